@@ -1,0 +1,43 @@
+package bands
+
+// Band is an operating band as the tables list it.
+type Band struct {
+	ID       ID
+	Range    Range // none for LTE
+	Duplex   Duplex
+	Uplink   Span // none where the band has no uplink
+	Downlink Span // none where the band has no downlink
+	// Note holds what the notes of the band table say, in our words; parts are
+	// separated by "; ". Empty for most bands.
+	Note   string
+	Source Source
+
+	widths      []ChannelWidth
+	widthSource Source
+	rasters     []Raster
+}
+
+// Span is the spectrum of the band in one direction; none where the band does
+// not have that direction.
+func (b *Band) Span(d Direction) Span {
+	switch d {
+	case Downlink:
+		return b.Downlink
+	case Uplink:
+		return b.Uplink
+	}
+	return Span{}
+}
+
+// Has tells whether the band has the direction.
+func (b *Band) Has(d Direction) bool { return !b.Span(d).IsZero() }
+
+// IsShared tells whether the band is for shared-spectrum channel access alone
+// (TS 37.213): n46, n96 and n102, and LTE band 46 for licensed-assisted access.
+func (b *Band) IsShared() bool {
+	switch b.ID {
+	case ID{NR, 46}, ID{NR, 96}, ID{NR, 102}, ID{LTE, 46}:
+		return true
+	}
+	return false
+}

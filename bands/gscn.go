@@ -1,0 +1,213 @@
+package bands
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"spectally/data"
+)
+
+// GSCN is a global synchronisation channel number: a frequency at which a UE
+// looks for an SS/PBCH block. The numbers of blocks in 3 MHz channels follow those
+// of all other blocks.
+type GSCN int32
+
+var (
+	gscnTables     = data.Lazy("nr_gscn")
+	gscnListTables = data.Lazy("nr_gscn_lists")
+	gscnRows       = lazy(loadGSCN)
+	gscnSingles    = lazy(loadGSCNSingles)
+	syncRasters    = lazy(loadSyncRasters)
+)
+
+// gscnRow is a run of the global synchronisation raster. With clusters set there
+// are three numbers, 100 kHz apart, on each step; M is 1, 3 or 5 for them.
+type gscnRow struct {
+	first, last GSCN
+	base, step  Frequency
+	clusters    bool
+	origin      GSCN // GSCN of N = 0, M = 3
+}
+
+func loadGSCN() []gscnRow {
+	var rows []gscnRow
+	for _, r := range data.Find(gscnTables(), "global").Rows {
+		row := gscnRow{
+			base:  must(ParseMHz(r[2])),
+			step:  kilohertz(r[3]),
+			first: GSCN(number(r[4])),
+			last:  GSCN(number(r[5])),
+		}
+		row.clusters = row.base == 0
+		if !row.clusters {
+			row.origin = row.first
+		}
+		rows = append(rows, row)
+	}
+	for _, id := range []string{"global-3mhz", "global-3mhz-ntn"} {
+		for _, r := range data.Find(gscnTables(), id).Rows {
+			rows = append(rows, gscnRow{
+				base:     300 * KHz,
+				step:     600 * KHz,
+				first:    GSCN(number(r[2])),
+				last:     GSCN(number(r[3])),
+				clusters: true,
+				origin:   26638,
+			})
+		}
+	}
+	return rows
+}
+
+func loadGSCNSingles() map[GSCN]Frequency {
+	m := make(map[GSCN]Frequency)
+	for _, r := range data.Find(gscnTables(), "global-n100").Rows {
+		m[GSCN(number(r[0]))] = must(ParseMHz(r[1]))
+	}
+	return m
+}
+
+func (r *gscnRow) frequency(g GSCN) Frequency {
+	k := g - r.origin
+	if !r.clusters {
+		return r.base + r.step*Frequency(k)
+	}
+	n := (k + 1) / 3
+	m := 3 + 2*(k-3*n)
+	return r.base + r.step*Frequency(n) + 50*KHz*Frequency(m)
+}
+
+// Frequency returns SS_REF, the reference frequency of the SS/PBCH block
+// (TS 38.104 clause 5.4.3.1, TS 38.101-5 clause 5.4.3.1 for satellite bands).
+func (g GSCN) Frequency() (Frequency, error) {
+	for i := range gscnRows() {
+		if r := &gscnRows()[i]; r.first <= g && g <= r.last {
+			return r.frequency(g), nil
+		}
+	}
+	if f, ok := gscnSingles()[g]; ok {
+		return f, nil
+	}
+	return 0, &ValueError{
+		Param:   "GSCN",
+		Got:     strconv.Itoa(int(g)),
+		Allowed: "2 to 26639, or 26640 to 41638 for channels of 3 MHz and n100",
+		Source:  data.Find(gscnTables(), "global").Source,
+	}
+}
+
+// GSCNAt returns the number whose block sits exactly at f, for channels above
+// 3 MHz; false if none does.
+func GSCNAt(f Frequency) (GSCN, bool) {
+	for i := range gscnRows() {
+		r := &gscnRows()[i]
+		if r.origin == 26638 {
+			continue
+		}
+		k := (f - r.base) / r.step
+		for _, n := range []Frequency{k - 1, k, k + 1} {
+			for _, m := range []GSCN{-1, 0, 1} {
+				g := r.origin + GSCN(n)
+				if r.clusters {
+					g = r.origin + 3*GSCN(n) + m
+				}
+				if r.first <= g && g <= r.last && r.frequency(g) == f {
+					return g, true
+				}
+			}
+		}
+	}
+	return 0, false
+}
+
+// SyncRaster is a run of synchronisation raster entries that a band allows.
+type SyncRaster struct {
+	SCS     Frequency // of the SS/PBCH block
+	Pattern string    // SS/PBCH block pattern, case A to G of TS 38.213 clause 4.1
+	// First, Step and Last are GSCN; all zero where only List holds.
+	First, Step, Last GSCN
+	// List holds the entries where the band allows only some; else nil.
+	List []GSCN
+	// Narrow tells that the run is for 3 MHz channels.
+	Narrow bool
+	Note   string
+	Source Source
+}
+
+// Has tells whether g is an entry of the run.
+func (s *SyncRaster) Has(g GSCN) bool {
+	if s.List != nil {
+		_, ok := slices.BinarySearch(s.List, g)
+		return ok
+	}
+	return s.Step > 0 && s.First <= g && g <= s.Last && (g-s.First)%s.Step == 0
+}
+
+// Entries lists the entries of the run in rising order.
+func (s *SyncRaster) Entries() []GSCN {
+	if s.List != nil {
+		return slices.Clone(s.List)
+	}
+	var list []GSCN
+	for g := s.First; s.Step > 0 && g <= s.Last; g += s.Step {
+		list = append(list, g)
+	}
+	return list
+}
+
+func loadSyncRasters() map[ID][]SyncRaster {
+	type key struct {
+		band ID
+		scs  Frequency
+	}
+	lists := make(map[key][]GSCN)
+	for _, t := range gscnListTables() {
+		for _, row := range t.Rows {
+			k := key{must(ParseID(row[0])), kilohertz(row[1])}
+			for field := range strings.FieldsSeq(row[2]) {
+				first, step, last := cutRun(field)
+				for g := first; g <= last; g += step {
+					lists[k] = append(lists[k], GSCN(g))
+				}
+			}
+			slices.Sort(lists[k])
+		}
+	}
+	m := make(map[ID][]SyncRaster)
+	for _, t := range gscnTables() {
+		if strings.HasPrefix(t.ID, "global") {
+			continue
+		}
+		for _, row := range t.Rows {
+			band := must(ParseID(row[0]))
+			s := SyncRaster{
+				SCS:     kilohertz(row[1]),
+				Pattern: row[2],
+				Narrow:  strings.HasSuffix(t.ID, "-3mhz"),
+				Note:    row[4],
+				Source:  t.Source,
+			}
+			if row[3] != "" {
+				first, step, last := cutRun(row[3])
+				s.First, s.Step, s.Last = GSCN(first), GSCN(step), GSCN(last)
+			}
+			if strings.Contains(s.Note, "list") || strings.Contains(s.Note, "only the values") {
+				s.List = lists[key{band, s.SCS}]
+			}
+			m[band] = append(m[band], s)
+		}
+	}
+	return m
+}
+
+// SyncRasters lists the synchronisation raster of an NR band; empty for bands
+// without SS/PBCH blocks.
+func (b *Band) SyncRasters() []SyncRaster { return slices.Clone(syncRasters()[b.ID]) }
+
+// SSBSpan is the spectrum of the 240 subcarriers of an SS/PBCH block whose SS_REF
+// is f: SS_REF is the centre of subcarrier 120 (TS 38.101-1 clause 5.4.3.2).
+func SSBSpan(f, scs Frequency) Span {
+	low := f - 120*scs - scs/2
+	return Span{low, low + 240*scs}
+}

@@ -1,0 +1,116 @@
+package bands
+
+import (
+	"slices"
+	"strconv"
+	"sync"
+)
+
+// registry holds the bands of one technology, by number and in order.
+type registry struct {
+	all      []*Band
+	byNumber []*Band
+}
+
+func newRegistry(all []*Band) *registry {
+	slices.SortFunc(all, func(a, b *Band) int { return a.ID.Compare(b.ID) })
+	r := &registry{all: all}
+	if len(all) > 0 {
+		r.byNumber = make([]*Band, all[len(all)-1].ID.Number+1)
+	}
+	for _, b := range all {
+		r.byNumber[b.ID.Number] = b
+	}
+	return r
+}
+
+var (
+	nrBands  = sync.OnceValue(loadNR)
+	lteBands = sync.OnceValue(loadLTE)
+)
+
+func (r RAT) bands() *registry {
+	switch r {
+	case LTE:
+		return lteBands()
+	case NR:
+		return nrBands()
+	}
+	return &registry{}
+}
+
+// Lookup finds a band. A band that the tables do not have is a ValueError that
+// names the nearest numbers.
+func Lookup(id ID) (*Band, error) {
+	r := id.RAT.bands()
+	if int(id.Number) < len(r.byNumber) {
+		if b := r.byNumber[id.Number]; b != nil {
+			return b, nil
+		}
+	}
+	return nil, unknownBand(id)
+}
+
+func unknownBand(id ID) error {
+	e := &ValueError{
+		Param:   id.RAT.String() + " band",
+		Got:     id.String(),
+		Allowed: "a band of the operating-band tables",
+	}
+	r := id.RAT.bands()
+	if len(r.all) == 0 {
+		return e
+	}
+	nearest := r.all[0]
+	for _, b := range r.all {
+		if distance(b.ID.Number, id.Number) < distance(nearest.ID.Number, id.Number) {
+			nearest = b
+		}
+	}
+	e.Nearest = nearest.ID.String()
+	e.Source = nearest.Source
+	if other := (ID{NR + LTE - id.RAT, id.Number}); other.RAT != 0 {
+		if o := other.RAT.bands(); int(other.Number) < len(o.byNumber) && o.byNumber[other.Number] != nil {
+			e.Nearest += ", or " + other.RAT.String() + " band " + strconv.Itoa(int(other.Number)) + " written " + other.String()
+		}
+	}
+	return e
+}
+
+func distance(a, b uint16) int {
+	if a > b {
+		return int(a - b)
+	}
+	return int(b - a)
+}
+
+// All lists every band of a technology in order of number; every band of both,
+// LTE first, for the zero RAT.
+func All(rat RAT) []*Band {
+	if rat == 0 {
+		return slices.Concat(All(LTE), All(NR))
+	}
+	return slices.Clone(rat.bands().all)
+}
+
+// Match is a band found by something that lies in one of its directions.
+type Match struct {
+	Band *Band
+	// Downlink and Uplink tell in which directions the thing lies; both in TDD.
+	Downlink, Uplink bool
+}
+
+// At finds every band that contains the frequency, edges included, LTE first,
+// in order of number.
+func At(f Frequency) []Match {
+	var found []Match
+	for _, rat := range []RAT{LTE, NR} {
+		for _, b := range rat.bands().all {
+			m := Match{b, b.Downlink.Contains(f), b.Uplink.Contains(f)}
+			if m.Downlink || m.Uplink {
+				found = append(found, m)
+			}
+		}
+	}
+	return found
+}

@@ -1,0 +1,38 @@
+package bands
+
+import (
+	"slices"
+
+	"spectally/data"
+)
+
+// Part is a part of a band that the notes of the band table single out: all that a
+// region, or everybody, may use.
+type Part struct {
+	Region           string // "all" where the limit holds everywhere
+	Downlink, Uplink bool
+	Span             Span
+	Source           Source
+}
+
+var bandParts = lazy(func() map[ID][]Part {
+	m := make(map[ID][]Part)
+	for _, id := range []string{"limits", "limits-fr1-ntn", "limits-fr2-ntn"} {
+		t := data.Find(nrBandTables(), id)
+		for _, row := range t.Rows {
+			band := must(ParseID(row[0]))
+			m[band] = append(m[band], Part{
+				Region:   row[3],
+				Downlink: row[1] != "ul",
+				Uplink:   row[1] != "dl",
+				Span:     must(parseSpan(row[2])),
+				Source:   t.Source,
+			})
+		}
+	}
+	return m
+})
+
+// Parts lists the parts of an NR band that its notes single out by region; empty
+// for most bands. A region that is not listed is not limited by the table.
+func (b *Band) Parts() []Part { return slices.Clone(bandParts()[b.ID]) }

@@ -1,0 +1,97 @@
+// Package data holds the tables of the standards that spectally answers from:
+// TOML files, one for each table family, embedded in the program and read on
+// first use.
+//
+// Every file is a list of tables; each table names its specification, version
+// and table number and holds its rows as lines of text:
+//
+//	[[table]]
+//	id      = "fr1"
+//	spec    = "TS 38.101-1"
+//	version = "19.5.0"
+//	table   = "5.2-1"
+//	title   = "NR operating bands in FR1"
+//	columns = "band uplink downlink duplex"
+//	rows    = '''
+//	n1   1920-1980  2110-2170  FDD
+//	n3   1710-1785  1805-1880  FDD
+//	'''
+//
+// The facts are those of the standards; the selection, the notes and the form
+// are this project's own.
+package data
+
+import (
+	"embed"
+	"fmt"
+	"io/fs"
+	"strings"
+	"sync"
+
+	"github.com/BurntSushi/toml"
+)
+
+//go:embed *.toml
+var files embed.FS
+
+// Load reads a file of tables, named without its ending.
+func Load(name string) ([]*Table, error) {
+	file := name + ".toml"
+	text, err := files.ReadFile(file)
+	if err != nil {
+		return nil, fmt.Errorf("data: no file %s", file)
+	}
+	var doc struct{ Table []tableText }
+	meta, err := toml.Decode(string(text), &doc)
+	if err != nil {
+		return nil, fmt.Errorf("data/%s: %w", file, err)
+	}
+	if extra := meta.Undecoded(); len(extra) > 0 {
+		return nil, fmt.Errorf("data/%s: unknown key %s", file, extra[0])
+	}
+	tables := make([]*Table, 0, len(doc.Table))
+	for i := range doc.Table {
+		t, err := doc.Table[i].parse(file)
+		if err != nil {
+			return nil, err
+		}
+		tables = append(tables, t)
+	}
+	return tables, nil
+}
+
+// Lazy returns a function that reads a file of tables when it is first called.
+// It panics if the file is at fault: the files are embedded and the tests of
+// this package read them all, so that is a fault of the build and no input can
+// cause it.
+func Lazy(name string) func() []*Table {
+	return sync.OnceValue(func() []*Table {
+		tables, err := Load(name)
+		if err != nil {
+			panic(err)
+		}
+		return tables
+	})
+}
+
+// Find returns the table with the given id. It panics if there is none.
+func Find(tables []*Table, id string) *Table {
+	for _, t := range tables {
+		if t.ID == id {
+			return t
+		}
+	}
+	panic(fmt.Sprintf("data: no table %q", id))
+}
+
+// Names lists the files of tables, without their ending, in order of name.
+func Names() []string {
+	entries, err := fs.Glob(files, "*.toml")
+	if err != nil {
+		panic(err)
+	}
+	for i, e := range entries {
+		entries[i] = strings.TrimSuffix(e, ".toml")
+	}
+	return entries
+}
