@@ -1,0 +1,75 @@
+// Package render writes the answer of a command in one of the output formats.
+//
+// An [Answer] is a value: what JSON shows, the blocks a person reads, and the
+// table that CSV shows. There is one renderer for each format, and none of them
+// knows a command.
+package render
+
+import (
+	"bytes"
+	"fmt"
+)
+
+// Answer is all that a command has to say, free of any format.
+type Answer struct {
+	// Value is shown by JSON: a value that encoding/json can write.
+	Value any
+	// Document is shown by text and Markdown.
+	Document []Block
+	// Data is shown by CSV. It may stand in the document too.
+	Data *Table
+	// Refuted says that the thing checked does not hold.
+	Refuted bool
+}
+
+// Options say how an answer is to look. They never change what it says.
+type Options struct {
+	Format Format
+	// Width is the room for text, in terminal cells.
+	Width int
+	// Color lets text use colours.
+	Color bool
+	// Explain shows the working, and the source beside each fact.
+	Explain bool
+	// Quiet leaves out notes, assumptions and sources. Cautions and findings
+	// stay.
+	Quiet bool
+}
+
+// Render writes an answer whole. The result ends with a newline unless the
+// answer is empty.
+func Render(a *Answer, o Options) ([]byte, error) {
+	var b bytes.Buffer
+	var err error
+	switch o.Format {
+	case Text:
+		err = writeDocument(a, &o, newTextWriter(&b, &o))
+	case Markdown:
+		err = writeDocument(a, &o, &markdownWriter{out: &b, explain: o.Explain})
+	case JSON:
+		err = writeJSON(&b, a.Value)
+	case CSV:
+		err = writeCSV(&b, a.Data)
+	default:
+		err = fmt.Errorf("render: no renderer for %v", o.Format)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
+
+func writeDocument(a *Answer, o *Options, w blockWriter) error {
+	for _, b := range a.Document {
+		if !b.shown(o) {
+			continue
+		}
+		if t, ok := b.(*Table); ok {
+			if err := t.check(); err != nil {
+				return err
+			}
+		}
+		b.write(w)
+	}
+	return nil
+}

@@ -1,0 +1,38 @@
+package render
+
+import (
+	"bytes"
+	"encoding/csv"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// RFC 4180: lines end in CR LF, and a reader gets back what was written.
+func TestCSVRoundTrip(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 11))
+	for range 500 {
+		table := randomTable(r)
+		table.Rows[0][0] = `a "quoted", field`
+		out, err := Render(&Answer{Data: table}, Options{Format: CSV})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n, crlf := bytes.Count(out, []byte("\n")), bytes.Count(out, []byte("\r\n")); n != crlf || n != len(table.Rows)+1 {
+			t.Fatalf("%d line feeds, %d of them after CR, for %d rows and a header", n, crlf, len(table.Rows))
+		}
+		got, err := csv.NewReader(bytes.NewReader(out)).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for c, key := range got[0] {
+			if key != table.Columns[c].Key {
+				t.Fatalf("header %v", got[0])
+			}
+		}
+		if diff := cmp.Diff(table.Rows, got[1:]); diff != "" {
+			t.Fatalf("(-want +got):\n%s", diff)
+		}
+	}
+}

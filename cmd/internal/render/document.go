@@ -1,0 +1,184 @@
+package render
+
+import "strings"
+
+// Block is one part of a document: a [Title], [Section], [Paragraph], [Facts],
+// [*Table], [Verdict], [Findings], [Working], [List] or [Sources].
+type Block interface {
+	shown(*Options) bool
+	write(blockWriter)
+}
+
+// blockWriter is what a format that shows documents must be able to write. A
+// new kind of block adds a method here, so that no format can forget it.
+type blockWriter interface {
+	title(Title)
+	section(Section)
+	paragraph(Paragraph)
+	facts(Facts)
+	table(*Table)
+	verdict(Verdict)
+	findings(Findings)
+	working(Working)
+	list(List)
+	sources(Sources)
+}
+
+// Title opens a document or one of several equal parts of it: what it is about
+// and, in a few words, what sort of thing that is.
+type Title struct{ Text, Detail string }
+
+// Section heads the blocks that follow.
+type Section string
+
+// Paragraph is a short text without markup.
+type Paragraph string
+
+// Facts are names and values, one pair a line.
+type Facts []Fact
+
+// Fact is one name and its value. With a unit the value is a number, and lines
+// up with the other numbers of its block.
+type Fact struct {
+	Name, Value, Unit string
+	// Remark qualifies the value in a few words.
+	Remark string
+	// Source says where the fact was read; it is shown with the working.
+	Source Source
+}
+
+// trail is what follows the value: the remark, and with the working the source.
+func (f Fact) trail(explain bool) string {
+	s := ""
+	if f.Remark != "" {
+		s = ", " + f.Remark
+	}
+	if explain && f.Source != (Source{}) {
+		s += " (" + f.Source.short() + ")"
+	}
+	return s
+}
+
+// Tone tells good from bad, for colour. What it says is always in words too.
+type Tone uint8
+
+// The tones.
+const (
+	Neutral Tone = iota
+	Good
+	Doubtful
+	Bad
+)
+
+// Verdict is the answer to a yes-or-no question: one word, and the sentence
+// that it sums up.
+type Verdict struct {
+	Tone       Tone
+	Word, Text string
+}
+
+// Findings are what a check found.
+type Findings []Finding
+
+// Finding is one result of a check.
+type Finding struct {
+	Severity Severity `json:"severity"`
+	Rule     string   `json:"rule"`    // stable name in kebab case
+	Carrier  string   `json:"carrier"` // what it is about
+	Message  string   `json:"message"` // one sentence
+	Source   Source   `json:"source"`
+}
+
+// sentence is the message with the carrier it is about.
+func (f Finding) sentence() string {
+	if f.Carrier == "" || strings.Contains(f.Message, f.Carrier) {
+		return f.Message
+	}
+	return f.Carrier + ": " + f.Message
+}
+
+// basis is the rule and where it stands.
+func (f Finding) basis() string {
+	if f.Source == (Source{}) {
+		return f.Rule
+	}
+	return f.Rule + ", " + f.Source.short()
+}
+
+// Severity says how much a finding weighs.
+type Severity string
+
+// The severities.
+const (
+	Error   Severity = "error"
+	Warning Severity = "warning"
+	Note    Severity = "note"
+)
+
+func (s Severity) tone() Tone {
+	switch s {
+	case Error:
+		return Bad
+	case Warning:
+		return Doubtful
+	}
+	return Neutral
+}
+
+// Working is how an answer was worked out.
+type Working []Step
+
+// Step is one step of a working: a formula, the formula with the numbers put
+// in, and what comes out.
+type Step struct {
+	Name    string `json:"name"` // what is worked out
+	Formula string `json:"formula"`
+	Numbers string `json:"numbers"`
+	Result  string `json:"result"`
+	Source  Source `json:"source"`
+}
+
+// List is a list of sentences of one kind.
+type List struct {
+	Kind  ListKind
+	Items []string
+}
+
+// ListKind says what the items of a list are.
+type ListKind uint8
+
+// The kinds of lists.
+const (
+	Assumptions ListKind = iota // values that were taken because none was given
+	Cautions                    // where the answer can mislead or work can hurt someone
+	Notes                       // remarks of the tables
+)
+
+var listTitles = [...]string{Assumptions: "Assumed", Cautions: "Caution", Notes: "Notes"}
+
+// Sources are the tables and clauses an answer rests on.
+type Sources []Source
+
+func (b Title) write(w blockWriter)     { w.title(b) }
+func (b Section) write(w blockWriter)   { w.section(b) }
+func (b Paragraph) write(w blockWriter) { w.paragraph(b) }
+func (b Facts) write(w blockWriter)     { w.facts(b) }
+func (t *Table) write(w blockWriter)    { w.table(t) }
+func (b Verdict) write(w blockWriter)   { w.verdict(b) }
+func (b Findings) write(w blockWriter)  { w.findings(b) }
+func (b Working) write(w blockWriter)   { w.working(b) }
+func (b List) write(w blockWriter)      { w.list(b) }
+func (b Sources) write(w blockWriter)   { w.sources(b) }
+
+func (b Title) shown(*Options) bool     { return true }
+func (b Section) shown(*Options) bool   { return true }
+func (b Paragraph) shown(*Options) bool { return b != "" }
+func (b Facts) shown(*Options) bool     { return len(b) > 0 }
+func (t *Table) shown(*Options) bool    { return len(t.Rows) > 0 }
+func (b Verdict) shown(*Options) bool   { return true }
+func (b Findings) shown(*Options) bool  { return len(b) > 0 }
+func (b Working) shown(o *Options) bool { return o.Explain && len(b) > 0 }
+func (b List) shown(o *Options) bool {
+	return len(b.Items) > 0 && (!o.Quiet || b.Kind == Cautions)
+}
+func (b Sources) shown(o *Options) bool { return len(b) > 0 && !o.Quiet }

@@ -1,0 +1,62 @@
+package render
+
+import (
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+)
+
+func TestJSONNumbers(t *testing.T) {
+	for _, test := range []struct {
+		value any
+		want  string
+	}{
+		{1e-7, "0.0000001"},
+		{-1.5e-9, "-0.0000000015"},
+		{1e21, "1000000000000000000000"},
+		{24250.08, "24250.08"},
+		{0.1, "0.1"},
+		{1.4, "1.4"},
+		{int64(math.MaxInt64), "9223372036854775807"},
+		{`1e-7 \" 2E5`, `"1e-7 \\\" 2E5"`},
+		{`ends in \`, `"ends in \\"`},
+		{"<b>&</b> é 東", `"<b>&</b> é 東"`},
+		{true, "true"},
+	} {
+		out, err := Render(&Answer{Value: test.value}, Options{Format: JSON})
+		if err != nil || string(out) != test.want+"\n" {
+			t.Errorf("%v is written %q, %v; want %q", test.value, out, err, test.want+"\n")
+		}
+	}
+	if _, err := Render(&Answer{Value: math.NaN()}, Options{Format: JSON}); err == nil {
+		t.Error("NaN has no JSON form, but no error came")
+	}
+}
+
+func FuzzJSONNumbers(f *testing.F) {
+	f.Add(1e-7, "1e-7")
+	f.Add(-3.5e300, `\"e`)
+	f.Fuzz(func(t *testing.T, number float64, text string) {
+		if math.IsNaN(number) || math.IsInf(number, 0) {
+			return // no JSON form
+		}
+		want := map[string]float64{text: number}
+		out, err := Render(&Answer{Value: want}, Options{Format: JSON})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got map[string]float64
+		if err := json.Unmarshal(out, &got); err != nil {
+			t.Fatalf("%v in %s", err, out)
+		}
+		for _, v := range got {
+			if len(got) != 1 || v != number {
+				t.Fatalf("%v is read back as %v", want, got)
+			}
+		}
+		if tail := string(out)[strings.LastIndex(string(out), `"`):]; strings.ContainsAny(tail, "eE") {
+			t.Fatalf("an exponent in %s", out)
+		}
+	})
+}

@@ -1,0 +1,171 @@
+package render
+
+import "strings"
+
+// gutter is the room between two columns.
+const gutter = 3
+
+// narrowest is the width to which a column of words may shrink before the
+// table is turned into records.
+const narrowest = 10
+
+// layout is a table made ready for a terminal: clean cells, numbers padded to a
+// common decimal point, and the width of every column.
+type layout struct {
+	columns []Column
+	headers [][2]string // header and unit
+	rows    [][]string
+	widths  []int
+	units   bool
+}
+
+// lay measures a table and fits it into room cells. It reports whether it fits;
+// the layout is complete either way.
+func lay(t *Table, room int) (*layout, bool) {
+	l := &layout{
+		columns: t.Columns,
+		headers: make([][2]string, len(t.Columns)),
+		rows:    make([][]string, len(t.Rows)),
+		widths:  make([]int, len(t.Columns)),
+	}
+	for i, row := range t.Rows {
+		l.rows[i] = make([]string, len(row))
+		for c, cell := range row {
+			l.rows[i][c] = clean(cell)
+		}
+	}
+	for c, col := range t.Columns {
+		l.headers[c] = [2]string{clean(col.Header), clean(col.Unit)}
+		l.units = l.units || col.Unit != ""
+		if col.Align == Number {
+			alignPoints(l.rows, c)
+		}
+		l.widths[c] = max(cells(l.headers[c][0]), cells(l.headers[c][1]))
+		for _, row := range l.rows {
+			l.widths[c] = max(l.widths[c], cells(row[c]))
+		}
+	}
+	return l, l.shrink(room)
+}
+
+// shrink narrows the widest columns of words until the table fits.
+func (l *layout) shrink(room int) bool {
+	least := make([]int, len(l.widths))
+	total := gutter * (len(l.widths) - 1)
+	for c, w := range l.widths {
+		total += w
+		least[c] = w
+		if l.columns[c].Align == Words {
+			least[c] = min(w, max(narrowest, longestWord(l.headers[c][0]), cells(l.headers[c][1])))
+		}
+	}
+	for ; total > room; total-- {
+		widest := -1
+		for c, w := range l.widths {
+			if w > least[c] && (widest < 0 || w > l.widths[widest]) {
+				widest = c
+			}
+		}
+		if widest < 0 {
+			return false
+		}
+		l.widths[widest]--
+	}
+	return true
+}
+
+// alignPoints pads the numbers of a column behind their decimals, so that the
+// points stand below each other when the column stands right.
+func alignPoints(rows [][]string, c int) {
+	most := 0
+	for _, row := range rows {
+		most = max(most, decimals(row[c]))
+	}
+	if most == 0 {
+		return
+	}
+	for _, row := range rows {
+		if isNumber(row[c]) {
+			row[c] += blanks(most - decimals(row[c]))
+		}
+	}
+}
+
+// decimals returns how many cells of a number stand from the decimal point on.
+func decimals(s string) int {
+	if !isNumber(s) {
+		return 0
+	}
+	if i := strings.IndexByte(s, '.'); i >= 0 {
+		return len(s) - i
+	}
+	return 0
+}
+
+func isNumber(s string) bool {
+	digits := strings.TrimLeft(s, "+-")
+	return digits != "" && strings.Trim(digits, "0123456789.") == ""
+}
+
+// cellLines returns the lines of one cell, each as wide as its column.
+func (l *layout) cellLines(c int, text string) []string {
+	w := l.widths[c]
+	if l.columns[c].Align == Number {
+		return []string{blanks(w-cells(text)) + strings.ReplaceAll(text, string(noBreak), " ")}
+	}
+	lines := wrap(text, w)
+	for i, line := range lines {
+		lines[i] = line + blanks(w-cells(line))
+	}
+	return lines
+}
+
+// rowLines returns the lines of one row, without blanks at their ends.
+func (l *layout) rowLines(row []string) []string {
+	parts := make([][]string, len(row))
+	height := 0
+	for c, text := range row {
+		parts[c] = l.cellLines(c, text)
+		height = max(height, len(parts[c]))
+	}
+	lines := make([]string, height)
+	for i := range lines {
+		var b strings.Builder
+		for c, part := range parts {
+			if c > 0 {
+				b.WriteString(blanks(gutter))
+			}
+			if i < len(part) {
+				b.WriteString(part[i])
+			} else {
+				b.WriteString(blanks(l.widths[c]))
+			}
+		}
+		lines[i] = strings.TrimRight(b.String(), " ")
+	}
+	return lines
+}
+
+// headLines returns the lines above the rows: headers, and units if there are
+// any.
+func (l *layout) headLines() []string {
+	names := make([]string, len(l.headers))
+	units := make([]string, len(l.headers))
+	for c, h := range l.headers {
+		names[c], units[c] = h[0], h[1]
+	}
+	lines := l.rowLines(names)
+	if l.units {
+		lines = append(lines, l.rowLines(units)...)
+	}
+	return lines
+}
+
+// rule returns the line between head and rows.
+func (l *layout) rule() string {
+	parts := make([]string, len(l.widths))
+	for c, w := range l.widths {
+		parts[c] = strings.Repeat("─", w)
+	}
+	return strings.Join(parts, blanks(gutter))
+}
