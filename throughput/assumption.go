@@ -1,0 +1,195 @@
+package throughput
+
+import (
+	"strconv"
+	"strings"
+
+	"spectally/bands"
+	"spectally/ca"
+)
+
+// Assumption is something an answer rests on that its user did not say.
+type Assumption struct {
+	// Carriers are the carriers it is about, counted from 1; none where it holds for
+	// the whole answer.
+	Carriers []int
+	// Text says what was assumed and why, in one sentence.
+	Text string
+	// Source is what the assumption follows; zero where it is the program's own.
+	Source bands.Source
+}
+
+const (
+	textFormula  = "Max is the standard's ceiling: it counts every symbol for the direction and does not discount TDD."
+	textNoSource = "common practice, no source"
+)
+
+// Assumptions lists what the rates rest on and the carriers did not say, those that
+// hold for all first, then carrier by carrier.
+func (r *Result) Assumptions() []Assumption {
+	list := []Assumption{{Text: textFormula, Source: sourceModulation}}
+	if r.settings != nil {
+		list = append(list, r.settings.assumptions(r)...)
+	}
+	for i := range r.Carriers {
+		for _, a := range r.carrierAssumptions(i) {
+			list = merge(list, a)
+		}
+	}
+	return list
+}
+
+// merge adds an assumption, or its carrier to one that says the same.
+func merge(list []Assumption, a Assumption) []Assumption {
+	for i := range list {
+		if list[i].Text == a.Text {
+			list[i].Carriers = append(list[i].Carriers, a.Carriers...)
+			return list
+		}
+	}
+	return append(list, a)
+}
+
+func (r *Result) carrierAssumptions(i int) []Assumption {
+	var list []Assumption
+	p, c := &r.assessment.Carriers[i], &r.Carriers[i]
+	say := func(source bands.Source, text ...string) {
+		list = append(list, Assumption{Carriers: []int{i + 1}, Text: strings.Join(text, ""), Source: source})
+	}
+	name := p.Band.String() + " "
+	if p.SCS == 0 && p.Band.RAT == bands.NR {
+		say(bands.Source{}, name, "subcarrier spacing ", p.Spacing.String(), " (", textNoSource, ")")
+	}
+	if c.Frame.Assumed {
+		why := "as in the TDD patterns of TS 38.101-4 Annex A"
+		source := bands.Source{Spec: "TS 38.101-4", Table: "Annex A"}
+		if p.Band.RAT == bands.LTE {
+			why, source = textNoSource, bands.Source{}
+		}
+		say(source, name, "TDD pattern ", c.Frame.String(), ", downlink ", percent(c.Frame.Share(bands.Downlink)), " of the time (", why, ")")
+	}
+	for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
+		l := c.Link(d)
+		if l.IsZero() {
+			continue
+		}
+		if l.LayersAssumed {
+			text, source := layersReason(p, d)
+			say(source, name, d.String(), " ", plural(l.Layers, "layer"), " (", text, ")")
+		}
+		if l.QAMAssumed {
+			text, source := modulationReason(p, d)
+			say(source, name, d.String(), " ", strconv.Itoa(l.QAM), "QAM (", text, ")")
+		}
+		if !l.Counted {
+			say(sourceModulation, name, "uplink not added: of an uplink and its supplementary uplink only the faster counts")
+		}
+		if gap := l.gap(p, d); gap != nil {
+			say(gap.Source, name, d.String(), ": ", gap.Error())
+		}
+	}
+	return list
+}
+
+// gap is the larger block that the standard has no size for; nil where there is none.
+func (l *Link) gap(p *ca.Placed, d bands.Direction) *LTEGapError {
+	if p.Band.RAT != bands.LTE {
+		return nil
+	}
+	block, err := LTELargestBlock(d, l.Qm(), l.Layers, l.ResourceBlocks)
+	if err != nil {
+		return nil // Rate has reported it
+	}
+	return block.Gap
+}
+
+func layersReason(p *ca.Placed, d bands.Direction) (string, bands.Source) {
+	switch {
+	case d == bands.Uplink:
+		return "one transmit antenna; " + textNoSource, bands.Source{}
+	case p.Band.RAT == bands.LTE:
+		return "two receive antenna ports", sourceLTEPorts
+	case DefaultLayers(p.Info, d) == 4:
+		return "four receive antenna ports in this band", sourceReceivePorts
+	case p.Info.Range.IsFR2():
+		return "two polarisations; " + textNoSource, bands.Source{}
+	}
+	return "two receive antenna ports", sourceReceivePorts
+}
+
+func modulationReason(p *ca.Placed, d bands.Direction) (string, bands.Source) {
+	switch {
+	case p.Band.RAT == bands.NR:
+		return "where the UE signals no other", sourceModulation
+	case d == bands.Uplink:
+		return "16QAM for UE categories without 64QAM in the uplink; " + textNoSource, sourceLTECategory
+	}
+	return "every UE has it; 256QAM and 1024QAM are optional", bands.Source{Spec: "TS 36.306", Version: "19.2.0", Table: "4.1A-1"}
+}
+
+// assumptions lists what a schedule rests on.
+func (s *Settings) assumptions(r *Result) []Assumption {
+	var list []Assumption
+	var lte, nr, quality, ceiling bool
+	for i := range r.Carriers {
+		nr = nr || r.assessment.Carriers[i].Band.RAT == bands.NR
+		lte = lte || r.assessment.Carriers[i].Band.RAT == bands.LTE
+		if q, ok := r.Quality(i); ok {
+			quality, ceiling = true, ceiling || q.FromRSRP
+		}
+	}
+	if nr {
+		control := "PDCCH takes 2 symbols of a slot (1 in FR2)"
+		switch s.ControlSymbols {
+		case 0:
+		case NoControl:
+			control = "PDCCH takes no symbol"
+		default:
+			control = "PDCCH takes " + plural(s.ControlSymbols, "symbol") + " of a slot"
+		}
+		broadcast := "slot 0 of every 20 ms is left to SS/PBCH block and broadcast"
+		if s.NoBroadcast {
+			broadcast = "no slot is left to broadcast"
+		}
+		list = append(list,
+			Assumption{Text: "Scheduled, NR downlink: highest MCS of the table in every slot, " + control + ", " + broadcast + ", xOverhead " + strconv.Itoa(s.XOverhead) + ".",
+				Source: bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3.2"}},
+			Assumption{Text: "Scheduled, NR uplink: highest MCS, one resource block of PUCCH, SRS, no data in special slots.",
+				Source: bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 6.1.4.2"}},
+			Assumption{Text: "Scheduled, NR: " + s.dmrsText() + "."})
+	}
+	if lte {
+		list = append(list, Assumption{
+			Text:   "Scheduled, LTE: largest blocks up to code rate 0.932 in what control region, reference and synchronisation signals leave; 2 resource blocks of PUCCH.",
+			Source: bands.Source{Spec: "TS 36.213", Version: "19.3.0", Table: "clause 7.1.7"}})
+	}
+	if quality {
+		list = append(list, Assumption{
+			Text: "Expected: truncated Shannon curve (TR 36.942 for LTE, TR 38.803 for NR, parts of both from memory), the same SINR on every layer, no more than scheduled."})
+	}
+	if ceiling {
+		list = append(list, Assumption{
+			Text: "Without a SINR the signal-to-noise ratio that RSRP leaves over thermal noise with noise figure " + strconv.FormatFloat(s.noiseFigure(), 'g', -1, 64) + " dB is taken: an upper bound, without interference."})
+	}
+	return list
+}
+
+func (s *Settings) dmrsText() string {
+	if s.DMRS == nil {
+		return "demodulation reference signals of the default configuration"
+	}
+	return "demodulation reference signals as given"
+}
+
+func plural(n int, word string) string {
+	if n == 1 {
+		return "1 " + word
+	}
+	return strconv.Itoa(n) + " " + word + "s"
+}
+
+// percent writes a share with one decimal: "74.3 %".
+func percent(r Ratio) string {
+	tenths := r.Mul(Ratio{1000, 1}).Round()
+	return strconv.FormatInt(tenths/10, 10) + "." + strconv.FormatInt(tenths%10, 10) + " %"
+}

@@ -1,0 +1,99 @@
+package throughput
+
+import (
+	"spectally/bands"
+	"spectally/ca"
+)
+
+// Frame is how a carrier divides its time between the directions.
+type Frame struct {
+	RAT bands.RAT
+	// Pattern holds for NR in TDD bands; none in paired and supplementary bands.
+	Pattern TDDPattern
+	// LTE holds for LTE: FDD in paired and supplementary bands.
+	LTE LTEFrame
+	// Assumed tells that the carrier did not say.
+	Assumed bool
+}
+
+// frameOf reads the pattern of a carrier, or assumes one for a TDD carrier.
+func frameOf(p *ca.Placed) (Frame, error) {
+	f := Frame{RAT: p.Band.RAT}
+	if p.Info.Duplex != bands.TDD {
+		if p.Pattern != "" {
+			return f, &bands.ValueError{Param: "pattern", Got: p.Pattern, Allowed: "none: " + p.Band.String() + " is " + p.Info.Duplex.String(), Source: p.Info.Source}
+		}
+		return f, nil
+	}
+	f.Assumed = p.Pattern == ""
+	var err error
+	switch {
+	case p.Band.RAT == bands.LTE && f.Assumed:
+		f.LTE, err = ParseLTEFrame(defaultLTEFrame)
+	case p.Band.RAT == bands.LTE:
+		if f.LTE, err = ParseLTEFrame(p.Pattern); err == nil && !f.LTE.TDD() {
+			err = &bands.ValueError{Param: "pattern", Got: p.Pattern, Allowed: "an uplink-downlink configuration such as 2/7: " + p.Band.String() + " is TDD"}
+		}
+	case f.Assumed:
+		f.Pattern = DefaultTDDPattern(p.Spacing)
+	default:
+		if f.Pattern, err = ParseTDDPattern(p.Pattern); err == nil {
+			_, err = f.Pattern.Periods(p.Spacing)
+		}
+	}
+	return f, err
+}
+
+// String writes the frame as the key "pattern" of the carrier notation has it;
+// "FDD" where there is no pattern.
+func (f Frame) String() string {
+	switch {
+	case f.RAT == bands.LTE:
+		return f.LTE.String()
+	case f.Pattern.IsZero():
+		return "FDD"
+	}
+	return f.Pattern.String()
+}
+
+// Share is the share of time of a direction: 1 where there is no pattern. Guard
+// time belongs to neither.
+func (f Frame) Share(d bands.Direction) Ratio {
+	if f.RAT != bands.LTE {
+		return f.Pattern.Share(d)
+	}
+	s := f.LTE.Shares()
+	if d == bands.Uplink {
+		return Ratio{int64(s.Uplink), LTEFrameTs}.Reduced()
+	}
+	return Ratio{int64(s.Downlink), LTEFrameTs}.Reduced()
+}
+
+// DownlinkShare is the downlink share of time of carrier i, counted from 0, in the
+// form that ca.Assessment.Totals asks for.
+func (r *Result) DownlinkShare(i int) ca.Share {
+	s := r.Carriers[i].Frame.Share(bands.Downlink)
+	return ca.Share{Part: s.Num, Whole: s.Den}
+}
+
+// DownlinkShares tells the downlink shares of time of the carriers of a combination
+// by their patterns, assumed ones where they give none, without working out rates.
+// A pattern that does not hold is a *CarrierError. A carrier of an unknown band has
+// the whole time.
+func DownlinkShares(a *ca.Assessment) (func(i int) ca.Share, error) {
+	shares := make([]ca.Share, len(a.Carriers))
+	for i := range a.Carriers {
+		p := &a.Carriers[i]
+		shares[i] = ca.Share{Part: 1, Whole: 1}
+		if p.Info == nil {
+			continue
+		}
+		f, err := frameOf(p)
+		if err != nil {
+			return nil, &CarrierError{Carrier: i + 1, Text: p.Carrier.String(), Err: err}
+		}
+		s := f.Share(bands.Downlink)
+		shares[i] = ca.Share{Part: s.Num, Whole: s.Den}
+	}
+	return func(i int) ca.Share { return shares[i] }, nil
+}

@@ -1,0 +1,241 @@
+package throughput
+
+import (
+	"fmt"
+
+	"spectally/bands"
+	"spectally/ca"
+)
+
+// Rates are the three figures of a link, in bit/s. A figure that was not worked out
+// is not given (see Ratio.IsZero).
+type Rates struct {
+	// Max is the standard's maximum: NR by the formula of TS 38.306 clause 4.1.2,
+	// LTE by the largest transport blocks in 1 ms (TS 36.213). Neither discounts
+	// TDD.
+	Max Ratio
+	// Scheduled is the most that a scheduler can send, averaged over the frame:
+	// exact transport blocks of every slot, with the TDD pattern, control and
+	// reference signals.
+	Scheduled Ratio
+	// Expected is what the signal quality lets expect.
+	Expected Ratio
+}
+
+func (r *Rates) add(s Rates) {
+	r.Max = r.Max.Add(s.Max)
+	r.Scheduled = r.Scheduled.Add(s.Scheduled)
+	r.Expected = r.Expected.Add(s.Expected)
+}
+
+// Link is one carrier in one direction. The zero Link is none: the carrier has no
+// such direction, or the UE does not transmit on it.
+type Link struct {
+	Layers         int
+	QAM            int // constellation size; 2 stands for pi/2-BPSK
+	SCS            bands.Frequency
+	ResourceBlocks int
+	Width          bands.Frequency
+	Scaling        Ratio // NR alone
+	// LayersAssumed and QAMAssumed tell that the carrier did not say.
+	LayersAssumed, QAMAssumed bool
+	// Counted tells whether the link adds to the sum. Of an uplink and the
+	// supplementary uplink of its cell only the faster counts.
+	Counted bool
+	Rates
+}
+
+// IsZero tells whether there is no such link.
+func (l *Link) IsZero() bool { return l.Layers == 0 }
+
+// Qm is the modulation order: bits of a symbol of the constellation.
+func (l *Link) Qm() int { return qmOf(l.QAM) }
+
+func qmOf(qam int) int {
+	qm := 0
+	for ; qam > 1; qam >>= 1 {
+		qm++
+	}
+	return qm
+}
+
+// CarrierRates are the two directions of a carrier.
+type CarrierRates struct {
+	Downlink, Uplink Link
+	// Frame is how the carrier divides its time.
+	Frame Frame
+}
+
+// Link is the link of the carrier in a direction.
+func (c *CarrierRates) Link(d bands.Direction) *Link {
+	if d == bands.Uplink {
+		return &c.Uplink
+	}
+	return &c.Downlink
+}
+
+// Result is what the carriers of a combination can yield.
+type Result struct {
+	Carriers         []CarrierRates
+	Downlink, Uplink Rates // sums over the links that count
+
+	assessment *ca.Assessment
+	settings   *Settings
+}
+
+// CarrierError says which carrier a fault is about.
+type CarrierError struct {
+	Carrier int // counted from 1
+	Text    string
+	Err     error
+}
+
+// Error writes the error on one line.
+func (e *CarrierError) Error() string {
+	return fmt.Sprintf("carrier %d %q: %v", e.Carrier, e.Text, e.Err)
+}
+
+// Unwrap returns the fault itself.
+func (e *CarrierError) Unwrap() error { return e.Err }
+
+// Rate works out the standard's maximum for every carrier of a combination and
+// their sums: the maximum of E-UTRA with NR is the sum of both parts (TS 38.306
+// clause 4.1.2). What a carrier does not say is taken from the standard where it has
+// a default, see [Result.Assumptions]. [Result.Schedule] adds the other figures.
+//
+// It is an error if a carrier's band, width or subcarrier spacing does not exist,
+// or if a pattern, a modulation or a number of layers does not fit; a *CarrierError
+// names the carrier.
+func Rate(a *ca.Assessment) (*Result, error) {
+	r := &Result{Carriers: make([]CarrierRates, len(a.Carriers)), assessment: a}
+	for i := range a.Carriers {
+		if err := r.rateCarrier(i); err != nil {
+			return nil, &CarrierError{Carrier: i + 1, Text: a.Carriers[i].Carrier.String(), Err: err}
+		}
+	}
+	r.chooseUplink()
+	r.sum()
+	return r, nil
+}
+
+func (r *Result) rateCarrier(i int) error {
+	p, c := &r.assessment.Carriers[i], &r.Carriers[i]
+	if err := usable(r.assessment, i); err != nil {
+		return err
+	}
+	var err error
+	if c.Frame, err = frameOf(p); err != nil {
+		return err
+	}
+	for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
+		if p.Width(d) == 0 || d == bands.Uplink && !p.Transmits && p.Info.Duplex != bands.SUL {
+			continue
+		}
+		l := c.Link(d)
+		l.setUp(p, d)
+		if p.Band.RAT == bands.NR {
+			carrier := l.nr(p, d)
+			l.Max, err = carrier.MaxRate()
+		} else {
+			l.Max, err = l.lteMax(d)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// usable returns the fault that keeps a rate of carrier i from being worked out.
+func usable(a *ca.Assessment, i int) error {
+	p := &a.Carriers[i]
+	if p.Info != nil && (p.DownlinkWidth == 0 || p.DownlinkBlocks > 0) && (p.UplinkWidth == 0 || p.UplinkBlocks > 0 || !p.Transmits) {
+		return nil
+	}
+	for _, f := range a.Findings {
+		if f.Carrier == i+1 && f.Severity == ca.Error {
+			return fmt.Errorf("%s", f.Message)
+		}
+	}
+	return &bands.ValueError{Param: "channel bandwidth", Got: p.Carrier.String(), Allowed: "a width that has resource blocks"}
+}
+
+func (l *Link) setUp(p *ca.Placed, d bands.Direction) {
+	*l = Link{SCS: p.Spacing, ResourceBlocks: p.Blocks(d), Width: p.Width(d), Counted: true}
+	l.Layers, l.QAM = int(p.Layers), int(p.QAM)
+	if d == bands.Uplink {
+		l.Layers, l.QAM = int(p.UplinkLayers), int(p.UplinkQAM)
+	}
+	if l.Layers == 0 {
+		l.Layers, l.LayersAssumed = DefaultLayers(p.Info, d), true
+	}
+	if l.QAM == 0 {
+		l.QAM, l.QAMAssumed = DefaultQAM(p.Info, d), true
+	}
+	if p.Scale != 0 && p.Band.RAT == bands.NR {
+		l.Scaling = Ratio{int64(p.Scale), 100}.Reduced()
+	}
+}
+
+// nr is the link as the formula of TS 38.306 sees it.
+func (l *Link) nr(p *ca.Placed, d bands.Direction) NRCarrier {
+	return NRCarrier{
+		Range:          p.Info.Range,
+		Direction:      d,
+		SCS:            l.SCS,
+		ResourceBlocks: l.ResourceBlocks,
+		Layers:         l.Layers,
+		Qm:             l.Qm(),
+		Scaling:        l.Scaling,
+	}
+}
+
+// lteMax is the largest transport block bits of 1 ms, as a rate.
+func (l *Link) lteMax(d bands.Direction) (Ratio, error) {
+	block, err := LTELargestBlock(d, l.Qm(), l.Layers, l.ResourceBlocks)
+	return Ratio{int64(block.Bits) * 1000, 1}, err
+}
+
+// chooseUplink lets only the faster of an uplink and the supplementary uplinks of
+// its cell count (TS 38.306 clause 4.1.2, note). The cell is the first NR carrier on
+// which the UE transmits. A supplementary uplink that its user marks as
+// transmitting counts beside it.
+func (r *Result) chooseUplink() {
+	cell := -1
+	for i := range r.Carriers {
+		p := &r.assessment.Carriers[i]
+		if p.Band.RAT == bands.NR && p.Info.Duplex != bands.SUL && p.Transmits {
+			cell = i
+			break
+		}
+	}
+	for i := range r.Carriers {
+		p := &r.assessment.Carriers[i]
+		if p.Info.Duplex != bands.SUL || r.Carriers[i].Uplink.IsZero() {
+			continue
+		}
+		switch {
+		case p.Transmit == ca.No:
+			r.Carriers[i].Uplink = Link{}
+		case cell < 0 || p.Transmit == ca.Yes:
+		case r.Carriers[i].Uplink.Max.Cmp(r.Carriers[cell].Uplink.Max) > 0:
+			r.Carriers[cell].Uplink.Counted = false
+			cell = i
+		default:
+			r.Carriers[i].Uplink.Counted = false
+		}
+	}
+}
+
+func (r *Result) sum() {
+	r.Downlink, r.Uplink = Rates{Max: Ratio{0, 1}}, Rates{Max: Ratio{0, 1}}
+	for i := range r.Carriers {
+		c := &r.Carriers[i]
+		if c.Downlink.Counted {
+			r.Downlink.add(c.Downlink.Rates)
+		}
+		if c.Uplink.Counted {
+			r.Uplink.add(c.Uplink.Rates)
+		}
+	}
+}

@@ -1,0 +1,177 @@
+package throughput
+
+import (
+	"spectally/bands"
+)
+
+// Schedule adds to each link the most that a scheduler can send in a frame, and
+// what the signal quality lets expect where a carrier or the settings give one.
+func (r *Result) Schedule(s Settings) error {
+	r.settings = &s
+	for i := range r.Carriers {
+		c := &r.Carriers[i]
+		for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
+			l := c.Link(d)
+			if l.IsZero() {
+				continue
+			}
+			if err := r.scheduleLink(i, d); err != nil {
+				return &CarrierError{Carrier: i + 1, Text: r.assessment.Carriers[i].Carrier.String(), Err: err}
+			}
+		}
+		if q, ok := r.Quality(i); ok {
+			c.Downlink.Expected = q.Rate
+		}
+	}
+	r.sum()
+	for i := range r.Carriers { // a sum is expected only if every part is
+		if l := &r.Carriers[i].Downlink; l.Counted && l.Expected.IsZero() {
+			r.Downlink.Expected = Ratio{}
+		}
+	}
+	return nil
+}
+
+func (r *Result) scheduleLink(i int, d bands.Direction) error {
+	l := r.Carriers[i].Link(d)
+	if r.assessment.Carriers[i].Band.RAT == bands.LTE {
+		s, err := r.LTESchedule(i, d)
+		if err != nil {
+			return err
+		}
+		l.Scheduled = Ratio{s.BitsPerSecond(), 1}
+		return nil
+	}
+	plan, err := r.NRPlan(i, d)
+	if err != nil {
+		return err
+	}
+	s, err := plan.Schedule()
+	if err != nil {
+		return err
+	}
+	l.Scheduled = s.Rate()
+	return nil
+}
+
+// NRPlan is the schedule of an NR carrier, counted from 0, in a direction: the
+// assumptions of [NewNRSchedule] with the settings applied.
+func (r *Result) NRPlan(i int, d bands.Direction) (NRSchedule, error) {
+	l := r.Carriers[i].Link(d)
+	s, err := NewNRSchedule(l.nr(&r.assessment.Carriers[i], d), r.Carriers[i].Frame.Pattern)
+	if err != nil {
+		return s, err
+	}
+	set := r.settings
+	s.XOverhead = set.XOverhead
+	if set.DMRS != nil {
+		s.DMRS = *set.DMRS
+	}
+	if d == bands.Downlink {
+		switch set.ControlSymbols {
+		case 0:
+		case NoControl:
+			s.ControlSymbols = 0
+		default:
+			s.ControlSymbols = set.ControlSymbols
+		}
+		if set.NoBroadcast {
+			s.LeftOut = NRSlotSet{}
+		}
+	}
+	return s, nil
+}
+
+// LTESchedule is the schedule of an LTE carrier, counted from 0, in a direction: the
+// defaults of [LTECell] with the settings applied.
+func (r *Result) LTESchedule(i int, d bands.Direction) (LTESchedule, error) {
+	l := r.Carriers[i].Link(d)
+	cell := LTECell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE}
+	if c := r.settings.ControlSymbols; c > 0 {
+		cell.ControlSymbols = c
+	}
+	return cell.Schedule(d, l.Qm(), l.Layers)
+}
+
+// Quality is what the signal quality of a downlink carrier lets expect.
+type Quality struct {
+	// SINR in dB: measured, or the ceiling that the RSRP leaves if FromRSRP.
+	SINR     float64
+	FromRSRP bool
+	// Ceiling is the signal-to-noise ratio in dB that the RSRP leaves when there is
+	// no interference, if HasCeiling.
+	Ceiling    float64
+	HasCeiling bool
+	// Efficiency in bit/s/Hz for each layer, by Curve.
+	Efficiency float64
+	Curve      LinkCurve
+	// CQI and MCS are the highest whose efficiency is not above it; -1 where even
+	// the lowest is.
+	CQI, MCS int
+	// Rate is efficiency times layers times channel bandwidth times the downlink
+	// share of time, in bit/s, but no more than the scheduled rate.
+	Rate Ratio
+	// Capped tells that the scheduled rate is what limits.
+	Capped bool
+}
+
+// Quality works out what the signal quality of carrier i, counted from 0, lets
+// expect; false where neither the carrier nor the settings give any. A SINR goes
+// before an RSRP.
+func (r *Result) Quality(i int) (Quality, bool) {
+	p, l := &r.assessment.Carriers[i], &r.Carriers[i].Downlink
+	if l.IsZero() || r.settings == nil {
+		return Quality{}, false
+	}
+	var q Quality
+	if p.RSRP.IsGiven() {
+		q.Ceiling, q.HasCeiling = SNRCeiling(p.RSRP.DB(), l.SCS, r.settings.noiseFigure()), true
+	}
+	sinr := p.SINR
+	if !sinr.IsGiven() {
+		sinr = r.settings.SINR
+	}
+	switch {
+	case sinr.IsGiven():
+		q.SINR = sinr.DB()
+	case q.HasCeiling:
+		q.SINR, q.FromRSRP = q.Ceiling, true
+	default:
+		return Quality{}, false
+	}
+	q.Curve = LinkCurveTR38803(bands.Downlink)
+	if p.Band.RAT == bands.LTE {
+		q.Curve = LinkCurveTR36942(bands.Downlink)
+	}
+	q.Efficiency = q.Curve.Efficiency(q.SINR)
+	q.CQI, q.MCS = r.steps(i, q.Efficiency)
+	rate := ExpectedRate(q.Efficiency, l.Layers, l.Width, r.Carriers[i].Frame.Share(bands.Downlink))
+	q.Rate = Ratio{int64(rate + 0.5), 1}
+	if !l.Scheduled.IsZero() && q.Rate.Cmp(l.Scheduled) > 0 {
+		q.Rate, q.Capped = l.Scheduled, true
+	}
+	return q, true
+}
+
+// steps are the highest CQI and MCS whose efficiency is not above the one given.
+func (r *Result) steps(i int, efficiency float64) (cqi, mcs int) {
+	cqi, mcs = -1, -1
+	qm := r.Carriers[i].Downlink.Qm()
+	if r.assessment.Carriers[i].Band.RAT == bands.LTE {
+		if t, err := LTECQITableFor(qm); err == nil {
+			if row, ok := t.Highest(efficiency); ok {
+				cqi = row.Index
+			}
+		}
+		return cqi, mcs
+	}
+	if t, err := NRMCSTableFor(bands.Downlink, qm); err == nil {
+		if c := t.CQIWithin(efficiency); c.Index > 0 {
+			cqi = c.Index
+		}
+		if row, ok := t.Within(efficiency); ok {
+			mcs = row.Index
+		}
+	}
+	return cqi, mcs
+}

@@ -1,0 +1,32 @@
+package throughput
+
+import "spectally/ca"
+
+// Settings are what a schedule assumes beyond the carriers. The zero value takes
+// the default of each.
+type Settings struct {
+	// ControlSymbols is the number of symbols of the control region (PDCCH) in a
+	// downlink slot of NR, CFI of LTE; 0 takes the default, NoControl none.
+	ControlSymbols int
+	// DMRS replaces the demodulation reference signals of NR.
+	DMRS *NRDMRS
+	// XOverhead is the xOverhead of NR: 0, 6, 12 or 18.
+	XOverhead int
+	// NoBroadcast counts slots as if none were kept for SS/PBCH blocks and
+	// broadcast.
+	NoBroadcast bool
+	// SINR holds for downlink carriers that do not say.
+	SINR ca.Level
+	// NoiseFigure of the receiver in dB; 0 takes DefaultNoiseFigure.
+	NoiseFigure float64
+}
+
+// NoControl is the value of Settings.ControlSymbols for no control region.
+const NoControl = -1
+
+func (s *Settings) noiseFigure() float64 {
+	if s.NoiseFigure == 0 {
+		return DefaultNoiseFigure
+	}
+	return s.NoiseFigure
+}
