@@ -1,0 +1,158 @@
+package throughput
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"spectally/bands"
+)
+
+// Ratio is an exact fraction Num/Den, with Den above zero: a share of time, an
+// overhead, a scaling factor, or a rate in bit/s. The zero Ratio stands for "not
+// given"; Ratio{0, 1} is zero.
+//
+// Sums and products are exact while the reduced terms fit into 63 bits, which
+// everything this package computes does.
+type Ratio struct{ Num, Den int64 }
+
+// IsZero tells whether r stands for "not given".
+func (r Ratio) IsZero() bool { return r.Den == 0 }
+
+// Reduced returns r in lowest terms with a positive denominator.
+func (r Ratio) Reduced() Ratio {
+	a, b := r.Num, r.Den
+	for b != 0 {
+		a, b = b, a%b
+	}
+	if r.Den < 0 != (a < 0) { // give the result a positive denominator
+		a = -a
+	}
+	if a == 0 {
+		return Ratio{}
+	}
+	return Ratio{r.Num / a, r.Den / a}
+}
+
+// Add returns r + s. A Ratio that is not given counts as zero.
+func (r Ratio) Add(s Ratio) Ratio {
+	switch {
+	case r.Den == 0:
+		return s
+	case s.Den == 0:
+		return r
+	case r.Den == s.Den:
+		return Ratio{r.Num + s.Num, r.Den}.Reduced()
+	}
+	g := Ratio{r.Den, s.Den}.Reduced() // r.Den*g.Den is the least common multiple
+	return Ratio{r.Num*g.Den + s.Num*g.Num, r.Den * g.Den}.Reduced()
+}
+
+// Mul returns r times s.
+func (r Ratio) Mul(s Ratio) Ratio {
+	a := Ratio{r.Num, s.Den}.Reduced() // cross-reduced first, so products stay small
+	b := Ratio{s.Num, r.Den}.Reduced()
+	return Ratio{a.Num * b.Num, a.Den * b.Den}
+}
+
+// Cmp compares r and s: -1, 0 or +1.
+func (r Ratio) Cmp(s Ratio) int {
+	d := r.Add(Ratio{-s.Num, s.Den})
+	switch {
+	case d.Num < 0:
+		return -1
+	case d.Num > 0:
+		return 1
+	}
+	return 0
+}
+
+// Round returns the integer nearest to r; halves go up.
+func (r Ratio) Round() int64 {
+	q, rest := r.Num/r.Den, r.Num%r.Den
+	if rest < 0 {
+		q, rest = q-1, rest+r.Den
+	}
+	if 2*rest >= r.Den {
+		q++
+	}
+	return q
+}
+
+// Float returns the floating-point number nearest to r, for output alone; 0 if
+// r is not given.
+func (r Ratio) Float() float64 {
+	if r.Den == 0 {
+		return 0
+	}
+	return float64(r.Num) / float64(r.Den)
+}
+
+// Mbps returns a rate in bit/s as Mbit/s, for output alone.
+func (r Ratio) Mbps() float64 { return r.Float() / 1e6 }
+
+// String writes r as an integer or a fraction: "2", "3/4"; "none" if it is not
+// given.
+func (r Ratio) String() string {
+	if r.Den == 0 {
+		return "none"
+	}
+	if r = r.Reduced(); r.Den == 1 {
+		return strconv.FormatInt(r.Num, 10)
+	}
+	return strconv.FormatInt(r.Num, 10) + "/" + strconv.FormatInt(r.Den, 10)
+}
+
+// ParseRatio reads a number that is not negative as a decimal or a fraction:
+// "0.75", "3/4", "1". It has at most nine digits above and below the line.
+func ParseRatio(s string) (Ratio, error) {
+	bad := &bands.ValueError{Param: "number", Got: s, Allowed: "a decimal or a fraction such as 0.75 or 3/4"}
+	text := strings.TrimSpace(s)
+	num, den, isFraction := strings.Cut(text, "/")
+	if isFraction {
+		n, ok1 := ratioDigits(num)
+		d, ok2 := ratioDigits(den)
+		if !ok1 || !ok2 || d == 0 {
+			return Ratio{}, bad
+		}
+		return Ratio{n, d}.Reduced(), nil
+	}
+	whole, frac, dotted := strings.Cut(text, ".")
+	w, ok := ratioDigits(whole)
+	if !ok || dotted && frac == "" || len(frac) > 9 {
+		return Ratio{}, bad
+	}
+	f, scale := int64(0), int64(1)
+	if dotted {
+		if f, ok = ratioDigits(frac); !ok {
+			return Ratio{}, bad
+		}
+		for range len(frac) {
+			scale *= 10
+		}
+	}
+	return Ratio{w*scale + f, scale}.Reduced(), nil
+}
+
+// mustRatio reads a number of an embedded table.
+func mustRatio(s string) Ratio {
+	r, err := ParseRatio(s)
+	if err != nil {
+		panic(fmt.Sprintf("throughput: bad number %q in a table", s))
+	}
+	return r
+}
+
+func ratioDigits(s string) (int64, bool) {
+	if s == "" || len(s) > 9 {
+		return 0, false
+	}
+	var n int64
+	for i := range len(s) {
+		if s[i] < '0' || s[i] > '9' {
+			return 0, false
+		}
+		n = 10*n + int64(s[i]-'0')
+	}
+	return n, true
+}
