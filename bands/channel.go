@@ -11,10 +11,8 @@ import (
 // it need not lie on the channel raster.
 func (b *Band) ChannelFrequency(n int32) (Frequency, error) {
 	if b.ID.RAT == LTE {
-		for i := range b.rasters {
-			if r := &b.rasters[i]; r.First <= n && n <= r.Last {
-				return r.base + earfcnStep*Frequency(n-r.First), nil
-			}
+		if f, ok := b.earfcnFrequency(n); ok {
+			return f, nil
 		}
 		return 0, b.channelError(n)
 	}
@@ -127,16 +125,16 @@ func (b *Band) ChannelNumber(d Direction, f Frequency) (n int32, exact bool, err
 	return 0, false, &ValueError{Param: "band with channel numbers", Got: b.ID.String(), Allowed: "a band of the EARFCN table", Source: b.rasterSource()}
 }
 
-// OnRaster tells whether the band allows a carrier of the width at the channel
-// number. A zero width stands for any. The subcarrier spacing picks the raster
-// where a band has two: the wider one is meant for channels that use the wider
-// spacing alone (TS 38.101-1 clause 5.4.2.3), the narrower one holds for all, so
-// a number of any raster counts here; see [Band.OnOwnRaster].
+// OnRaster tells whether the channel number lies on a channel raster of the band,
+// or in its list where channels of the width stand only at listed numbers. A zero
+// width stands for any. Whether a channel of the width stays inside the band is not
+// asked. The subcarrier spacing picks the raster where a band has two: the wider one
+// is meant for channels that use the wider spacing alone (TS 38.101-1 clause
+// 5.4.2.3), the narrower one holds for all, so a number of any raster counts here;
+// see [Band.OnOwnRaster].
 func (b *Band) OnRaster(d Direction, n int32, width Frequency) bool {
 	if b.hasList(width) {
-		return slices.ContainsFunc(b.listed(), func(c ListedChannel) bool {
-			return c.Number == n && (width == 0 || c.Width == width) && (d == Downlink && c.Downlink || d == Uplink && c.Uplink)
-		})
+		return b.isListed(d, n, width)
 	}
 	for i := range b.rasters {
 		if r := &b.rasters[i]; r.Direction == d && r.Has(n) {
@@ -150,12 +148,16 @@ func (b *Band) OnRaster(d Direction, n int32, width Frequency) bool {
 // a channel whose only subcarrier spacing is scs, with a synchronisation block of
 // the same spacing. It differs from OnRaster where the band has a 15 and a 30 kHz
 // raster, or a 60 and a 120 kHz one: of those the widest not above scs applies.
+// In a band whose channels stand only at listed numbers it is the list.
 func (b *Band) OnOwnRaster(d Direction, n int32, scs Frequency) bool {
 	var own *Raster
 	for i := range b.rasters {
 		r := &b.rasters[i]
-		if r.Direction != d || r.Step == 0 {
+		if r.Direction != d {
 			continue
+		}
+		if r.Listed {
+			return b.OnRaster(d, n, 0)
 		}
 		if r.Spacing == 100*KHz { // not bound to a subcarrier spacing
 			if r.Has(n) {
@@ -197,7 +199,7 @@ func (b *Band) NearestOnRaster(d Direction, n int32, width Frequency) []int32 {
 	}
 	if b.hasList(width) {
 		for _, c := range b.listed() {
-			if (width == 0 || c.Width == width) && (d == Downlink && c.Downlink || d == Uplink && c.Uplink) {
+			if (width == 0 || c.Width == width) && (directions{c.Downlink, c.Uplink}).has(d) {
 				take(c.Number)
 			}
 		}

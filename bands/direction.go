@@ -30,3 +30,14 @@ func (d Direction) Short() string {
 	}
 	return ""
 }
+
+// directions is a set of directions.
+type directions struct{ downlink, uplink bool }
+
+func (d directions) or(e directions) directions {
+	return directions{d.downlink || e.downlink, d.uplink || e.uplink}
+}
+
+func (d directions) has(dir Direction) bool {
+	return dir == Downlink && d.downlink || dir == Uplink && d.uplink
+}

@@ -25,10 +25,22 @@ func (b *Band) addEARFCN(row []string, source Source) {
 			First:     int32(number(first)),
 			Step:      1,
 			Last:      int32(number(last)),
+			Listed:    b.ID == ID{LTE, 46},
+			Note:      row[5],
 			Source:    source,
 			base:      must(ParseMHz(low)),
 		})
 	}
+}
+
+// earfcnFrequency returns the frequency of an EARFCN of the band.
+func (b *Band) earfcnFrequency(n int32) (Frequency, bool) {
+	for i := range b.rasters {
+		if r := &b.rasters[i]; r.First <= n && n <= r.Last {
+			return r.base + earfcnStep*Frequency(n-r.First), true
+		}
+	}
+	return 0, false
 }
 
 // Find returns the band, the directions and the frequency of n: both directions
@@ -36,7 +48,7 @@ func (b *Band) addEARFCN(row []string, source Source) {
 //
 //	F = F_low + 0.1 MHz (N − N_Offs)
 func (n EARFCN) Find() (Match, Frequency, error) {
-	for _, b := range lteBands().all {
+	for _, b := range lteBands.get().all {
 		m := Match{Band: b}
 		var f Frequency
 		for i := range b.rasters {
@@ -55,6 +67,6 @@ func (n EARFCN) Find() (Match, Frequency, error) {
 		Param:   "EARFCN",
 		Got:     strconv.Itoa(int(n)),
 		Allowed: "a number in the range of a band, 0 to 134441",
-		Source:  lteBands().byNumber[1].rasters[0].Source,
+		Source:  lteBands.get().byNumber[1].rasters[0].Source,
 	}
 }

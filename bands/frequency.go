@@ -84,7 +84,7 @@ func parseDecimal(s string, unit Frequency, digits int) (Frequency, bool) {
 func (f Frequency) String() string {
 	u := frequencyUnits[len(frequencyUnits)-1]
 	for _, v := range frequencyUnits {
-		if f >= v.size || -f >= v.size {
+		if f >= v.size || f <= -v.size {
 			u = v
 			break
 		}
@@ -109,17 +109,18 @@ func (f Frequency) InKHz() float64 { return float64(f) / float64(KHz) }
 func (f Frequency) decimal(unit Frequency, digits int) string {
 	var buf [32]byte
 	b := buf[:0]
+	size, scale := uint64(f), uint64(unit)
 	if f < 0 {
 		b = append(b, '-')
-		f = -f
+		size = -size
 	}
-	b = strconv.AppendInt(b, int64(f/unit), 10)
-	if rest := f % unit; rest != 0 {
+	b = strconv.AppendUint(b, size/scale, 10)
+	if rest := size % scale; rest != 0 {
 		b = append(b, '.')
 		for range digits {
-			unit /= 10
-			b = append(b, '0'+byte(rest/unit))
-			if rest %= unit; rest == 0 {
+			scale /= 10
+			b = append(b, '0'+byte(rest/scale))
+			if rest %= scale; rest == 0 {
 				break
 			}
 		}

@@ -27,6 +27,7 @@ type gscnRow struct {
 	first, last GSCN
 	base, step  Frequency
 	clusters    bool
+	narrow      bool // for 3 MHz channels
 	origin      GSCN // GSCN of N = 0, M = 3
 }
 
@@ -53,6 +54,7 @@ func loadGSCN() []gscnRow {
 				first:    GSCN(number(r[2])),
 				last:     GSCN(number(r[3])),
 				clusters: true,
+				narrow:   true,
 				origin:   26638,
 			})
 		}
@@ -60,10 +62,16 @@ func loadGSCN() []gscnRow {
 	return rows
 }
 
-func loadGSCNSingles() map[GSCN]Frequency {
-	m := make(map[GSCN]Frequency)
+// gscnSingle is a number with a frequency of its own.
+type gscnSingle struct {
+	at     Frequency
+	narrow bool // for 3 MHz channels
+}
+
+func loadGSCNSingles() map[GSCN]gscnSingle {
+	m := make(map[GSCN]gscnSingle)
 	for _, r := range data.Find(gscnTables(), "global-n100").Rows {
-		m[GSCN(number(r[0]))] = must(ParseMHz(r[1]))
+		m[GSCN(number(r[0]))] = gscnSingle{must(ParseMHz(r[2])), r[1] == "3"}
 	}
 	return m
 }
@@ -81,13 +89,14 @@ func (r *gscnRow) frequency(g GSCN) Frequency {
 // Frequency returns SS_REF, the reference frequency of the SS/PBCH block
 // (TS 38.104 clause 5.4.3.1, TS 38.101-5 clause 5.4.3.1 for satellite bands).
 func (g GSCN) Frequency() (Frequency, error) {
-	for i := range gscnRows() {
-		if r := &gscnRows()[i]; r.first <= g && g <= r.last {
+	rows := gscnRows()
+	for i := range rows {
+		if r := &rows[i]; r.first <= g && g <= r.last {
 			return r.frequency(g), nil
 		}
 	}
-	if f, ok := gscnSingles()[g]; ok {
-		return f, nil
+	if s, ok := gscnSingles()[g]; ok {
+		return s.at, nil
 	}
 	return 0, &ValueError{
 		Param:   "GSCN",
@@ -97,25 +106,40 @@ func (g GSCN) Frequency() (Frequency, error) {
 	}
 }
 
+// at returns the number of the run whose block sits exactly at f.
+func (r *gscnRow) at(f Frequency) (GSCN, bool) {
+	n, rest := (f-r.base)/r.step, (f-r.base)%r.step
+	g := Frequency(r.origin) + n
+	if r.clusters {
+		m := rest / (50 * KHz)
+		if m != 1 && m != 3 && m != 5 {
+			return 0, false
+		}
+		g, rest = Frequency(r.origin)+3*n+(m-3)/2, rest%(50*KHz)
+	}
+	return GSCN(g), rest == 0 && Frequency(r.first) <= g && g <= Frequency(r.last)
+}
+
 // GSCNAt returns the number whose block sits exactly at f, for channels above
 // 3 MHz; false if none does.
-func GSCNAt(f Frequency) (GSCN, bool) {
-	for i := range gscnRows() {
-		r := &gscnRows()[i]
-		if r.origin == 26638 {
-			continue
-		}
-		k := (f - r.base) / r.step
-		for _, n := range []Frequency{k - 1, k, k + 1} {
-			for _, m := range []GSCN{-1, 0, 1} {
-				g := r.origin + GSCN(n)
-				if r.clusters {
-					g = r.origin + 3*GSCN(n) + m
-				}
-				if r.first <= g && g <= r.last && r.frequency(g) == f {
-					return g, true
-				}
+func GSCNAt(f Frequency) (GSCN, bool) { return gscnAt(f, false) }
+
+// NarrowGSCNAt returns the number whose block sits exactly at f, for channels of
+// 3 MHz; false if none does.
+func NarrowGSCNAt(f Frequency) (GSCN, bool) { return gscnAt(f, true) }
+
+func gscnAt(f Frequency, narrow bool) (GSCN, bool) {
+	rows := gscnRows()
+	for i := range rows {
+		if r := &rows[i]; r.narrow == narrow {
+			if g, ok := r.at(f); ok {
+				return g, true
 			}
+		}
+	}
+	for g, s := range gscnSingles() {
+		if s.at == f && s.narrow == narrow {
+			return g, true
 		}
 	}
 	return 0, false
@@ -125,10 +149,13 @@ func GSCNAt(f Frequency) (GSCN, bool) {
 type SyncRaster struct {
 	SCS     Frequency // of the SS/PBCH block
 	Pattern string    // SS/PBCH block pattern, case A to G of TS 38.213 clause 4.1
-	// First, Step and Last are GSCN; all zero where only List holds.
+	// First, Step and Last are GSCN; all zero where only List holds, the outer
+	// limits of numbering where there is a List besides.
 	First, Step, Last GSCN
-	// List holds the entries where the band allows only some; else nil.
-	List []GSCN
+	// List holds the entries where the band allows only some, ListSource where it
+	// stands; else nil.
+	List       []GSCN
+	ListSource Source
 	// Narrow tells that the run is for 3 MHz channels.
 	Narrow bool
 	Note   string
@@ -161,17 +188,22 @@ func loadSyncRasters() map[ID][]SyncRaster {
 		band ID
 		scs  Frequency
 	}
-	lists := make(map[key][]GSCN)
+	type list struct {
+		entries []GSCN
+		source  Source
+	}
+	lists := make(map[key]list)
 	for _, t := range gscnListTables() {
 		for _, row := range t.Rows {
-			k := key{must(ParseID(row[0])), kilohertz(row[1])}
+			l := list{source: t.Source}
 			for field := range strings.FieldsSeq(row[2]) {
 				first, step, last := cutRun(field)
 				for g := first; g <= last; g += step {
-					lists[k] = append(lists[k], GSCN(g))
+					l.entries = append(l.entries, GSCN(g))
 				}
 			}
-			slices.Sort(lists[k])
+			slices.Sort(l.entries)
+			lists[key{must(ParseID(row[0])), kilohertz(row[1])}] = l
 		}
 	}
 	m := make(map[ID][]SyncRaster)
@@ -192,8 +224,9 @@ func loadSyncRasters() map[ID][]SyncRaster {
 				first, step, last := cutRun(row[3])
 				s.First, s.Step, s.Last = GSCN(first), GSCN(step), GSCN(last)
 			}
-			if strings.Contains(s.Note, "list") || strings.Contains(s.Note, "only the values") {
-				s.List = lists[key{band, s.SCS}]
+			if strings.Contains(s.Note, "the listed") {
+				l := lists[key{band, s.SCS}]
+				s.List, s.ListSource = l.entries, l.source
 			}
 			m[band] = append(m[band], s)
 		}

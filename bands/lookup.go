@@ -3,7 +3,7 @@ package bands
 import (
 	"slices"
 	"strconv"
-	"sync"
+	"sync/atomic"
 )
 
 // registry holds the bands of one technology, by number and in order.
@@ -24,19 +24,40 @@ func newRegistry(all []*Band) *registry {
 	return r
 }
 
+// lazyRegistry loads a registry when it is first asked for. A band is looked up
+// often, so asking again costs no more than reading a variable.
+type lazyRegistry struct {
+	loaded atomic.Pointer[registry]
+	load   func() *registry
+}
+
+func (l *lazyRegistry) get() *registry {
+	if r := l.loaded.Load(); r != nil {
+		return r
+	}
+	return l.first()
+}
+
+func (l *lazyRegistry) first() *registry { // apart, so that get is inlined
+	r := l.load()
+	l.loaded.Store(r)
+	return r
+}
+
 var (
-	nrBands  = sync.OnceValue(loadNR)
-	lteBands = sync.OnceValue(loadLTE)
+	nrBands  = lazyRegistry{load: lazy(loadNR)}
+	lteBands = lazyRegistry{load: lazy(loadLTE)}
+	noBands  registry
 )
 
 func (r RAT) bands() *registry {
 	switch r {
 	case LTE:
-		return lteBands()
+		return lteBands.get()
 	case NR:
-		return nrBands()
+		return nrBands.get()
 	}
-	return &registry{}
+	return &noBands
 }
 
 // Lookup finds a band. A band that the tables do not have is a ValueError that
@@ -103,13 +124,35 @@ type Match struct {
 // At finds every band that contains the frequency, edges included, LTE first,
 // in order of number.
 func At(f Frequency) []Match {
-	var found []Match
-	for _, rat := range []RAT{LTE, NR} {
-		for _, b := range rat.bands().all {
-			m := Match{b, b.Downlink.Contains(f), b.Uplink.Contains(f)}
-			if m.Downlink || m.Uplink {
-				found = append(found, m)
-			}
+	var room [24]Match // more than lie at any frequency: one allocation, for the result
+	found := appendAt(room[:0], LTE, f)
+	return slices.Clone(appendAt(found, NR, f))
+}
+
+// ByChannel finds every band of a technology to which a channel number belongs,
+// in order of number: at most one for an EARFCN, all that contain its frequency
+// for an NR-ARFCN. Numbers that no band has find none. The number need not lie on
+// the channel raster.
+func ByChannel(rat RAT, n int32) []Match {
+	switch rat {
+	case LTE:
+		if m, _, err := EARFCN(n).Find(); err == nil {
+			return []Match{m}
+		}
+	case NR:
+		if f, err := ARFCN(n).Frequency(); err == nil {
+			var room [24]Match
+			return slices.Clone(appendAt(room[:0], NR, f))
+		}
+	}
+	return nil
+}
+
+func appendAt(found []Match, rat RAT, f Frequency) []Match {
+	for _, b := range rat.bands().all {
+		m := Match{b, b.Downlink.Contains(f), b.Uplink.Contains(f)}
+		if m.Downlink || m.Uplink {
+			found = append(found, m)
 		}
 	}
 	return found

@@ -27,6 +27,9 @@ func loadLTE() *registry {
 			all = append(all, b)
 		}
 	}
+	for _, b := range all {
+		b.widthSource = data.Find(lteTables(), "widths").Source
+	}
 	blocks := loadLTEBlocks()
 	for _, id := range []string{"widths", "widths-ca-only"} {
 		t := data.Find(lteTables(), id)
@@ -51,6 +54,15 @@ func loadLTE() *registry {
 			if cw.Note == "only in carrier aggregation" {
 				cw.Marks |= SCellOnly
 			}
+		}
+	}
+	pmch := data.Find(lteTables(), "n_rb-pmch")
+	for _, row := range data.Find(lteTables(), "broadcast").Rows {
+		b := byNumber[row[0]]
+		b.widthSource = pmch.Source
+		for _, r := range pmch.Rows {
+			w := must(ParseMHz(r[0]))
+			b.widths = append(b.widths, ChannelWidth{SCS: 15 * KHz, Width: w, Marks: DownlinkOnly, ResourceBlocks: blocks[w], Note: pmch.Note})
 		}
 	}
 	for _, id := range []string{"earfcn", "earfcn-broadcast"} {

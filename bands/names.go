@@ -84,13 +84,13 @@ func ByName(s string) ([]*Band, error) {
 	return found, nil
 }
 
-// nearestName returns the name that begins like the key or differs from it in
-// the fewest letters; empty if none is near.
+// nearestName returns the name that contains the key or differs from it in the
+// fewest letters; empty if none is near.
 func nearestName(key string) string {
 	best, bestDistance := "", len(key)/2+1
 	for _, n := range bandNames() {
 		d := EditDistance(key, n.key)
-		if key != "" && (strings.HasPrefix(n.key, key) || strings.Contains(n.key, key)) {
+		if key != "" && strings.Contains(n.key, key) {
 			d = min(d, 1)
 		}
 		if d < bestDistance {

@@ -46,7 +46,7 @@ func (b *Band) addRasters(row []string, source Source) {
 		if !b.Has(d) {
 			continue
 		}
-		r := Raster{Direction: d, Spacing: kilohertz(row[1]), Note: note, Source: source, Listed: strings.Contains(note, "the list")}
+		r := Raster{Direction: d, Spacing: kilohertz(row[1]), Note: note, Source: source, Listed: strings.Contains(note, "the listed")}
 		r.setRun(row[2+i])
 		b.rasters = append(b.rasters, r)
 	}
@@ -101,13 +101,24 @@ func (b *Band) EnhancedRasters() []Raster {
 // UplinkShift tells under which condition the network may move the uplink
 // reference frequency of the band by +7.5 kHz (TS 38.101-1 and -5 clause
 // 5.4.2.1): "any SCS" or "15 kHz SCS only"; empty if it may not.
-func (b *Band) UplinkShift() string {
+func (b *Band) UplinkShift() string { return uplinkShifts()[b.ID] }
+
+var uplinkShifts = lazy(func() map[ID]string {
+	m := make(map[ID]string)
 	for _, id := range []string{"shift-fr1", "shift-fr1-ntn"} {
 		for _, row := range data.Find(nrRasterTables(), id).Rows {
-			if row[0] == b.ID.String() {
-				return row[1]
-			}
+			m[must(ParseID(row[0]))] = row[1]
 		}
 	}
-	return ""
+	return m
+})
+
+// HasRaster tells whether the band has a channel raster of the given spacing.
+func (b *Band) HasRaster(spacing Frequency) bool {
+	for i := range b.rasters {
+		if b.rasters[i].Spacing == spacing {
+			return true
+		}
+	}
+	return false
 }

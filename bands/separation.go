@@ -85,14 +85,14 @@ func (b *Band) Separations() []Separation { return slices.Clone(b.separations())
 
 // Paired returns the carrier centre of the other direction for a carrier centre in
 // direction d: the same frequency in a TDD band, the default separation away in a
-// paired one. It is false where there is no other direction, no default, or the
-// other centre would lie outside the band.
+// paired one. It is zero and false where there is no other direction, no default,
+// or either centre would lie outside the band.
 func (b *Band) Paired(d Direction, f Frequency) (Frequency, bool) {
 	other := Uplink
 	if d == Uplink {
 		other = Downlink
 	}
-	if !b.Has(other) || !b.Has(d) {
+	if !b.Has(other) || !b.Span(d).Contains(f) {
 		return 0, false
 	}
 	if b.Duplex == TDD {
@@ -106,5 +106,8 @@ func (b *Band) Paired(d Direction, f Frequency) (Frequency, bool) {
 	if d == Uplink {
 		g = f + list[0].Default
 	}
-	return g, b.Span(other).Contains(g)
+	if !b.Span(other).Contains(g) {
+		return 0, false
+	}
+	return g, true
 }

@@ -26,10 +26,10 @@ type ChannelWidth struct {
 	Width Frequency
 	Marks Mark
 	// ResourceBlocks is the maximum number of resource blocks N_RB
-	// (TS 38.101-1, -2, -5 clause 5.3.2; TS 36.101 Table 5.6-1).
+	// (TS 38.101-1, -2, -5 clause 5.3.2; TS 36.101 Tables 5.6-1 and 5.6H-1).
 	ResourceBlocks int
-	// GuardBand is the minimum guard band on each side (clause 5.3.3); zero for
-	// LTE, whose tables give none.
+	// GuardBand is the minimum guard band on each side (TS 38.101-1, -2, -5 clause
+	// 5.3.3); zero for LTE, whose tables give none.
 	GuardBand Frequency
 	// Note says what the notes of the table add; usually empty.
 	Note string
@@ -41,6 +41,7 @@ func (w ChannelWidth) Allows(d Direction) bool {
 }
 
 func (b *Band) addWidths(scs Frequency, list string, blocks blockTables) {
+	b.widths = slices.Grow(b.widths, strings.Count(list, " ")+1)
 	for field := range strings.FieldsSeq(list) {
 		w := ChannelWidth{SCS: scs}
 		for {
@@ -68,7 +69,8 @@ func (b *Band) widthAt(scs, width Frequency) *ChannelWidth {
 }
 
 // Widths lists the channel bandwidths of the band by subcarrier spacing and
-// width. The broadcast bands have PMCH widths; LTE bands have the spacing 15 kHz.
+// width. LTE bands have the spacing 15 kHz; the broadcast bands have PMCH widths,
+// marked as downlink only; LTE band 103, for NB-IoT alone, has none.
 func (b *Band) Widths() []ChannelWidth { return slices.Clone(b.widths) }
 
 // WidthSource is the table the channel bandwidths come from.
@@ -175,12 +177,32 @@ func (b *Band) CheckWidth(d Direction, width, scs Frequency) error {
 	case !b.Has(d):
 		e.Allowed = "none: " + b.ID.String() + " is " + b.Duplex.String() + " and has no " + d.String()
 		e.Source = b.Source
-	case len(have) == 0 && scs != 0:
+	case len(b.widths) == 0: // LTE band 103
+		e.Allowed = "none: " + b.ID.String() + " has no row of channel bandwidths"
+		if b.Note != "" {
+			e.Allowed += "; " + b.Note
+		}
+	case len(have) == 0:
 		e.Allowed = "none at this subcarrier spacing; " + b.ID.String() + " has " + listSpacings(b.Spacings(0))
-	case len(have) > 0:
+	default:
 		e.Nearest = nearestOf(have, width).String()
+		if other := b.spacingsIn(d, width); len(other) > 0 {
+			e.Nearest += ", or " + width.String() + " at " + listSpacings(other)
+		}
 	}
 	return e
+}
+
+// spacingsIn lists the subcarrier spacings at which the band has the width in the
+// direction, in rising order.
+func (b *Band) spacingsIn(d Direction, width Frequency) []Frequency {
+	var list []Frequency
+	for i := range b.widths {
+		if w := &b.widths[i]; w.Width == width && w.Allows(d) {
+			list = append(list, w.SCS)
+		}
+	}
+	return list
 }
 
 func nearestOf(list []Frequency, f Frequency) Frequency {

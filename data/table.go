@@ -87,6 +87,9 @@ func (text *tableText) parse(file string) (*Table, error) {
 			}
 			if open && i == last {
 				row[i], rest = rest, ""
+				if row[i] == "-" {
+					row[i] = ""
+				}
 				continue
 			}
 			end := strings.IndexByte(rest, ' ')
@@ -102,6 +105,9 @@ func (text *tableText) parse(file string) (*Table, error) {
 			return nil, fmt.Errorf("data/%s: table %s: %q has more than %d fields", file, t.ID, line, len(row))
 		}
 		t.Rows = append(t.Rows, row)
+	}
+	if len(t.Rows) == 0 {
+		return nil, fmt.Errorf("data/%s: table %s has no rows", file, t.ID)
 	}
 	return t, nil
 }
