@@ -1,0 +1,79 @@
+package ca
+
+import "spectally/bands"
+
+// Severity says how much a finding weighs.
+type Severity uint8
+
+// The severities. A combination with an Error is not allowed by the standard.
+const (
+	Note Severity = iota + 1
+	Warning
+	Error
+)
+
+// String names the severity: "note", "warning", "error".
+func (s Severity) String() string {
+	switch s {
+	case Note:
+		return "note"
+	case Warning:
+		return "warning"
+	case Error:
+		return "error"
+	}
+	return "none"
+}
+
+// Finding is what a rule has to say of a combination.
+type Finding struct {
+	Severity Severity
+	Rule     Rule
+	// Carrier counts from 1; 0 stands for the combination as a whole.
+	Carrier int
+	Message string // one sentence
+	Source  bands.Source
+}
+
+// Rule is the stable name of a rule, in kebab case.
+type Rule string
+
+// The rules that [Check] applies.
+const (
+	RuleBandExists       Rule = "band-exists"
+	RuleBandUse          Rule = "band-use"
+	RuleDirection        Rule = "direction"
+	RuleWidthAllowed     Rule = "width-allowed"
+	RuleSpacingAllowed   Rule = "scs-allowed"
+	RuleOptionalWidth    Rule = "optional-width"
+	RuleWidthPair        Rule = "width-pair"
+	RuleSCellOnly        Rule = "scell-only"
+	RuleSupplementary    Rule = "supplementary-alone"
+	RulePrimaryCell      Rule = "primary-cell"
+	RuleRole             Rule = "role"
+	RuleUplink           Rule = "uplink"
+	RuleChannelNumber    Rule = "channel-number"
+	RuleInBand           Rule = "in-band"
+	RuleOnRaster         Rule = "on-raster"
+	RuleRegionalLimit    Rule = "regional-limit"
+	RuleSharedSpectrum   Rule = "shared-spectrum"
+	RuleOverlap          Rule = "overlap"
+	RuleExceedsBand      Rule = "exceeds-band"
+	RuleCarrierSpacing   Rule = "carrier-spacing"
+	RuleContiguity       Rule = "contiguity-unknown"
+	RuleBandwidthClass   Rule = "bandwidth-class"
+	RuleCarrierCount     Rule = "carrier-count"
+	RuleDualConnectivity Rule = "en-dc-anchor"
+	RuleSULPairing       Rule = "sul-pairing"
+)
+
+// Rules lists every rule that [Check] applies, in the order in which it does.
+func Rules() []Rule {
+	return []Rule{
+		RuleBandExists, RuleBandUse, RuleDirection, RuleSpacingAllowed, RuleWidthAllowed, RuleOptionalWidth,
+		RuleWidthPair, RuleSCellOnly, RuleChannelNumber, RuleInBand, RuleOnRaster, RuleRegionalLimit,
+		RuleSharedSpectrum, RuleSupplementary, RulePrimaryCell, RuleRole, RuleUplink, RuleDualConnectivity,
+		RuleSULPairing, RuleCarrierCount, RuleOverlap, RuleExceedsBand, RuleCarrierSpacing, RuleContiguity,
+		RuleBandwidthClass,
+	}
+}

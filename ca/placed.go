@@ -1,0 +1,155 @@
+package ca
+
+import "spectally/bands"
+
+// Placed is a carrier with what the tables say of it: the band, the width it has
+// in each direction, where it lies, and what it uses by default.
+type Placed struct {
+	Carrier
+	// Info is the band; nil if the tables have no such band.
+	Info *bands.Band
+	// DownlinkWidth and UplinkWidth are the channel bandwidths that the carrier
+	// has in each direction; zero where it has none.
+	DownlinkWidth, UplinkWidth bands.Frequency
+	// DownlinkCentre and UplinkCentre are the carrier centres; zero where they
+	// are not known or there is no such direction.
+	DownlinkCentre, UplinkCentre bands.Frequency
+	// Spacing is the subcarrier spacing: the one given, else the default of
+	// bands.Band.DefaultSpacing.
+	Spacing bands.Frequency
+	// DownlinkBlocks and UplinkBlocks are the maximum resource blocks N_RB of the
+	// widths; zero if the band has no such width at the spacing.
+	DownlinkBlocks, UplinkBlocks int
+	// Transmits tells whether the UE transmits on the carrier.
+	Transmits bool
+}
+
+// Width is the width of the carrier in the direction.
+func (p *Placed) Width(d bands.Direction) bands.Frequency {
+	if d == bands.Uplink {
+		return p.UplinkWidth
+	}
+	return p.DownlinkWidth
+}
+
+// Centre is the centre of the carrier in the direction; zero if it is not known.
+func (p *Placed) CentreIn(d bands.Direction) bands.Frequency {
+	if d == bands.Uplink {
+		return p.UplinkCentre
+	}
+	return p.DownlinkCentre
+}
+
+// Blocks is the maximum number of resource blocks of the carrier in the direction.
+func (p *Placed) Blocks(d bands.Direction) int {
+	if d == bands.Uplink {
+		return p.UplinkBlocks
+	}
+	return p.DownlinkBlocks
+}
+
+// Span is the channel in the direction; none if its place is not known.
+func (p *Placed) Span(d bands.Direction) bands.Span {
+	c, w := p.CentreIn(d), p.Width(d)
+	if c == 0 || w == 0 {
+		return bands.Span{}
+	}
+	return bands.Around(c, w)
+}
+
+// blockSpan is the spectrum that the resource blocks of the carrier fill in the
+// direction; none if it is not known. The centre is subcarrier 6 N_RB counted
+// from 0 (TS 38.101-1 clause 5.4.2.2); LTE leaves one subcarrier free at it.
+func (p *Placed) blockSpan(d bands.Direction) bands.Span {
+	c, n := p.CentreIn(d), bands.Frequency(p.Blocks(d))
+	if c == 0 || n == 0 {
+		return bands.Span{}
+	}
+	half := 6 * n * p.Spacing
+	if p.Band.RAT == bands.LTE {
+		return bands.Span{Low: c - half - p.Spacing/2, High: c + half + p.Spacing/2}
+	}
+	return bands.Span{Low: c - half - p.Spacing/2, High: c + half - p.Spacing/2}
+}
+
+// place fills in what the tables say of a carrier. It reports what does not fit
+// through the checker.
+func (k *checker) place(i int) {
+	p := &k.Carriers[i]
+	info, err := bands.Lookup(p.Band)
+	if err != nil {
+		k.report(Error, RuleBandExists, i, err)
+		return
+	}
+	p.Info = info
+	k.checkUse(i)
+	k.placeDirections(i)
+	k.placeWidths(i)
+	if p.HasChannel || p.Carrier.Centre != 0 {
+		k.placeFrequency(i)
+	}
+}
+
+// placeDirections decides which widths the carrier has in which direction.
+func (k *checker) placeDirections(i int) {
+	p := &k.Carriers[i]
+	p.DownlinkWidth, p.UplinkWidth = p.Downlink, p.Uplink
+	switch {
+	case !p.Info.Has(bands.Uplink):
+		if p.Uplink != 0 && p.Uplink != p.Downlink || p.Transmit == Yes || p.Downlink == 0 {
+			k.report(Error, RuleDirection, i, directionError(p, bands.Uplink))
+		}
+		p.UplinkWidth = 0
+	case !p.Info.Has(bands.Downlink):
+		if p.Downlink != 0 && p.Uplink != p.Downlink {
+			k.report(Error, RuleDirection, i, directionError(p, bands.Downlink))
+		}
+		p.DownlinkWidth = 0
+	case p.Info.Duplex == bands.TDD && p.Downlink == 0:
+		k.report(Error, RuleDirection, i, &bands.ValueError{
+			Param: p.Band.String() + " downlink width", Got: "0", Allowed: "a width above zero: only a supplementary uplink stands without a downlink", Source: p.Info.Source})
+	}
+}
+
+func directionError(p *Placed, d bands.Direction) error {
+	return &bands.ValueError{
+		Param:   p.Band.String() + " " + d.String(),
+		Got:     p.Carrier.String(),
+		Allowed: "none: the band is " + p.Info.Duplex.String() + " and has no " + d.String(),
+		Source:  p.Info.Source,
+	}
+}
+
+// placeFrequency finds the centres of the carrier from its channel number or
+// frequency.
+func (k *checker) placeFrequency(i int) {
+	p := &k.Carriers[i]
+	f := p.Carrier.Centre
+	down, up := p.Info.Has(bands.Downlink), !p.Info.Has(bands.Downlink)
+	if p.HasChannel {
+		var err error
+		if f, err = p.Info.ChannelFrequency(p.Channel); err != nil {
+			k.report(Error, RuleChannelNumber, i, err)
+			return
+		}
+		down, up = p.Info.Directions(p.Channel)
+	}
+	switch {
+	case down:
+		p.DownlinkCentre = f
+		if g, ok := p.Info.Paired(bands.Downlink, f); ok && p.UplinkWidth != 0 {
+			p.UplinkCentre = g
+		}
+		k.checkPlace(i, bands.Downlink)
+		if p.UplinkCentre != 0 && p.Info.Duplex != bands.TDD {
+			k.checkPlace(i, bands.Uplink)
+		}
+	case up:
+		p.UplinkCentre = f
+		if g, ok := p.Info.Paired(bands.Uplink, f); ok && p.DownlinkWidth != 0 {
+			p.DownlinkCentre = g
+			k.checkPlace(i, bands.Downlink)
+		}
+		k.checkPlace(i, bands.Uplink)
+	}
+}

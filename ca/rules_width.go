@@ -1,0 +1,170 @@
+package ca
+
+import (
+	"strings"
+
+	"spectally/bands"
+)
+
+// checkUse looks at what the band is for at all.
+func (k *checker) checkUse(i int) {
+	p := &k.Carriers[i]
+	b := p.Info
+	switch {
+	case strings.Contains(b.Note, "not applicable"):
+		k.say(Warning, RuleBandUse, i, b.Source, b.ID.String()+" is not applicable in this version of the standard.")
+	case strings.Contains(b.Note, "sidelink only"):
+		k.say(Warning, RuleBandUse, i, b.Source, b.ID.String()+" is for V2X sidelink alone; networks do not serve UEs on it.")
+	case b.Duplex == bands.SDO:
+		k.say(Warning, RuleBandUse, i, b.Source, b.ID.String()+" is for standalone downlink broadcast; it carries no unicast traffic.")
+	case strings.Contains(b.Note, "NB-IoT"):
+		k.say(Warning, RuleBandUse, i, b.Source, b.ID.String()+" is for standalone NB-IoT alone; it has no LTE channel bandwidths.")
+	case b.IsShared():
+		k.say(Note, RuleSharedSpectrum, i, b.Source, b.ID.String()+" is for shared-spectrum channel access (TS 37.213): national rules decide on use and power.")
+	}
+}
+
+// placeWidths settles the subcarrier spacing and looks the widths up.
+func (k *checker) placeWidths(i int) {
+	p := &k.Carriers[i]
+	lead, width := bands.Downlink, p.DownlinkWidth
+	if width == 0 {
+		lead, width = bands.Uplink, p.UplinkWidth
+	}
+	if width == 0 {
+		return
+	}
+	p.Spacing = p.SCS
+	if p.Spacing == 0 {
+		p.Spacing = p.Info.DefaultSpacing(width)
+	}
+	w, ok := p.Info.Width(p.Spacing, width)
+	if !ok || !w.Allows(lead) {
+		k.reportWidth(i, lead, width)
+		if !ok {
+			return
+		}
+	}
+	p.setBlocks(lead, w.ResourceBlocks)
+	if lead == bands.Downlink && p.UplinkWidth != 0 {
+		u := w
+		if p.UplinkWidth != width {
+			u, _ = p.Info.Width(p.Spacing, p.UplinkWidth)
+		}
+		p.UplinkBlocks = u.ResourceBlocks
+	}
+	switch {
+	case w.Marks&bands.Optional != 0:
+		k.say(Note, RuleOptionalWidth, i, p.Info.WidthSource(), "The width "+width.String()+" is optional for UEs in "+p.Band.String()+": not every phone has it.")
+	case w.Marks&bands.UplinkOptional != 0 && p.UplinkWidth == width:
+		k.say(Note, RuleOptionalWidth, i, p.Info.WidthSource(), "The width "+width.String()+" is optional for UEs in the uplink of "+p.Band.String()+".")
+	}
+}
+
+func (p *Placed) setBlocks(d bands.Direction, n int) {
+	if d == bands.Uplink {
+		p.UplinkBlocks = n
+	} else {
+		p.DownlinkBlocks = n
+	}
+}
+
+// reportWidth says why the band does not have a width: at no subcarrier spacing,
+// or only at others.
+func (k *checker) reportWidth(i int, d bands.Direction, width bands.Frequency) {
+	p := &k.Carriers[i]
+	if p.Info.HasWidth(d, width) {
+		k.report(Error, RuleSpacingAllowed, i, p.Info.CheckWidth(d, width, p.Spacing))
+		return
+	}
+	k.report(Error, RuleWidthAllowed, i, p.Info.CheckWidth(d, width, 0))
+}
+
+// checkUplinkWidth looks at the uplink of a carrier once it is known whether the
+// UE transmits on it. An uplink that is not used is dropped where the band does
+// not allow it.
+func (k *checker) checkUplinkWidth(i int) {
+	p := &k.Carriers[i]
+	if p.DownlinkWidth == 0 || p.Spacing == 0 {
+		return // a supplementary uplink: placeWidths has looked at it
+	}
+	w, ok := p.Info.Width(p.Spacing, p.UplinkWidth)
+	if ok && w.Allows(bands.Uplink) {
+		return
+	}
+	if !p.Transmits {
+		p.UplinkWidth, p.UplinkBlocks, p.UplinkCentre = 0, 0, 0
+		return
+	}
+	if d, _ := p.Info.Width(p.Spacing, p.DownlinkWidth); p.UplinkWidth == p.DownlinkWidth && d.Marks&bands.DownlinkOnly != 0 {
+		k.report(Error, RuleWidthAllowed, i, k.downlinkOnlyError(p))
+		return
+	}
+	if !p.Info.HasWidth(bands.Downlink, p.DownlinkWidth) && p.UplinkWidth == p.DownlinkWidth {
+		return // reported for the downlink
+	}
+	k.reportWidth(i, bands.Uplink, p.UplinkWidth)
+}
+
+// downlinkOnlyError explains that a width is for the downlink alone and names the
+// uplink widths that go with it.
+func (k *checker) downlinkOnlyError(p *Placed) error {
+	e := &bands.ValueError{
+		Param:   p.Band.String() + " uplink width",
+		Got:     p.UplinkWidth.String(),
+		Allowed: bands.ListMHz(p.Info.WidthsIn(bands.Uplink, p.Spacing)),
+		Source:  p.Info.WidthSource(),
+	}
+	for _, pair := range p.Info.WidthPairs() {
+		if pair.Downlink == p.DownlinkWidth {
+			e.Nearest = p.Band.String() + ":" + pair.Downlink.MHz() + "/" + pair.Uplink.MHz()
+			break
+		}
+	}
+	return e
+}
+
+// checkPairs looks at carriers whose two directions differ in width.
+func (k *checker) checkPairs() {
+	for i := range k.Carriers {
+		p := &k.Carriers[i]
+		if p.Info == nil || !p.Transmits || p.UplinkWidth == 0 || p.DownlinkWidth == 0 || p.UplinkWidth == p.DownlinkWidth {
+			continue
+		}
+		if p.Band.RAT == bands.LTE {
+			k.say(Warning, RuleWidthPair, i, bands.Source{Spec: "TS 36.101", Version: "19.6.0", Table: "clause 5.6"},
+				"LTE pairs equal widths in both directions, but for bands 66 and 70 (from memory).")
+			continue
+		}
+		if _, ok := p.Info.AllowsPair(p.DownlinkWidth, p.UplinkWidth); ok {
+			continue
+		}
+		if p.Info.HasWidth(bands.Uplink, p.UplinkWidth) && p.Info.HasWidth(bands.Downlink, p.DownlinkWidth) {
+			k.report(Error, RuleWidthPair, i, pairError(p))
+		}
+	}
+}
+
+func pairError(p *Placed) error {
+	e := &bands.ValueError{
+		Param:   p.Band.String() + " downlink/uplink widths",
+		Got:     p.DownlinkWidth.MHz() + "/" + p.UplinkWidth.MHz(),
+		Allowed: "equal widths",
+		Source:  bands.Source{Spec: "TS 38.101-1", Version: "19.5.0", Table: "5.3.6-1"},
+	}
+	var list []string
+	for _, pair := range p.Info.WidthPairs() {
+		text := pair.Downlink.MHz() + "/" + pair.Uplink.MHz()
+		if len(list) == 0 || list[len(list)-1] != text {
+			list = append(list, text)
+		}
+		e.Source = pair.Source
+	}
+	if len(list) > 12 {
+		list = append(list[:12], "and more")
+	}
+	if len(list) > 0 {
+		e.Allowed += " or " + strings.Join(list, ", ")
+	}
+	return e
+}
