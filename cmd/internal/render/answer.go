@@ -12,8 +12,9 @@ import (
 
 // Answer is all that a command has to say, free of any format.
 type Answer struct {
-	// Value is shown by JSON: a value that encoding/json can write.
-	Value any
+	// Value makes what JSON shows: a value that encoding/json can write. It is
+	// called for JSON alone.
+	Value func() any
 	// Document is shown by text and Markdown.
 	Document []Block
 	// Data is shown by CSV. It may stand in the document too.
@@ -67,6 +68,9 @@ func writeDocument(a *Answer, o *Options, w blockWriter) error {
 		if t, ok := b.(*Table); ok {
 			if err := t.check(); err != nil {
 				return err
+			}
+			if !o.Explain {
+				b = t.brief()
 			}
 		}
 		b.write(w)

@@ -89,12 +89,14 @@ type Finding struct {
 	Source   Source   `json:"source"`
 }
 
-// sentence is the message with the carrier it is about.
+// sentence is the message with the carrier it is about, and without the source at
+// its end, which basis names.
 func (f Finding) sentence() string {
-	if f.Carrier == "" || strings.Contains(f.Message, f.Carrier) {
-		return f.Message
+	message := strings.TrimSuffix(f.Message, " ("+f.Source.short()+")")
+	if f.Carrier == "" || strings.Contains(message, f.Carrier) {
+		return message
 	}
-	return f.Carrier + ": " + f.Message
+	return f.Carrier + ": " + message
 }
 
 // basis is the rule and where it stands.
@@ -174,7 +176,7 @@ func (b Title) shown(*Options) bool     { return true }
 func (b Section) shown(*Options) bool   { return true }
 func (b Paragraph) shown(*Options) bool { return b != "" }
 func (b Facts) shown(*Options) bool     { return len(b) > 0 }
-func (t *Table) shown(*Options) bool    { return len(t.Rows) > 0 }
+func (t *Table) shown(o *Options) bool  { return len(t.Rows) > 0 && (o.Explain || !t.Detail) }
 func (b Verdict) shown(*Options) bool   { return true }
 func (b Findings) shown(*Options) bool  { return len(b) > 0 }
 func (b Working) shown(o *Options) bool { return o.Explain && len(b) > 0 }

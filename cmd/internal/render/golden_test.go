@@ -23,21 +23,24 @@ func sample() *Answer {
 			{Key: "dl_mhz", Header: "downlink", Unit: "MHz", Align: Number},
 			{Key: "share", Header: "share", Unit: "%", Align: Number},
 			{Key: "remark", Header: "remark"},
+			{Key: "n_rb", Header: "N_RB", Align: Number, Detail: true},
 		},
 		Rows: [][]string{
-			{"n78:100", "3540.96", "62.5", "a wide carrier with a remark that needs more room than a narrow terminal has"},
-			{"B3:20", "1815", "12.5", "ordinary | with a bar, \"quotes\" and *stars*"},
-			{"東京:5", "-", "0.25", "wide letters"},
+			{"n78:100", "3540.96", "62.5", "a wide carrier with a remark that needs more room than a narrow terminal has", "273"},
+			{"B3:20", "1815", "12.5", "ordinary | with a bar, \"quotes\" and *stars*", "100"},
+			{"東京:5", "-", "0.25", "wide letters", "25"},
 		},
 		Source: bands,
 	}
 	return &Answer{
-		Value: map[string]any{
-			"carriers": []string{"n78:100", "B3:20"},
-			"low":      1e-9,
-			"high":     3.5e21,
-			"share":    0.625,
-			"markup":   "a < b & c",
+		Value: func() any {
+			return map[string]any{
+				"carriers": []string{"n78:100", "B3:20"},
+				"low":      1e-9,
+				"high":     3.5e21,
+				"share":    0.625,
+				"markup":   "a < b & c",
+			}
 		},
 		Document: []Block{
 			Title{"n78 and B3", "what two carriers of the invented town of Harbour Mouth add up to"},
@@ -48,6 +51,7 @@ func sample() *Answer {
 				{Name: "kind", Value: "EN-DC"},
 			},
 			carriers,
+			&Table{Title: "Only with the working", Columns: carriers.Columns[:1], Rows: [][]string{{"n78:100"}}, Detail: true},
 			Section("Findings"),
 			Findings{
 				{Error, "band-exists", "n79x", "there is no such band.", bands},

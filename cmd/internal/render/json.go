@@ -7,17 +7,17 @@ import (
 	"strconv"
 )
 
-// writeJSON writes v with two blanks of indentation, characters as they are,
+// writeJSON writes a value with two blanks of indentation, characters as they are,
 // and numbers in their shortest form without an exponent.
-func writeJSON(b *bytes.Buffer, v any) error {
-	if v == nil {
+func writeJSON(b *bytes.Buffer, value func() any) error {
+	if value == nil {
 		return fmt.Errorf("render: the answer has no JSON form")
 	}
 	var raw bytes.Buffer
 	e := json.NewEncoder(&raw)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	if err := e.Encode(v); err != nil {
+	if err := e.Encode(value()); err != nil {
 		return fmt.Errorf("render: %w", err)
 	}
 	b.Write(withoutExponents(raw.Bytes()))

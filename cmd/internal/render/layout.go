@@ -1,6 +1,9 @@
 package render
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // gutter is the room between two columns.
 const gutter = 3
@@ -48,22 +51,55 @@ func lay(t *Table, room int) (*layout, bool) {
 	return l, l.shrink(room)
 }
 
-// shrink narrows the widest columns of words until the table fits.
+// shrink narrows columns of words until the table fits, if it can without
+// breaking a word, else by breaking some.
 func (l *layout) shrink(room int) bool {
-	least := make([]int, len(l.widths))
+	natural := slices.Clone(l.widths)
+	if l.shrinkTo(room, l.leastWidths(true)) {
+		return true
+	}
+	l.widths = natural
+	return l.shrinkTo(room, l.leastWidths(false))
+}
+
+// leastWidths returns how narrow each column may become.
+func (l *layout) leastWidths(wholeWords bool) []int {
+	least := slices.Clone(l.widths)
+	for c, w := range l.widths {
+		if l.columns[c].Align != Words {
+			continue
+		}
+		least[c] = max(narrowest, longestWord(l.headers[c][0]), cells(l.headers[c][1]))
+		if wholeWords {
+			for _, row := range l.rows {
+				least[c] = max(least[c], longestWord(row[c]))
+			}
+		}
+		least[c] = min(least[c], w)
+	}
+	return least
+}
+
+// shrinkTo narrows first the columns that a few long cells make wide, then the
+// widest.
+func (l *layout) shrinkTo(room int, least []int) bool {
+	usual := slices.Clone(l.widths)
 	total := gutter * (len(l.widths) - 1)
 	for c, w := range l.widths {
 		total += w
-		least[c] = w
 		if l.columns[c].Align == Words {
-			least[c] = min(w, max(narrowest, longestWord(l.headers[c][0]), cells(l.headers[c][1])))
+			usual[c] = l.usualWidth(c)
 		}
 	}
 	for ; total > room; total-- {
-		widest := -1
+		widest, excess := -1, 0
 		for c, w := range l.widths {
-			if w > least[c] && (widest < 0 || w > l.widths[widest]) {
-				widest = c
+			if w <= least[c] {
+				continue
+			}
+			over := max(w-usual[c], 0)
+			if widest < 0 || over > excess || over == excess && w > l.widths[widest] {
+				widest, excess = c, over
 			}
 		}
 		if widest < 0 {
@@ -72,6 +108,19 @@ func (l *layout) shrink(room int) bool {
 		l.widths[widest]--
 	}
 	return true
+}
+
+// usualWidth is the width within which nine cells in ten of a column stay.
+func (l *layout) usualWidth(c int) int {
+	if len(l.rows) == 0 {
+		return l.widths[c]
+	}
+	sizes := make([]int, len(l.rows))
+	for i, row := range l.rows {
+		sizes[i] = cells(row[c])
+	}
+	slices.Sort(sizes)
+	return sizes[(len(sizes)-1)*9/10]
 }
 
 // alignPoints pads the numbers of a column behind their decimals, so that the

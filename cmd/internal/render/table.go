@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -12,6 +13,8 @@ type Table struct {
 	Rows    [][]string
 	// Source says where the table was read; it is shown with the working.
 	Source Source
+	// Detail keeps the table for --explain. CSV shows it all the same.
+	Detail bool
 }
 
 // Column describes the cells of one column.
@@ -21,6 +24,8 @@ type Column struct {
 	// Header and Unit name it for people.
 	Header, Unit string
 	Align        Align
+	// Detail keeps the column for --explain. CSV shows it all the same.
+	Detail bool
 }
 
 // Align says how the cells of a column stand.
@@ -41,6 +46,24 @@ func (t *Table) heading(explain bool) string {
 	return t.Title
 }
 
+// brief is the table without its columns of detail.
+func (t *Table) brief() *Table {
+	if !slices.ContainsFunc(t.Columns, func(c Column) bool { return c.Detail }) {
+		return t
+	}
+	var keep []int
+	for c, col := range t.Columns {
+		if !col.Detail {
+			keep = append(keep, c)
+		}
+	}
+	b := &Table{Title: t.Title, Source: t.Source, Columns: pick(t.Columns, keep), Rows: make([][]string, len(t.Rows))}
+	for i, row := range t.Rows {
+		b.Rows[i] = pick(row, keep)
+	}
+	return b
+}
+
 // check finds rows that do not fit the columns.
 func (t *Table) check() error {
 	for i, row := range t.Rows {
@@ -49,4 +72,29 @@ func (t *Table) check() error {
 		}
 	}
 	return nil
+}
+
+// DropEmpty removes the columns in which no row has anything.
+func (t *Table) DropEmpty() {
+	keep := make([]int, 0, len(t.Columns))
+	for c := range t.Columns {
+		if slices.ContainsFunc(t.Rows, func(row []string) bool { return row[c] != "" }) {
+			keep = append(keep, c)
+		}
+	}
+	if len(keep) == len(t.Columns) {
+		return
+	}
+	t.Columns = pick(t.Columns, keep)
+	for i, row := range t.Rows {
+		t.Rows[i] = pick(row, keep)
+	}
+}
+
+func pick[T any](list []T, keep []int) []T {
+	picked := make([]T, len(keep))
+	for i, c := range keep {
+		picked[i] = list[c]
+	}
+	return picked
 }

@@ -175,7 +175,7 @@ func TestHostileTextCannotSteerATerminal(t *testing.T) {
 
 func TestRowsMustFitTheColumns(t *testing.T) {
 	bad := &Table{Title: "bad", Columns: []Column{{Key: "a"}, {Key: "b"}}, Rows: [][]string{{"1", "2"}, {"1"}}}
-	a := &Answer{Value: 1, Document: []Block{bad}, Data: bad}
+	a := &Answer{Value: func() any { return 1 }, Document: []Block{bad}, Data: bad}
 	for _, f := range []Format{Text, CSV, Markdown} {
 		if out, err := Render(a, Options{Format: f, Width: 80}); err == nil {
 			t.Errorf("%v: no error but %q", f, out)

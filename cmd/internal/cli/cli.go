@@ -1,0 +1,77 @@
+// Package cli is the command line of spectally: it reads arguments, asks the
+// libraries, and hands their answers to package render.
+package cli
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"spectally/cmd/internal/render"
+)
+
+// The exit statuses of the program.
+const (
+	statusGood     = 0 // the answer is good
+	statusRefuted  = 1 // the thing checked does not hold
+	statusUnusable = 2 // the input cannot be used
+	statusUnsaid   = 3 // the answer could not be written
+)
+
+// program is one run of the command line.
+type program struct {
+	stdin  io.Reader
+	stdout io.Writer
+	flags  globalFlags
+	// answer holds all output until it is complete, so that a failure leaves
+	// nothing on standard output.
+	answer bytes.Buffer
+	status int
+}
+
+// Run runs the program with its arguments, without the program's name, and
+// returns its exit status. Errors are one line on stderr.
+func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	p := &program{stdin: stdin, stdout: stdout}
+	root := p.root()
+	root.SetArgs(append([]string{}, args...)) // never nil: cobra would read os.Args
+	root.SetIn(stdin)
+	root.SetOut(&p.answer)
+	root.SetErr(stderr)
+	cmd, err := root.ExecuteC()
+	if err != nil && !errors.Is(err, errVersion) {
+		fmt.Fprintln(stderr, errorLine(cmd, err))
+		return statusUnusable
+	}
+	if _, err := stdout.Write(p.answer.Bytes()); err != nil {
+		fmt.Fprintln(stderr, oneLine("spectally: the answer could not be written: "+err.Error()))
+		return statusUnsaid
+	}
+	return p.status
+}
+
+// answers makes a command of a function that turns arguments into an answer.
+func (p *program) answers(answer func(args []string) (*render.Answer, error)) func(*cobra.Command, []string) error {
+	return func(_ *cobra.Command, args []string) error {
+		a, err := answer(args)
+		if err != nil {
+			return err
+		}
+		if a.Refuted {
+			p.status = statusRefuted
+		}
+		return p.show(a)
+	}
+}
+
+func (p *program) show(a *render.Answer) error {
+	out, err := render.Render(a, p.options())
+	if err != nil {
+		return err
+	}
+	p.answer.Write(out)
+	return nil
+}

@@ -1,0 +1,137 @@
+package cli
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"spectally/bands"
+	"spectally/cmd/internal/render"
+)
+
+// help writes the help page of a command.
+func (p *program) help(cmd *cobra.Command) error {
+	a := &render.Answer{Document: helpPage(cmd)}
+	o := p.options()
+	if o.Format != render.Markdown {
+		o.Format = render.Text
+	}
+	out, err := render.Render(a, o)
+	if err != nil {
+		return err
+	}
+	p.answer.Write(out)
+	return nil
+}
+
+func helpPage(cmd *cobra.Command) []render.Block {
+	page := []render.Block{render.Title{Text: cmd.CommandPath(), Detail: cmd.Short}}
+	for text := range strings.SplitSeq(cmd.Long, "\n\n") {
+		page = append(page, render.Paragraph(text))
+	}
+	usage := cmd.UseLine()
+	if cmd.HasAvailableSubCommands() {
+		usage = cmd.CommandPath() + " COMMAND [flags]"
+	}
+	page = append(page, render.Section("Usage"), render.Paragraph(usage))
+	if list := subcommands(cmd); len(list) > 0 {
+		page = append(page, render.Section("Commands"), list)
+	}
+	if list := flags(cmd.LocalNonPersistentFlags()); len(list) > 0 {
+		page = append(page, render.Section("Flags"), list)
+	}
+	page = append(page, render.Section("Flags of every command"), flags(cmd.Root().PersistentFlags()))
+	if list := examples(cmd.Example); len(list) > 0 {
+		page = append(page, render.Section("Examples"), list)
+	}
+	if !cmd.HasParent() {
+		page = append(page, render.Section("Exit status"), render.Facts{
+			{Name: "0", Value: "the answer is good"},
+			{Name: "1", Value: "the thing checked does not hold"},
+			{Name: "2", Value: "the input cannot be used; one line on standard error says why"},
+			{Name: "3", Value: "the answer could not be written"},
+		})
+	}
+	return page
+}
+
+func subcommands(cmd *cobra.Command) render.Facts {
+	var list render.Facts
+	for _, c := range cmd.Commands() {
+		if !c.Hidden {
+			list = append(list, render.Fact{Name: c.Name(), Value: c.Short})
+		}
+	}
+	return list
+}
+
+func flags(set *pflag.FlagSet) render.Facts {
+	var list render.Facts
+	set.VisitAll(func(f *pflag.Flag) {
+		if f.Hidden {
+			return
+		}
+		value, usage := pflag.UnquoteUsage(f)
+		list = append(list, render.Fact{Name: strings.TrimSpace("--" + f.Name + " " + value), Value: usage})
+	})
+	return list
+}
+
+// examples reads lines of the form "command   # what it shows".
+func examples(text string) render.Facts {
+	var list render.Facts
+	for line := range strings.Lines(text) {
+		command, says, _ := strings.Cut(line, "#")
+		list = append(list, render.Fact{Name: strings.TrimSpace(command), Value: strings.TrimSpace(says)})
+	}
+	return list
+}
+
+func helpCommand(p *program) *cobra.Command {
+	return &cobra.Command{
+		Use:     "help [COMMAND]",
+		Short:   "print the help of a command",
+		Long:    "Prints what a command does, its flags, and examples that work as they stand.",
+		Example: "spectally help bands   # the same as: spectally bands --help",
+		ValidArgsFunction: func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			return commandNames(cmd.Root()), cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return p.help(cmd.Root())
+			}
+			if len(args) > 1 {
+				return tooMany(args, 1, "one command")
+			}
+			for _, c := range cmd.Root().Commands() {
+				if strings.EqualFold(c.Name(), args[0]) {
+					return p.help(c)
+				}
+			}
+			names := commandNames(cmd.Root())
+			return at(argument(0), &bands.ValueError{Param: "command", Got: args[0], Allowed: strings.Join(names, ", "), Nearest: nearest(args[0], names)})
+		},
+	}
+}
+
+// commandNames lists the names of the commands in order.
+func commandNames(root *cobra.Command) []string {
+	var names []string
+	for _, c := range root.Commands() {
+		if !c.Hidden {
+			names = append(names, c.Name())
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// tooMany says that a command got more arguments than it takes.
+func tooMany(args []string, most int, allowed string) error {
+	return at(argument(most), &bands.ValueError{Param: "argument", Got: args[most], Allowed: "nothing more: the command takes " + allowed})
+}

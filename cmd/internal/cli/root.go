@@ -1,0 +1,85 @@
+package cli
+
+import (
+	"errors"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"spectally/bands"
+)
+
+// version is the version of the program; the versions of the tables are those
+// that the command "sources" lists.
+const version = "0.1.0"
+
+// errVersion ends a run that only asks for the version.
+var errVersion = errors.New("version")
+
+// commands builds the commands, in the order in which help lists them.
+var commands = []func(*program) *cobra.Command{
+	bandsCommand,
+	channelCommand,
+	sourcesCommand,
+	completionCommand,
+}
+
+func (p *program) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "spectally",
+		Short: "which spectrum a set of mobile-radio carriers is, and what it can yield",
+		Long: "Answers come from the tables of 3GPP, which are built in: nothing is fetched. " +
+			"Every answer names the table or clause it rests on, and with --explain shows its working.",
+		Example: "spectally bands n78   # what a band is\n" +
+			"spectally bands 3540MHz   # which bands hold a frequency\n" +
+			"spectally channel n78 640000   # where a channel number lies",
+		SilenceErrors:     true,
+		SilenceUsage:      true,
+		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return unknownCommand(cmd, args[0])
+			}
+			return p.help(cmd)
+		},
+		Args: cobra.ArbitraryArgs,
+		PersistentPreRunE: func(*cobra.Command, []string) error {
+			if !p.flags.version {
+				return nil
+			}
+			p.answer.WriteString("spectally " + version + "\n")
+			return errVersion
+		},
+	}
+	p.flags.add(root)
+	root.SetFlagErrorFunc(flagError)
+	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) {
+		if err := p.help(cmd); err != nil {
+			panic(err) // a help page is built in: it renders, or the build is at fault
+		}
+	})
+	root.SetHelpCommand(helpCommand(p))
+	for _, build := range commands {
+		root.AddCommand(build(p))
+	}
+	return root
+}
+
+func unknownCommand(root *cobra.Command, name string) error {
+	names := commandNames(root)
+	e := &bands.ValueError{Param: "command", Got: name, Allowed: strings.Join(names, ", "), Nearest: nearest(name, names)}
+	if looksLikeSpectrum(name) {
+		e.Nearest = "bands " + name
+	}
+	return e
+}
+
+// looksLikeSpectrum tells whether a word in the place of a command is a band or
+// a frequency.
+func looksLikeSpectrum(word string) bool {
+	if _, err := bands.ParseID(word); err == nil {
+		return true
+	}
+	_, err := bands.ParseFrequency(word)
+	return err == nil
+}

@@ -1,0 +1,166 @@
+package cli
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"spectally/bands"
+	"spectally/cmd/internal/render"
+	"spectally/data"
+)
+
+func sourcesCommand(p *program) *cobra.Command {
+	return &cobra.Command{
+		Use:   "sources [SPECIFICATION ...]",
+		Short: "list every table of the standards that answers come from",
+		Long: "Lists the built-in tables with their specification, version and number of rows. " +
+			"A specification such as 38.101-1 limits the list to its tables; with --explain the list also says what is inferred or doubtful about a table.",
+		Example: "spectally sources   # all tables\n" +
+			"spectally sources 38.101-1 --explain   # the tables of one specification, with remarks\n" +
+			"spectally sources --format csv   # for a spreadsheet",
+		RunE: p.answers(func(args []string) (*render.Answer, error) {
+			tables, err := sourceTables(args)
+			if err != nil {
+				return nil, err
+			}
+			return sourcesAnswer(tables), nil
+		}),
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			tables, err := allTables()
+			if err != nil {
+				return nil, cobra.ShellCompDirectiveError
+			}
+			return specifications(tables), cobra.ShellCompDirectiveNoFileComp
+		},
+	}
+}
+
+// sourceTable is one table in the answer.
+type sourceTable struct {
+	render.Source
+	Title string `json:"title"`
+	Rows  int    `json:"rows"`
+	Note  string `json:"note"`
+}
+
+// sourceTables lists the tables of the specifications named, or all.
+func sourceTables(names []string) ([]sourceTable, error) {
+	all, err := allTables()
+	if err != nil || len(names) == 0 {
+		return all, err
+	}
+	wanted := map[string]bool{}
+	for i, name := range names {
+		spec, err := findSpecification(name, specifications(all))
+		if err != nil {
+			return nil, at(argument(i), err)
+		}
+		wanted[spec] = true
+	}
+	return slices.DeleteFunc(all, func(t sourceTable) bool { return !wanted[t.Spec] }), nil
+}
+
+// allTables lists every table of package data by specification and number.
+func allTables() ([]sourceTable, error) {
+	var list []sourceTable
+	for _, name := range data.Names() {
+		tables, err := data.Load(name)
+		if err != nil {
+			return nil, err
+		}
+		for _, t := range tables {
+			list = append(list, sourceTable{render.Source(t.Source), t.Title, len(t.Rows), t.Note})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b sourceTable) int {
+		return cmp.Or(compareNumbers(a.Spec, b.Spec), compareNumbers(a.Table, b.Table))
+	})
+	return list, nil
+}
+
+// compareNumbers orders texts with numbers in them, such as "5.2-1" and
+// "5.10-1", by the value of the numbers.
+func compareNumbers(a, b string) int {
+	for a != "" && b != "" {
+		x, restA := cutNumber(a)
+		y, restB := cutNumber(b)
+		if x == "" || y == "" {
+			if a[0] != b[0] {
+				return cmp.Compare(a[0], b[0])
+			}
+			a, b = a[1:], b[1:]
+			continue
+		}
+		m, _ := strconv.Atoi(x) // digits alone, and few: no error
+		n, _ := strconv.Atoi(y)
+		if m != n {
+			return cmp.Compare(m, n)
+		}
+		a, b = restA, restB
+	}
+	return cmp.Compare(len(a), len(b))
+}
+
+func cutNumber(s string) (digits, rest string) {
+	rest = strings.TrimLeft(s, "0123456789")
+	return s[:len(s)-len(rest)], rest
+}
+
+func specifications(tables []sourceTable) []string {
+	var names []string
+	for _, t := range tables {
+		if len(names) == 0 || names[len(names)-1] != t.Spec {
+			names = append(names, t.Spec)
+		}
+	}
+	return names
+}
+
+// findSpecification reads "38.101-1", "TS 38.101-1" or "ts38.101-1".
+func findSpecification(name string, known []string) (string, error) {
+	short := func(s string) string {
+		s = strings.ToUpper(strings.ReplaceAll(s, " ", ""))
+		return strings.TrimPrefix(strings.TrimPrefix(s, "TS"), "TR")
+	}
+	for _, spec := range known {
+		if short(spec) == short(name) {
+			return spec, nil
+		}
+	}
+	return "", &bands.ValueError{Param: "specification", Got: name, Allowed: strings.Join(known, ", "), Nearest: nearest(name, known)}
+}
+
+func sourcesAnswer(tables []sourceTable) *render.Answer {
+	columns := []render.Column{
+		{Key: "spec", Header: "specification"},
+		{Key: "version", Header: "version"},
+		{Key: "table", Header: "table"},
+		{Key: "title", Header: "what it holds"},
+		{Key: "rows", Header: "rows", Align: render.Number},
+		{Key: "note", Header: "remark", Detail: true},
+	}
+	full := &render.Table{Columns: columns}
+	shown := &render.Table{Columns: columns} // names each specification once
+	total := 0
+	for i, t := range tables {
+		total += t.Rows
+		row := []string{t.Spec, t.Version, t.Table, t.Title, strconv.Itoa(t.Rows), t.Note}
+		full.Rows = append(full.Rows, row)
+		if i > 0 && tables[i-1].Spec == t.Spec && tables[i-1].Version == t.Version {
+			row = append([]string{"", ""}, row[2:]...)
+		}
+		shown.Rows = append(shown.Rows, row)
+	}
+	return &render.Answer{
+		Value: func() any { return tables },
+		Document: []render.Block{
+			render.Title{Text: "Tables of the standards", Detail: strconv.Itoa(len(tables)) + " tables, " + strconv.Itoa(total) + " rows"},
+			shown,
+		},
+		Data: full,
+	}
+}
