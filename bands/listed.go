@@ -168,6 +168,9 @@ func (b *Band) ListedChannels() []ListedChannel {
 }
 
 func (b *Band) listed() []ListedChannel {
+	if !b.hasList(3 * MHz) {
+		return nil // without reading the lists
+	}
 	if b.ID.RAT == LTE {
 		return lteListed()[b.ID]
 	}

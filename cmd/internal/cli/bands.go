@@ -25,6 +25,9 @@ func bandsCommand(p *program) *cobra.Command {
 			"spectally bands --rat nr --duplex tdd --width 100   # NR bands with TDD and 100 MHz channels\n" +
 			"spectally bands B3 n3 --format csv   # two bands, for a spreadsheet",
 		RunE: p.answers(func(args []string) (*render.Answer, error) {
+			if len(args) > 0 {
+				readAhead(args[0])
+			}
 			found, err := findBands(args, f)
 			if err != nil {
 				return nil, err
@@ -35,6 +38,23 @@ func bandsCommand(p *program) *cobra.Command {
 	}
 	f.add(cmd)
 	return cmd
+}
+
+// readAhead reads the tables that the card of an NR band needs beside its row in
+// the band table, while that is looked up: the start of the program is mostly
+// reading tables.
+func readAhead(arg string) {
+	id, err := bands.ParseID(bandText(arg))
+	if err != nil || id.RAT != bands.NR {
+		return
+	}
+	go func() {
+		b := &bands.Band{ID: id}
+		b.SyncRasters()
+		b.Separations()
+		b.WidthPairs()
+		b.Names()
+	}()
 }
 
 // foundBand is a band in an answer, with the directions in which a frequency that

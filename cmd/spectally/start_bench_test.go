@@ -1,0 +1,47 @@
+package main
+
+import (
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+)
+
+// BenchmarkColdStart runs "spectally bands n78" and, in turn with it, the emptiest
+// cobra program. It reports the median wall time of each and how many times that
+// of the empty program ours takes; the aim is at most 2.
+func BenchmarkColdStart(b *testing.B) {
+	ours := build(b, ".")
+	empty := build(b, "../internal/coldstart")
+	start := func(program string, args ...string) time.Duration {
+		began := time.Now()
+		if out, err := exec.Command(program, args...).CombinedOutput(); err != nil {
+			b.Fatalf("%s: %v\n%s", program, err, out)
+		}
+		return time.Since(began)
+	}
+	var ourTimes, emptyTimes []time.Duration
+	for b.Loop() {
+		emptyTimes = append(emptyTimes, start(empty, "bands", "n78"))
+		ourTimes = append(ourTimes, start(ours, "bands", "n78"))
+	}
+	our, other := median(ourTimes), median(emptyTimes)
+	b.ReportMetric(float64(our)/float64(other), "times-empty")
+	b.ReportMetric(float64(our.Microseconds()), "µs/start")
+	b.ReportMetric(float64(other.Microseconds()), "µs/empty-start")
+}
+
+func build(b *testing.B, dir string) string {
+	b.Helper()
+	program := filepath.Join(b.TempDir(), "program")
+	if out, err := exec.Command("go", "build", "-o", program, dir).CombinedOutput(); err != nil {
+		b.Fatalf("go build %s: %v\n%s", dir, err, out)
+	}
+	return program
+}
+
+func median(times []time.Duration) time.Duration {
+	slices.Sort(times)
+	return times[len(times)/2]
+}
