@@ -1,0 +1,231 @@
+package ca
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"spectally/bands"
+)
+
+// Status tells how a name stands to the lists.
+type Status struct {
+	Name Name
+	// Alone tells that the name is one carrier, which no list needs to have.
+	Alone bool
+	// Listed holds the listings of the name; see [FindAll].
+	Listed []Configuration
+	// FallbackOf holds, for a name that is not listed, listed configurations of
+	// which it is a fallback, those with the fewest carriers first and no more
+	// than a few of them.
+	FallbackOf []Configuration
+	// Nearest holds, for a name that is neither, the listed configurations that
+	// come closest, and what they lack.
+	Nearest []NearMiss
+}
+
+// Supported reports whether the standard has the name in one of its ways.
+func (s *Status) Supported() bool { return s.Alone || len(s.Listed) > 0 || len(s.FallbackOf) > 0 }
+
+// NearMiss is a listed configuration that comes close to a name.
+type NearMiss struct {
+	Configuration Configuration
+	Lacks         []Lack
+}
+
+// Lack is what a configuration has in a band in place of what a name asks for.
+type Lack struct {
+	Want Component
+	Have Component // the zero Component if it does not have the band
+}
+
+// String says what is lacking: "no n79", "n78A, not n78(2A)".
+func (l Lack) String() string {
+	want := string(appendComponent(nil, l.Want))
+	if l.Have.Band == (bands.ID{}) {
+		return "no " + l.Want.Band.InName()
+	}
+	have := string(appendComponent(nil, l.Have))
+	if have == want {
+		return want + " in another place"
+	}
+	return have + ", not " + want
+}
+
+// Why says in words why the configuration does not hold for the name: "has no
+// n79", "has n78A, not n78(2A)".
+func (m NearMiss) Why() string {
+	if len(m.Lacks) == 0 {
+		return "is of another kind, or its carriers join otherwise"
+	}
+	words := make([]string, len(m.Lacks))
+	for i, l := range m.Lacks {
+		words[i] = l.String()
+	}
+	return "has " + strings.Join(words, " and ")
+}
+
+const (
+	maxFallbacks = 5
+	maxNearest   = 3
+)
+
+// StatusOf finds out how a name stands to the lists. E-UTRA carriers may also be
+// a fallback of EN-DC, NR carriers of NE-DC or of a configuration with a
+// supplementary uplink.
+func StatusOf(n Name) Status {
+	s := Status{Name: n, Alone: n.kind == KindLTE || n.kind == KindNR}
+	if s.Alone || n.IsZero() {
+		return s
+	}
+	if s.Listed = FindAll(n); len(s.Listed) > 0 {
+		return s
+	}
+	want, as90 := shapeIn41(n)
+	s.FallbackOf = fallbacksOf(&want, as90, maxFallbacks)
+	if len(s.FallbackOf) == 0 {
+		s.Nearest = nearestTo(&want, as90)
+	}
+	return s
+}
+
+// shapeIn41 returns the shape of a name with n41 in place of n90.
+func shapeIn41(n Name) (shape, bool) {
+	if strings.Contains(n.text, "n90") {
+		if text := swapBand(n, bandN90, bandN41); text != "" {
+			return shapeOf(Name{text, n.kind}), true
+		}
+	}
+	return shapeOf(n), false
+}
+
+func (s *shape) slots() []int {
+	slots := make([]int, len(s.components))
+	for i, c := range s.components {
+		slots[i] = bandSlot(c.Band)
+	}
+	return slots
+}
+
+// covering returns the lists that may have configurations that cover a kind,
+// that of the kind itself first.
+func covering(k Kind) []*list {
+	switch k {
+	case KindLTE, KindLTECA:
+		return []*list{lteList(), endcList()}
+	case KindNR, KindNRCA:
+		return []*list{nrList(), sulList(), endcList()}
+	}
+	return []*list{listOf(k)}
+}
+
+// fallbacksOf returns up to most listed configurations of which want is a
+// fallback, those with the fewest carriers first.
+func fallbacksOf(want *shape, as90 bool, most int) []Configuration {
+	slots := want.slots()
+	var found []Configuration
+	for _, l := range covering(want.kind) {
+		before := len(found)
+		l.withBands(slots, func(rank int32) bool {
+			e := l.ranked(rank)
+			if int(e.carriers) >= want.carriers && coversKind(e.kind, want.kind) {
+				have := shapeOf(Name{e.name, e.kind})
+				if have.covers(want) {
+					found = append(found, Configuration{l, e, as90})
+				}
+			}
+			return len(found)-before < most
+		})
+		if len(found) >= most {
+			break
+		}
+	}
+	return found[:min(len(found), most)]
+}
+
+// nearestTo returns the listed configurations that have the most of want's bands
+// and, among them, leave the fewest carriers uncovered.
+func nearestTo(want *shape, as90 bool) []NearMiss {
+	type candidate struct {
+		l       *list
+		e       *entry
+		lacking int
+	}
+	var best []candidate
+	most := 1 // bands
+	for _, l := range covering(want.kind) {
+		count := make([]uint8, len(l.bySize))
+		for _, s := range want.slots() {
+			for _, rank := range l.byBand[s] {
+				count[rank]++
+			}
+		}
+		for rank, n := range count {
+			e := l.ranked(int32(rank))
+			if int(n) < most || !coversKind(e.kind, want.kind) {
+				continue
+			}
+			if int(n) > most {
+				most, best = int(n), best[:0]
+			}
+			have := shapeOf(Name{e.name, e.kind})
+			c := candidate{l, e, have.lacking(want)}
+			at, _ := slices.BinarySearchFunc(best, c, func(a, b candidate) int {
+				if d := cmp.Compare(a.lacking, b.lacking); d != 0 {
+					return d
+				}
+				return -1 // behind those that are as near
+			})
+			if at < maxNearest {
+				best = slices.Insert(best, at, c)
+				best = best[:min(len(best), maxNearest)]
+			}
+		}
+	}
+	near := make([]NearMiss, len(best))
+	for i, c := range best {
+		have := shapeOf(Name{c.e.name, c.e.kind})
+		near[i] = NearMiss{Configuration{c.l, c.e, as90}, have.lacks(want)}
+	}
+	return near
+}
+
+// lacking weighs what of want is not covered: sub-blocks first, then carriers.
+func (have *shape) lacking(want *shape) int {
+	n := 0
+	for i := range want.components {
+		w := &want.components[i]
+		h := have.component(w.Band)
+		if h == nil {
+			h = &Component{}
+		}
+		n += maxMatched * unmatched(w.Band, h.Blocks, w.Blocks)
+		n += max(0, w.Carriers()-h.Carriers())
+	}
+	return n
+}
+
+// lacks lists the components of want that are not covered.
+func (have *shape) lacks(want *shape) []Lack {
+	var list []Lack
+	for i := range want.components {
+		w := &want.components[i]
+		h := have.component(w.Band)
+		switch {
+		case h == nil:
+			list = append(list, Lack{Want: *w})
+		case !have.coversComponent(w):
+			list = append(list, Lack{Want: *w, Have: *h})
+		}
+	}
+	return list
+}
+
+func (have *shape) component(id bands.ID) *Component {
+	for i := range have.components {
+		if have.components[i].Band == id {
+			return &have.components[i]
+		}
+	}
+	return nil
+}
