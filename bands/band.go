@@ -15,6 +15,7 @@ type Band struct {
 	widths      []ChannelWidth
 	widthSource Source
 	rasters     []Raster
+	parts       []Part
 }
 
 // Span is the spectrum of the band in one direction; none where the band does

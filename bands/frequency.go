@@ -30,20 +30,18 @@ const frequencyAllowed = "a number and a unit, exact to 1 Hz, such as 3540.96 MH
 // A value finer than 1 Hz, negative, or above 1000 GHz is an error; nothing is
 // rounded.
 func ParseFrequency(s string) (Frequency, error) {
-	bad := &ValueError{Param: "frequency", Got: s, Allowed: frequencyAllowed}
 	text := strings.TrimSpace(s)
 	for _, u := range frequencyUnits {
 		cut := len(text) - len(u.name)
 		if cut < 0 || !strings.EqualFold(text[cut:], u.name) {
 			continue
 		}
-		f, ok := parseDecimal(strings.TrimSpace(text[:cut]), u.size, u.digits)
-		if !ok {
-			return 0, bad
+		if f, ok := parseDecimal(strings.TrimSpace(text[:cut]), u.size, u.digits); ok {
+			return f, nil
 		}
-		return f, nil
+		break
 	}
-	return 0, bad
+	return 0, &ValueError{Param: "frequency", Got: s, Allowed: frequencyAllowed}
 }
 
 // ParseMHz reads a decimal number of megahertz without a unit: "80", "1.4".
@@ -55,6 +53,9 @@ func ParseMHz(s string) (Frequency, error) {
 }
 
 func parseDecimal(s string, unit Frequency, digits int) (Frequency, bool) {
+	if f, ok := parseShort(s); ok {
+		return f * unit, f <= 1000*GHz/unit
+	}
 	whole, frac, dotted := strings.Cut(s, ".")
 	if whole == "" || len(whole) > 13 || (dotted && frac == "") {
 		return 0, false
@@ -77,6 +78,21 @@ func parseDecimal(s string, unit Frequency, digits int) (Frequency, bool) {
 		f += Frequency(c-'0') * scale
 	}
 	return f, f <= 1000*GHz
+}
+
+// parseShort reads a few digits, the usual case, without further ado.
+func parseShort(s string) (Frequency, bool) {
+	if len(s) == 0 || len(s) > 6 {
+		return 0, false
+	}
+	n := Frequency(0)
+	for i := range len(s) {
+		if s[i] < '0' || s[i] > '9' {
+			return 0, false
+		}
+		n = 10*n + Frequency(s[i]-'0')
+	}
+	return n, true
 }
 
 // String writes f exactly, in the largest unit not above it: "3.5 GHz",

@@ -40,6 +40,7 @@ func loadNR() *registry {
 			all = append(all, b)
 		}
 	}
+	addParts(byID)
 	blocks := loadNRBlocks()
 	for _, group := range nrGroups {
 		t := data.Find(nrWidthTables(), group)

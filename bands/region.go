@@ -15,13 +15,13 @@ type Part struct {
 	Source           Source
 }
 
-var bandParts = lazy(func() map[ID][]Part {
-	m := make(map[ID][]Part)
+// addParts reads the parts of the bands from the table of their notes.
+func addParts(byID map[ID]*Band) {
 	for _, id := range []string{"limits", "limits-fr1-ntn", "limits-fr2-ntn"} {
 		t := data.Find(nrBandTables(), id)
 		for _, row := range t.Rows {
-			band := must(ParseID(row[0]))
-			m[band] = append(m[band], Part{
+			b := byID[must(ParseID(row[0]))]
+			b.parts = append(b.parts, Part{
 				Region:   row[3],
 				Downlink: row[1] != "ul",
 				Uplink:   row[1] != "dl",
@@ -30,9 +30,8 @@ var bandParts = lazy(func() map[ID][]Part {
 			})
 		}
 	}
-	return m
-})
+}
 
 // Parts lists the parts of an NR band that its notes single out by region; empty
 // for most bands. A region that is not listed is not limited by the table.
-func (b *Band) Parts() []Part { return slices.Clone(bandParts()[b.ID]) }
+func (b *Band) Parts() []Part { return slices.Clone(b.parts) }

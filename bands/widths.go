@@ -35,7 +35,8 @@ type ChannelWidth struct {
 	Note string
 }
 
-// Allows tells whether the width may be used in the direction.
+// Allows tells whether the marks of the width allow the direction; whether the band
+// has the direction at all, [Band.Has] tells.
 func (w ChannelWidth) Allows(d Direction) bool {
 	return d == Downlink && w.Marks&UplinkOnly == 0 || d == Uplink && w.Marks&DownlinkOnly == 0
 }
@@ -84,9 +85,37 @@ func (b *Band) Width(scs, width Frequency) (ChannelWidth, bool) {
 	return ChannelWidth{}, false
 }
 
+// WidestSpacing finds the largest subcarrier spacing at which the band has both
+// widths, and what the band has there; false if they share none.
+func (b *Band) WidestSpacing(width1, width2 Frequency) (w1, w2 ChannelWidth, ok bool) {
+	var first, second *ChannelWidth
+	for i := len(b.widths) - 1; i >= 0; i-- { // spacings stand in rising order
+		w := &b.widths[i]
+		if first != nil && first.SCS != w.SCS {
+			first = nil
+		}
+		if second != nil && second.SCS != w.SCS {
+			second = nil
+		}
+		if w.Width == width1 {
+			first = w
+		}
+		if w.Width == width2 {
+			second = w
+		}
+		if first != nil && second != nil {
+			return *first, *second, true
+		}
+	}
+	return ChannelWidth{}, ChannelWidth{}, false
+}
+
 // HasWidth tells whether the band has the width in the direction at any
 // subcarrier spacing.
 func (b *Band) HasWidth(d Direction, width Frequency) bool {
+	if !b.Has(d) {
+		return false
+	}
 	for i := range b.widths {
 		if b.widths[i].Width == width && b.widths[i].Allows(d) {
 			return true
@@ -98,9 +127,12 @@ func (b *Band) HasWidth(d Direction, width Frequency) bool {
 // WidthsIn lists the widths the band has in a direction at any subcarrier
 // spacing, or at the one given if it is not zero, in rising order.
 func (b *Band) WidthsIn(d Direction, scs Frequency) []Frequency {
-	var list []Frequency
-	for _, w := range b.widths {
-		if w.Allows(d) && (scs == 0 || w.SCS == scs) {
+	if !b.Has(d) {
+		return nil
+	}
+	list := make([]Frequency, 0, len(b.widths))
+	for i := range b.widths {
+		if w := &b.widths[i]; w.Allows(d) && (scs == 0 || w.SCS == scs) {
 			list = append(list, w.Width)
 		}
 	}
@@ -160,7 +192,7 @@ func (b *Band) CheckWidth(d Direction, width, scs Frequency) error {
 		if b.HasWidth(d, width) {
 			return nil
 		}
-	} else if w := b.widthAt(scs, width); w != nil && w.Allows(d) {
+	} else if w := b.widthAt(scs, width); w != nil && w.Allows(d) && b.Has(d) {
 		return nil
 	}
 	have := b.WidthsIn(d, scs)
