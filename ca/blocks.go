@@ -45,8 +45,10 @@ func lead(b *bands.Band) bands.Direction {
 
 // group sorts the carriers into bands and sub-blocks.
 func (k *checker) group() {
-	n := len(k.Carriers)
-	order := make([]int, 0, 2*n) // one allocation: the order and the lists of the groups
+	order, blocks, groups := k.order[:0], k.blocks[:0], k.groups[:0]
+	if n := len(k.Carriers); n > usual {
+		order, blocks, groups = make([]int, 0, n), make([]Block, 0, n), make([]Group, 0, n)
+	}
 	for i := range k.Carriers {
 		if k.Carriers[i].Info != nil {
 			order = append(order, i)
@@ -69,8 +71,6 @@ func (k *checker) group() {
 		}
 		return 1
 	})
-	k.Groups = make([]Group, 0, len(order))
-	blocks := make([]Block, 0, len(order))
 	for start := 0; start < len(order); {
 		end := start + 1
 		for end < len(order) && k.Carriers[order[end]].Band == k.Carriers[order[start]].Band {
@@ -93,9 +93,10 @@ func (k *checker) group() {
 		for j := range g.Blocks {
 			g.Blocks[j].Edges = k.edges(g.Band, g.Blocks[j].Carriers)
 		}
-		k.Groups = append(k.Groups, g)
+		groups = append(groups, g)
 		start = end
 	}
+	k.Groups = groups
 }
 
 // contiguous tells whether carrier j follows carrier i, below it in the same band,
@@ -132,20 +133,13 @@ func (k *checker) edges(b *bands.Band, list []int) bands.Span {
 			High: high.CentreIn(d) + (bands.Frequency(high.Blocks(d))*180*bands.KHz+15*bands.KHz)/2 + guard,
 		}
 	}
-	scs := commonSpacing(b, low.Width(d), high.Width(d))
-	if scs == 0 {
-		scs = 30 * bands.KHz
-	}
-	guardLow, err1 := bands.GuardBand(b.Range, scs, low.Width(d))
-	guardHigh, err2 := bands.GuardBand(b.Range, scs, high.Width(d))
-	nLow, err3 := bands.ResourceBlocks(b.Range, scs, low.Width(d))
-	nHigh, err4 := bands.ResourceBlocks(b.Range, scs, high.Width(d))
-	if err1 != nil || err2 != nil || err3 != nil || err4 != nil {
+	first, last, err := atCommonSpacing(b, low.Width(d), high.Width(d))
+	if err != nil {
 		return bands.Span{Low: low.Span(d).Low, High: high.Span(d).High}
 	}
-	guard := max(guardLow, guardHigh)
+	guard := max(first.GuardBand, last.GuardBand)
 	return bands.Span{
-		Low:  low.CentreIn(d) - bands.Frequency(12*nLow+1)*scs/2 - guard,
-		High: high.CentreIn(d) + bands.Frequency(12*nHigh-1)*scs/2 + guard,
+		Low:  low.CentreIn(d) - bands.Frequency(12*first.ResourceBlocks+1)*first.SCS/2 - guard,
+		High: high.CentreIn(d) + bands.Frequency(12*last.ResourceBlocks-1)*last.SCS/2 + guard,
 	}
 }

@@ -54,6 +54,7 @@ const (
 	RuleUplink           Rule = "uplink"
 	RuleChannelNumber    Rule = "channel-number"
 	RuleInBand           Rule = "in-band"
+	RuleUnpaired         Rule = "unpaired"
 	RuleOnRaster         Rule = "on-raster"
 	RuleRegionalLimit    Rule = "regional-limit"
 	RuleSharedSpectrum   Rule = "shared-spectrum"
@@ -71,8 +72,8 @@ const (
 func Rules() []Rule {
 	return []Rule{
 		RuleBandExists, RuleBandUse, RuleDirection, RuleSpacingAllowed, RuleWidthAllowed, RuleOptionalWidth,
-		RuleWidthPair, RuleSCellOnly, RuleChannelNumber, RuleInBand, RuleOnRaster, RuleRegionalLimit,
-		RuleSharedSpectrum, RuleSupplementary, RulePrimaryCell, RuleRole, RuleUplink, RuleDualConnectivity,
+		RuleWidthPair, RuleSCellOnly, RuleChannelNumber, RuleInBand, RuleUnpaired, RuleOnRaster,
+		RuleRegionalLimit, RuleSharedSpectrum, RuleSupplementary, RulePrimaryCell, RuleRole, RuleUplink, RuleDualConnectivity,
 		RuleSULPairing, RuleCarrierCount, RuleOverlap, RuleExceedsBand, RuleCarrierSpacing, RuleContiguity,
 		RuleBandwidthClass,
 	}

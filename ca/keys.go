@@ -1,7 +1,6 @@
 package ca
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 
@@ -106,14 +105,18 @@ func keyNames() string {
 	return strings.Join(names, ", ")
 }
 
+// nearestKey returns the key that differs from name in the fewest letters, and in
+// half of its own at most; empty if there is none.
 func nearestKey(name string) string {
-	best := slices.MinFunc(keys[:], func(a, b key) int {
-		return bands.EditDistance(strings.ToLower(name), a.name) - bands.EditDistance(strings.ToLower(name), b.name)
-	})
-	if bands.EditDistance(strings.ToLower(name), best.name) > 2 {
-		return ""
+	name = strings.ToLower(name)
+	best, distance := "", len(name)+1
+	for i := range keys {
+		d := bands.EditDistance(name, keys[i].name)
+		if d < distance && 2*d <= len(keys[i].name) && d <= 2 {
+			best, distance = keys[i].name, d
+		}
 	}
-	return best.name
+	return best
 }
 
 func setSCS(c *Carrier, v string) bool {
@@ -153,12 +156,14 @@ func setQAM(field *uint16, v string, least uint16) bool {
 }
 
 func setScale(c *Carrier, v string) bool {
+	const hundredth = bands.MHz / 100
 	f, err := bands.ParseMHz(v) // a plain decimal
-	c.Scale = uint16(f / (bands.MHz / 100))
-	switch {
-	case err != nil || f%(bands.MHz/100) != 0:
+	if err != nil {
 		return false
-	case c.Scale == 100, c.Scale == 80, c.Scale == 75, c.Scale == 40:
+	}
+	switch f {
+	case 100 * hundredth, 80 * hundredth, 75 * hundredth, 40 * hundredth:
+		c.Scale = uint16(f / hundredth)
 		return true
 	}
 	return false

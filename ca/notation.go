@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"unicode"
+	"unicode/utf8"
 
 	"spectally/bands"
 )
@@ -44,103 +44,106 @@ func (e *NotationError) Unwrap() error { return e.Err }
 // only. White space and letter case do not matter. Errors are of type
 // *NotationError.
 func Parse(s string) (Combination, error) {
-	return parseInto(make(Combination, 0, strings.Count(s, "+")+1), s)
+	return parseInto(make(Combination, 0, min(strings.Count(s, "+")+1, maxCarriers)), s)
 }
 
 func parseInto(list Combination, s string) (Combination, error) {
-	rest := s
 	for i := 1; ; i++ {
-		text, tail, more := strings.Cut(rest, "+")
-		c, count, err := parseCarrier(squeeze(text))
-		if err == nil && len(list)+count > maxCarriers {
-			err = &bands.ValueError{Param: "number of carriers", Got: strconv.Itoa(len(list) + count), Allowed: "1 to " + strconv.Itoa(maxCarriers)}
+		text, rest, more := strings.Cut(s, "+")
+		list = append(list, Carrier{}) // parsed in its place: nothing else is allocated
+		c := &list[len(list)-1]
+		count, err := c.parse(squeeze(text))
+		if total := len(list) - 1 + count; err == nil && total > maxCarriers {
+			err = &bands.ValueError{Param: "number of carriers", Got: strconv.Itoa(total), Allowed: "1 to " + strconv.Itoa(maxCarriers)}
 		}
 		if err != nil {
 			return nil, &NotationError{Carrier: i, Text: strings.TrimSpace(text), Err: err}
 		}
-		for range count {
-			list = append(list, c)
+		for first := *c; count > 1; count-- {
+			list = append(list, first)
 		}
 		if !more {
 			return list, nil
 		}
-		rest = tail
+		s = rest
 	}
 }
 
 // squeeze drops white space, which the notation ignores.
 func squeeze(s string) string {
 	s = strings.TrimSpace(s)
-	if strings.IndexFunc(s, unicode.IsSpace) < 0 {
-		return s
+	for i := range len(s) {
+		if s[i] <= ' ' || s[i] >= utf8.RuneSelf {
+			return strings.Join(strings.Fields(s), "")
+		}
 	}
-	return strings.Join(strings.Fields(s), "")
+	return s
 }
 
 const carrierForm = "band:width, such as n78:80 or B3:20"
 
-func parseCarrier(s string) (c Carrier, count int, err error) {
+// parse reads a carrier without white space into c, which is zero.
+func (c *Carrier) parse(s string) (count int, err error) {
 	if s == "" {
-		return c, 0, &bands.ValueError{Param: "carrier", Got: "", Allowed: carrierForm}
+		return 0, &bands.ValueError{Param: "carrier", Got: "", Allowed: carrierForm}
 	}
-	count = 1
 	head, keys, hasKeys := strings.Cut(s, ",")
 	head, where, hasWhere := strings.Cut(head, "@")
-	head, counted, err := parseCount(head, &count)
+	head, count, counted, err := parseCount(head)
 	if err != nil {
-		return c, 0, err
+		return 0, err
 	}
 	band, width, ok := strings.Cut(head, ":")
 	if !ok {
-		if len(s) > 3 && strings.ContainsAny(s, "_") {
-			return c, 0, &bands.ValueError{Param: "carrier", Got: s, Allowed: carrierForm + "; a name of the standard such as CA_3A-7A stands alone"}
+		e := &bands.ValueError{Param: "carrier", Got: s, Allowed: carrierForm}
+		if strings.Contains(s, "_") {
+			e.Allowed += "; a name of the standard such as CA_3A-7A stands alone"
 		}
-		return c, 0, &bands.ValueError{Param: "carrier", Got: s, Allowed: carrierForm}
+		return 0, e
 	}
 	if c.Band, err = bands.ParseID(band); err != nil {
-		return c, 0, err
+		return 0, err
 	}
 	if err = c.parseWidth(width); err != nil {
-		return c, 0, err
+		return 0, err
 	}
 	if hasWhere {
 		if counted {
-			return c, 0, &bands.ValueError{Param: "place", Got: "@" + where, Allowed: "no place beside a count: write each carrier with its own"}
+			return 0, &bands.ValueError{Param: "place", Got: "@" + where, Allowed: "no place beside a count: write each carrier with its own"}
 		}
 		if err = c.parseWhere(where); err != nil {
-			return c, 0, err
+			return 0, err
 		}
 	}
 	if hasKeys {
 		err = c.parseKeys(keys)
 	}
-	return c, count, err
+	return count, err
 }
 
 // parseCount takes "2x" or "2×" off the front of a carrier.
-func parseCount(head string, count *int) (rest string, counted bool, err error) {
+func parseCount(head string) (rest string, count int, counted bool, err error) {
 	end := 0
 	for end < len(head) && '0' <= head[end] && head[end] <= '9' {
 		end++
 	}
-	if end == len(head) {
-		return head, false, nil
+	if end == 0 || end == len(head) {
+		return head, 1, false, nil
 	}
-	rest, counted = head[end:], true
+	rest = head[end:]
 	switch {
 	case rest[0] == 'x' || rest[0] == 'X':
 		rest = rest[1:]
 	case strings.HasPrefix(rest, "×"):
 		rest = rest[len("×"):]
 	default:
-		return head, false, nil
+		return head, 1, false, nil
 	}
 	n, err := strconv.Atoi(head[:end])
 	if err != nil || n < 1 || n > maxCarriers {
-		return "", false, &bands.ValueError{Param: "count", Got: head[:end], Allowed: "1 to " + strconv.Itoa(maxCarriers)}
+		return "", 0, false, &bands.ValueError{Param: "count", Got: head[:end], Allowed: "1 to " + strconv.Itoa(maxCarriers)}
 	}
-	*count = n
-	return rest, counted, nil
+	return rest, n, true, nil
 }
 
 func (c *Carrier) parseWidth(s string) error {
@@ -170,7 +173,7 @@ func parseMegahertz(s string) (bands.Frequency, error) {
 }
 
 func (c *Carrier) parseWhere(s string) error {
-	if s != "" && strings.IndexFunc(s, func(r rune) bool { return r < '0' || r > '9' }) < 0 {
+	if isDigits(s) {
 		n, err := strconv.ParseInt(s, 10, 32)
 		if err != nil {
 			return &bands.ValueError{Param: "channel number", Got: s, Allowed: "0 to 3279165 for NR, 0 to 134441 for LTE"}
@@ -184,4 +187,13 @@ func (c *Carrier) parseWhere(s string) error {
 	}
 	c.Centre = f
 	return nil
+}
+
+func isDigits(s string) bool {
+	for i := range len(s) {
+		if s[i] < '0' || s[i] > '9' {
+			return false
+		}
+	}
+	return s != ""
 }

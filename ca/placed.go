@@ -22,6 +22,11 @@ type Placed struct {
 	DownlinkBlocks, UplinkBlocks int
 	// Transmits tells whether the UE transmits on the carrier.
 	Transmits bool
+
+	marks    bands.Mark // of the width that leads: the downlink's if there is one
+	ulMarks  bands.Mark
+	hasULRow bool // the band has the uplink width at the subcarrier spacing
+	unpaired bool // the downlink has no uplink beside it at its place
 }
 
 // Width is the width of the carrier in the direction.
@@ -32,7 +37,7 @@ func (p *Placed) Width(d bands.Direction) bands.Frequency {
 	return p.DownlinkWidth
 }
 
-// Centre is the centre of the carrier in the direction; zero if it is not known.
+// CentreIn is the centre of the carrier in the direction; zero if it is not known.
 func (p *Placed) CentreIn(d bands.Direction) bands.Frequency {
 	if d == bands.Uplink {
 		return p.UplinkCentre
@@ -85,7 +90,7 @@ func (k *checker) place(i int) {
 	k.checkUse(i)
 	k.placeDirections(i)
 	k.placeWidths(i)
-	if p.HasChannel || p.Carrier.Centre != 0 {
+	if p.IsPlaced() {
 		k.placeFrequency(i)
 	}
 }
@@ -105,9 +110,14 @@ func (k *checker) placeDirections(i int) {
 			k.report(Error, RuleDirection, i, directionError(p, bands.Downlink))
 		}
 		p.DownlinkWidth = 0
-	case p.Info.Duplex == bands.TDD && p.Downlink == 0:
+	case p.Downlink == 0:
 		k.report(Error, RuleDirection, i, &bands.ValueError{
 			Param: p.Band.String() + " downlink width", Got: "0", Allowed: "a width above zero: only a supplementary uplink stands without a downlink", Source: p.Info.Source})
+	case p.Uplink == 0 && p.Transmit == Yes:
+		k.report(Error, RuleDirection, i, &bands.ValueError{
+			Param: p.Band.String() + " uplink width", Got: "0", Allowed: "a width above zero where the UE transmits (ul=1)"})
+	case p.Uplink > p.Info.Uplink.Width(): // 20 MHz of LTE band 70
+		k.dropUplink(i)
 	}
 }
 
@@ -125,31 +135,61 @@ func directionError(p *Placed, d bands.Direction) error {
 func (k *checker) placeFrequency(i int) {
 	p := &k.Carriers[i]
 	f := p.Carrier.Centre
-	down, up := p.Info.Has(bands.Downlink), !p.Info.Has(bands.Downlink)
+	d := lead(p.Info)
 	if p.HasChannel {
 		var err error
 		if f, err = p.Info.ChannelFrequency(p.Channel); err != nil {
 			k.report(Error, RuleChannelNumber, i, err)
 			return
 		}
-		down, up = p.Info.Directions(p.Channel)
+		if !p.Info.Span(d).Contains(f) {
+			d = bands.Uplink
+		}
 	}
-	switch {
-	case down:
-		p.DownlinkCentre = f
-		if g, ok := p.Info.Paired(bands.Downlink, f); ok && p.UplinkWidth != 0 {
-			p.UplinkCentre = g
-		}
-		k.checkPlace(i, bands.Downlink)
-		if p.UplinkCentre != 0 && p.Info.Duplex != bands.TDD {
-			k.checkPlace(i, bands.Uplink)
-		}
-	case up:
-		p.UplinkCentre = f
-		if g, ok := p.Info.Paired(bands.Uplink, f); ok && p.DownlinkWidth != 0 {
-			p.DownlinkCentre = g
-			k.checkPlace(i, bands.Downlink)
-		}
-		k.checkPlace(i, bands.Uplink)
+	if d == bands.Uplink {
+		k.placeByUplink(i, f)
+		return
 	}
+	p.DownlinkCentre = f
+	if !k.checkPlace(i, d) || p.UplinkWidth == 0 {
+		return
+	}
+	pairing := p.Info.Pair(d, f, p.DownlinkWidth, p.UplinkWidth)
+	if !pairing.Possible {
+		k.dropUplink(i)
+		return
+	}
+	p.UplinkCentre = pairing.Centre
+}
+
+// placeByUplink finds the centre of the downlink of a carrier whose uplink centre
+// is given.
+func (k *checker) placeByUplink(i int, f bands.Frequency) {
+	p := &k.Carriers[i]
+	p.UplinkCentre = f
+	if !k.checkPlace(i, bands.Uplink) || p.DownlinkWidth == 0 {
+		return
+	}
+	pairing := p.Info.Pair(bands.Uplink, f, p.UplinkWidth, p.DownlinkWidth)
+	if !pairing.Possible {
+		k.say(Error, RuleInBand, i, p.Info.Source, "The downlink band "+p.Info.Downlink.String()+" of "+p.Band.String()+" has no place for the "+
+			p.DownlinkWidth.String()+" that go with an uplink at "+f.String()+".")
+		return
+	}
+	p.DownlinkCentre = pairing.Centre
+	k.checkPlace(i, bands.Downlink)
+}
+
+// dropUplink takes the uplink from a carrier that has none beside its downlink, such
+// as one in the part of band 66 that is for carrier aggregation alone.
+func (k *checker) dropUplink(i int) {
+	p := &k.Carriers[i]
+	message := "The uplink band " + p.Info.Uplink.String() + " of " + p.Band.String() + " has no place for the " + p.UplinkWidth.String() + " that go with this downlink"
+	if p.Transmit == Yes {
+		k.say(Error, RuleUnpaired, i, p.Info.Source, message+", so the UE cannot transmit on the carrier.")
+	} else {
+		k.say(Note, RuleUnpaired, i, p.Info.Source, message+": it counts as downlink only.")
+	}
+	p.unpaired = true
+	p.UplinkWidth, p.UplinkBlocks, p.UplinkCentre = 0, 0, 0
 }

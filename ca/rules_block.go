@@ -1,6 +1,7 @@
 package ca
 
 import (
+	"slices"
 	"strconv"
 
 	"spectally/bands"
@@ -10,21 +11,24 @@ import (
 func (k *checker) checkOverlap() {
 	for i := range k.Carriers {
 		a := &k.Carriers[i]
-		if a.Info == nil {
-			continue
-		}
 		for j := i + 1; j < len(k.Carriers); j++ {
-			b := &k.Carriers[j]
-			if b.Info == nil {
-				continue
-			}
-			if s, t := a.blockSpan(bands.Downlink), b.blockSpan(bands.Downlink); s.Overlaps(t) {
+			switch b := &k.Carriers[j]; {
+			case a.overlaps(b, bands.Downlink):
 				k.sayOverlap(i, j, bands.Downlink)
-			} else if s, t := a.blockSpan(bands.Uplink), b.blockSpan(bands.Uplink); a.Transmits && b.Transmits && s.Overlaps(t) {
+			case a.Transmits && b.Transmits && a.overlaps(b, bands.Uplink):
 				k.sayOverlap(i, j, bands.Uplink)
 			}
 		}
 	}
+}
+
+// overlaps tells whether the resource blocks of two carriers share spectrum.
+func (p *Placed) overlaps(q *Placed, d bands.Direction) bool {
+	apart := p.CentreIn(d) - q.CentreIn(d)
+	if 2*max(apart, -apart) >= p.Width(d)+q.Width(d) {
+		return false // not even the channels do
+	}
+	return p.blockSpan(d).Overlaps(q.blockSpan(d))
 }
 
 func (k *checker) sayOverlap(i, j int, d bands.Direction) {
@@ -68,9 +72,10 @@ func (k *checker) checkRoom(g *Group) {
 		add(b.Carriers)
 	}
 	add(g.Unplaced)
-	// Aggregated neighbours may overlap by their guard bands, which is far less
-	// than a width.
-	if room := g.Band.Span(d).Width(); g.Count() > 1 && sum > room+room/50 {
+	// Aggregated neighbours may overlap by some of their guard bands, which is far
+	// less than a width.
+	n := g.Count()
+	if room := g.Band.Span(d).Width(); n > 1 && sum > room+max(room/50, bands.Frequency(n-1)*300*bands.KHz) {
 		k.report(Error, RuleExceedsBand, last, &bands.ValueError{
 			Param: "sum of the widths in " + g.Band.ID.String(), Got: sum.String(), Allowed: "at most the " + room.String() + " of the band", Source: g.Band.Source})
 	}
@@ -84,11 +89,13 @@ func (k *checker) checkSpacing(g *Group, j int) {
 		a, b := &k.Carriers[list[n-1]], &k.Carriers[list[n]]
 		s, err := NominalSpacing(g.Band, a.Width(d), b.Width(d))
 		got := b.CentreIn(d) - a.CentreIn(d)
-		if err != nil || s.Tolerance != 0 || got == s.Nominal || (s.Nominal-got)%s.Grid == 0 {
+		if err != nil || s.Tolerance != 0 {
 			continue
 		}
-		k.report(Warning, RuleCarrierSpacing, list[n], &bands.ValueError{
-			Param: "spacing of contiguous carriers", Got: got.String(), Allowed: s.Nominal.String() + " or less by a multiple of " + s.Grid.String(), Source: s.Source})
+		if grid := s.GridAt(max(a.Spacing, b.Spacing)); (s.Nominal-got)%grid != 0 {
+			k.report(Warning, RuleCarrierSpacing, list[n], &bands.ValueError{
+				Param: "spacing of contiguous carriers", Got: got.String(), Allowed: s.Nominal.String() + " or less by a multiple of " + grid.String(), Source: s.Source})
+		}
 	}
 	if j == 0 {
 		return
@@ -109,22 +116,21 @@ func (k *checker) checkClass(g *Group, list []int) {
 		return
 	}
 	d := lead(g.Band)
-	widths := make([]bands.Frequency, len(list))
+	var room [usual]bands.Frequency
+	widths := room[:0]
 	var sum bands.Frequency
-	for n, i := range list {
-		widths[n] = k.Carriers[i].Width(d)
-		sum += widths[n]
+	for _, i := range list {
+		widths = append(widths, k.Carriers[i].Width(d))
+		sum += widths[len(widths)-1]
 	}
-	if len(Classes(g.Band, widths)) > 0 {
+	rows := classesOf(g.Band)
+	if slices.ContainsFunc(rows, func(c ClassRow) bool { return c.admits(g.Band, widths) }) {
 		return
 	}
-	e := &bands.ValueError{
+	k.report(Error, RuleBandwidthClass, list[len(list)-1], &bands.ValueError{
 		Param:   strconv.Itoa(len(list)) + " contiguous carriers in " + g.Band.ID.String(),
 		Got:     sum.String(),
 		Allowed: classLimits(g.Band, len(list)),
-	}
-	if rows := ClassRows(g.Band); len(rows) > 0 {
-		e.Source = rows[0].Source
-	}
-	k.report(Error, RuleBandwidthClass, list[len(list)-1], e)
+		Source:  rows[0].Source,
+	})
 }

@@ -13,15 +13,22 @@ const maxNRCarriers = 16
 
 // checkRoles looks at what each carrier can be in its cell group.
 func (k *checker) checkRoles() {
+	var holder [SCell + 1]int // the first carrier of each role, counted from 1
 	for i := range k.Carriers {
 		p := &k.Carriers[i]
-		if p.Info == nil {
+		if p.Role != PCell && p.Role != PSCell {
 			continue
 		}
-		if (p.Role == PCell || p.Role == PSCell) && !p.canBePrimary() {
+		if p.Info != nil && !p.canBePrimary() {
 			k.report(Error, RuleRole, i, &bands.ValueError{
 				Param: "role of " + p.Band.String(), Got: p.Role.String(), Allowed: "scell: a primary cell has both directions and a width that is not for secondary cells alone", Source: p.Info.Source})
 		}
+		if first := holder[p.Role]; first != 0 {
+			k.report(Warning, RuleRole, i, &bands.ValueError{
+				Param: "role of " + p.Band.String(), Got: p.Role.String(), Allowed: "one " + p.Role.String() + " in a combination, and carrier " + strconv.Itoa(first) + " is it"})
+			continue
+		}
+		holder[p.Role] = i + 1
 	}
 	for _, rat := range [...]bands.RAT{bands.LTE, bands.NR} {
 		k.checkPrimary(rat)
@@ -31,39 +38,40 @@ func (k *checker) checkRoles() {
 // canBePrimary tells whether the carrier can be the primary cell of a cell group.
 func (p *Placed) canBePrimary() bool {
 	b := p.Info
-	if b == nil || p.UplinkWidth == 0 && p.Uplink == 0 || b.Duplex != bands.FDD && b.Duplex != bands.TDD {
+	if b == nil || p.Uplink == 0 || p.unpaired || b.Duplex != bands.FDD && b.Duplex != bands.TDD {
 		return false
 	}
 	if b.ID == (bands.ID{RAT: bands.LTE, Number: 46}) || b.ID == (bands.ID{RAT: bands.LTE, Number: 49}) {
 		return false // licensed-assisted access: secondary cells alone
 	}
-	w, _ := b.Width(p.Spacing, p.DownlinkWidth)
-	return w.Marks&bands.SCellOnly == 0
+	return p.marks&bands.SCellOnly == 0
 }
 
 // checkPrimary looks for a carrier of a technology that can be the primary cell,
 // and for one on which the UE transmits.
 func (k *checker) checkPrimary(rat bands.RAT) {
-	count, known, transmits, first := 0, true, false, -1
+	count, first := 0, -1
+	known, able, free, transmits := true, false, false, false
 	for i := range k.Carriers {
 		p := &k.Carriers[i]
 		if p.Band.RAT != rat {
 			continue
 		}
-		count++
-		if first < 0 {
+		if count++; first < 0 {
 			first = i
 		}
 		known = known && p.Info != nil
 		transmits = transmits || p.Transmits
-		if p.Role != SCell && p.canBePrimary() {
-			first = len(k.Carriers)
+		if p.canBePrimary() {
+			able, free = true, free || p.Role != SCell
 		}
 	}
 	switch {
 	case count == 0 || !known:
-	case first < len(k.Carriers):
+	case !able:
 		k.reportPrimary(rat, first, count)
+	case !free:
+		k.say(Warning, RuleRole, -1, bands.Source{}, "Every "+rat.String()+" carrier that can be a primary cell is said to be a secondary one.")
 	case !transmits:
 		k.say(Warning, RuleUplink, -1, bands.Source{}, "The UE transmits on no "+rat.String()+" carrier: a cell group needs an uplink.")
 	}
@@ -73,42 +81,36 @@ func (k *checker) checkPrimary(rat bands.RAT) {
 // the words of the first of them.
 func (k *checker) reportPrimary(rat bands.RAT, first, count int) {
 	p := &k.Carriers[first]
-	w, _ := p.Info.Width(p.Spacing, p.DownlinkWidth)
 	b := p.Info
 	switch {
+	case b.Duplex == bands.SDO && count == 1: // broadcast stands alone
 	case k.Kind == KindENDC && rat == bands.LTE:
 		k.say(Error, RuleDualConnectivity, -1, bands.Source{Spec: "TS 37.340", Table: "clause 4.1.2"},
 			"E-UTRA with NR needs an LTE carrier with both directions as its anchor; none of these can be one.")
+	case k.Kind == KindENDC && b.Duplex == bands.SUL && count == 1:
+		k.say(Error, RuleSULPairing, first, b.Source, p.Band.String()+" is the supplementary uplink of an NR cell, and there is no NR downlink here.")
 	case b.Duplex == bands.SDL || b.Duplex == bands.SUL:
 		k.say(Error, RuleSupplementary, first, b.Source, p.Band.String()+" is "+b.Duplex.String()+": it stands only beside a carrier that has both directions.")
-	case w.Marks&bands.SCellOnly != 0:
+	case p.marks&bands.SCellOnly != 0:
 		k.say(Error, RuleSCellOnly, first, b.WidthSource(), "The width "+p.DownlinkWidth.String()+" of "+p.Band.String()+" is for secondary cells alone and needs another carrier beside it.")
+	case count == 1:
+		k.say(Error, RulePrimaryCell, first, b.Source, "The only "+rat.String()+" carrier cannot be a primary cell: that needs both directions and a band that may stand alone.")
 	default:
-		k.say(Error, RulePrimaryCell, first, b.Source, "None of the "+strconv.Itoa(count)+" "+rat.String()+" carriers can be the primary cell: it needs both directions and a band that may stand alone.")
+		k.say(Error, RulePrimaryCell, -1, b.Source, "None of the "+strconv.Itoa(count)+" "+rat.String()+" carriers can be the primary cell: that needs both directions and a band that may stand alone.")
 	}
 }
 
-// checkCounts bounds the number of carriers and looks at supplementary uplinks.
+// checkCounts bounds the number of NR carriers; supplementary uplinks belong to the
+// cell of another carrier.
 func (k *checker) checkCounts() {
-	nr, sul := 0, -1
-	host := false
+	nr := 0
 	for i := range k.Carriers {
-		p := &k.Carriers[i]
-		if p.Band.RAT != bands.NR {
-			continue
+		if p := &k.Carriers[i]; p.Band.RAT == bands.NR && (p.Info == nil || p.Info.Duplex != bands.SUL) {
+			nr++
 		}
-		if p.Info != nil && p.Info.Duplex == bands.SUL {
-			sul = i
-			continue
-		}
-		nr++
-		host = true
 	}
 	if nr > maxNRCarriers {
 		k.report(Error, RuleCarrierCount, -1, &bands.ValueError{
 			Param: "number of NR carriers", Got: strconv.Itoa(nr), Allowed: "at most " + strconv.Itoa(maxNRCarriers), Source: bands.Source{Spec: "TS 38.300", Table: "clause 5.4.1"}})
-	}
-	if sul >= 0 && !host && k.Kind == KindENDC {
-		k.say(Error, RuleSULPairing, sul, k.Carriers[sul].Info.Source, k.Carriers[sul].Band.String()+" is a supplementary uplink of an NR cell, and there is no NR downlink here.")
 	}
 }

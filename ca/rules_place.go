@@ -9,54 +9,56 @@ import (
 )
 
 // checkPlace looks at where a carrier lies in one direction: inside the band and on
-// the channel raster.
-func (k *checker) checkPlace(i int, d bands.Direction) {
+// the channel raster. It returns false if the channel is not inside the band.
+func (k *checker) checkPlace(i int, d bands.Direction) bool {
 	p := &k.Carriers[i]
 	b, centre, width := p.Info, p.CentreIn(d), p.Width(d)
 	if centre == 0 || width == 0 {
-		return
+		return true
 	}
-	if !b.Span(d).Contains(centre) {
-		if d == bands.Uplink {
-			// The downlink has no partner here, such as the part of band 66 that is
-			// for carrier aggregation alone.
-			p.UplinkWidth, p.UplinkBlocks, p.UplinkCentre = 0, 0, 0
-			return
-		}
+	span := b.Span(d)
+	if !span.Contains(centre) {
 		k.report(Error, RuleInBand, i, &bands.ValueError{
-			Param: p.Band.String() + " carrier centre", Got: centre.MHz() + " MHz", Allowed: b.Span(d).String() + " (" + d.String() + ")", Source: b.Source})
-		return
+			Param: p.Band.String() + " carrier centre", Got: centre.MHz() + " MHz", Allowed: span.String() + " (" + d.String() + ")", Source: b.Source})
+		return false
 	}
-	n, exact, err := b.ChannelNumber(d, centre)
-	if err != nil {
-		k.report(Error, RuleChannelNumber, i, err)
-		return
+	derived := d == bands.Downlink && p.UplinkCentre != 0 // from the uplink, which has been looked at
+	n, on := p.Channel, true
+	if !derived {
+		if !p.HasChannel {
+			var err error
+			if n, on, err = b.ChannelNumber(d, centre); err != nil {
+				k.report(Error, RuleChannelNumber, i, err)
+				return false
+			}
+		}
+		on = on && b.OnRaster(d, n, width)
 	}
-	listed := exact && b.OnRaster(d, n, width)
 	channel := bands.Around(centre, width)
-	if !b.Span(d).Covers(channel) && !(listed && b.IsShared()) {
+	inside := span.Covers(channel) || on && b.IsShared() // the lists of these bands pass their edges
+	if !inside {
 		half := width / 2
 		k.report(Error, RuleInBand, i, &bands.ValueError{
 			Param:   p.Band.String() + " " + d.String() + " channel",
 			Got:     channel.String(),
-			Allowed: "inside " + b.Span(d).String() + ": centre from " + (b.Span(d).Low + half).MHz() + " to " + (b.Span(d).High - half).MHz() + " MHz",
+			Allowed: "inside " + span.String() + ": centre from " + (span.Low + half).MHz() + " to " + (span.High - half).MHz() + " MHz",
 			Source:  b.Source,
 		})
 	}
-	k.checkRaster(i, d, n, exact && listed)
+	if !derived {
+		k.checkRaster(i, d, n, on)
+	}
 	if d == bands.Downlink || b.Duplex == bands.SUL {
 		k.checkParts(i, d, channel)
 	}
+	return inside
 }
 
-// checkRaster reports a carrier off the channel raster. The uplink follows the
-// downlink, so it is looked at only where it stands alone.
+// checkRaster reports a carrier off the channel raster, in the direction in which
+// its place was given.
 func (k *checker) checkRaster(i int, d bands.Direction, n int32, on bool) {
 	p := &k.Carriers[i]
 	b := p.Info
-	if d == bands.Uplink && p.DownlinkWidth != 0 {
-		return
-	}
 	if on {
 		if b.ID.RAT == bands.NR && !b.OnOwnRaster(d, n, p.Spacing) {
 			k.say(Note, RuleOnRaster, i, rasterSource(b), "Channel number "+strconv.Itoa(int(n))+" is on the raster for the narrower subcarrier spacing of "+p.Band.String()+
@@ -94,7 +96,7 @@ func rasterSource(b *bands.Band) bands.Source {
 }
 
 // checkParts compares a channel with the parts of the band that its notes allow,
-// everywhere or in some region.
+// everywhere or in some region. Parts of a region that touch count as one.
 func (k *checker) checkParts(i int, d bands.Direction, channel bands.Span) {
 	p := &k.Carriers[i]
 	parts := p.Info.Parts()
@@ -103,23 +105,29 @@ func (k *checker) checkParts(i int, d bands.Direction, channel bands.Span) {
 		if slices.ContainsFunc(parts[:j], func(q bands.Part) bool { return q.Region == region }) {
 			continue // the first part of a region speaks for all
 		}
-		var allowed []string
-		inside := false
-		for _, q := range parts {
+		var allowed []bands.Span
+		for _, q := range parts[j:] {
 			if q.Region != region || d == bands.Downlink && !q.Downlink || d == bands.Uplink && !q.Uplink {
 				continue
 			}
-			allowed = append(allowed, q.Span.String())
-			inside = inside || q.Span.Covers(channel)
+			if last := len(allowed) - 1; last >= 0 && allowed[last].High == q.Span.Low {
+				allowed[last].High = q.Span.High
+				continue
+			}
+			allowed = append(allowed, q.Span)
 		}
-		if inside || len(allowed) == 0 {
+		if len(allowed) == 0 || slices.ContainsFunc(allowed, func(s bands.Span) bool { return s.Covers(channel) }) {
 			continue
+		}
+		var text []string
+		for _, s := range allowed {
+			text = append(text, s.String())
 		}
 		if region == "all" {
 			k.report(Error, RuleRegionalLimit, i, &bands.ValueError{
-				Param: p.Band.String() + " " + d.String() + " channel", Got: channel.String(), Allowed: strings.Join(allowed, ", "), Source: parts[j].Source})
+				Param: p.Band.String() + " " + d.String() + " channel", Got: channel.String(), Allowed: strings.Join(text, " or "), Source: parts[j].Source})
 			continue
 		}
-		k.say(Note, RuleRegionalLimit, i, parts[j].Source, "The channel "+channel.String()+" lies outside the part of "+p.Band.String()+" for "+region+": "+strings.Join(allowed, ", ")+".")
+		k.say(Note, RuleRegionalLimit, i, parts[j].Source, "The channel "+channel.String()+" lies outside the part of "+p.Band.String()+" for "+region+": "+strings.Join(text, " or ")+".")
 	}
 }

@@ -41,33 +41,25 @@ func (k *checker) placeWidths(i int) {
 	w, ok := p.Info.Width(p.Spacing, width)
 	if !ok || !w.Allows(lead) {
 		k.reportWidth(i, lead, width)
-		if !ok {
-			return
-		}
 	}
-	p.setBlocks(lead, w.ResourceBlocks)
-	if lead == bands.Downlink && p.UplinkWidth != 0 {
-		u := w
+	p.marks = w.Marks
+	if lead == bands.Downlink {
+		p.DownlinkBlocks = w.ResourceBlocks
+	}
+	if p.UplinkWidth != 0 {
 		if p.UplinkWidth != width {
-			u, _ = p.Info.Width(p.Spacing, p.UplinkWidth)
+			w, ok = p.Info.Width(p.Spacing, p.UplinkWidth)
 		}
-		p.UplinkBlocks = u.ResourceBlocks
+		p.UplinkBlocks, p.ulMarks, p.hasULRow = w.ResourceBlocks, w.Marks, ok
 	}
-	switch {
-	case w.Marks&bands.Optional != 0:
+	if p.marks&bands.Optional != 0 {
 		k.say(Note, RuleOptionalWidth, i, p.Info.WidthSource(), "The width "+width.String()+" is optional for UEs in "+p.Band.String()+": not every phone has it.")
-	case w.Marks&bands.UplinkOptional != 0 && p.UplinkWidth == width:
-		k.say(Note, RuleOptionalWidth, i, p.Info.WidthSource(), "The width "+width.String()+" is optional for UEs in the uplink of "+p.Band.String()+".")
 	}
 }
 
-func (p *Placed) setBlocks(d bands.Direction, n int) {
-	if d == bands.Uplink {
-		p.UplinkBlocks = n
-	} else {
-		p.DownlinkBlocks = n
-	}
-}
+// allowsUplink tells whether the band has the uplink width at the subcarrier
+// spacing, and in the uplink.
+func (p *Placed) allowsUplink() bool { return p.hasULRow && p.ulMarks&bands.DownlinkOnly == 0 }
 
 // reportWidth says why the band does not have a width: at no subcarrier spacing,
 // or only at others.
@@ -86,24 +78,26 @@ func (k *checker) reportWidth(i int, d bands.Direction, width bands.Frequency) {
 func (k *checker) checkUplinkWidth(i int) {
 	p := &k.Carriers[i]
 	if p.DownlinkWidth == 0 || p.Spacing == 0 {
-		return // a supplementary uplink: placeWidths has looked at it
+		return // placeWidths has looked at it
 	}
-	w, ok := p.Info.Width(p.Spacing, p.UplinkWidth)
-	if ok && w.Allows(bands.Uplink) {
+	if p.allowsUplink() {
+		if p.Transmits && p.ulMarks&bands.UplinkOptional != 0 {
+			k.say(Note, RuleOptionalWidth, i, p.Info.WidthSource(), "The width "+p.UplinkWidth.String()+" is optional for UEs in the uplink of "+p.Band.String()+".")
+		}
 		return
 	}
-	if !p.Transmits {
-		p.UplinkWidth, p.UplinkBlocks, p.UplinkCentre = 0, 0, 0
-		return
-	}
-	if d, _ := p.Info.Width(p.Spacing, p.DownlinkWidth); p.UplinkWidth == p.DownlinkWidth && d.Marks&bands.DownlinkOnly != 0 {
+	same := p.UplinkWidth == p.DownlinkWidth
+	switch {
+	case same && !p.hasULRow: // reported for the downlink
+	case same && p.Transmits:
 		k.report(Error, RuleWidthAllowed, i, k.downlinkOnlyError(p))
-		return
+	case same:
+		k.say(Note, RuleWidthAllowed, i, p.Info.WidthSource(), "The width "+p.DownlinkWidth.String()+" of "+p.Band.String()+
+			" is for the downlink alone: without an uplink width of its own the carrier counts as downlink only.")
+		p.UplinkWidth, p.UplinkBlocks, p.UplinkCentre = 0, 0, 0
+	case p.Transmits || !p.Info.HasWidth(bands.Uplink, p.UplinkWidth):
+		k.reportWidth(i, bands.Uplink, p.UplinkWidth)
 	}
-	if !p.Info.HasWidth(bands.Downlink, p.DownlinkWidth) && p.UplinkWidth == p.DownlinkWidth {
-		return // reported for the downlink
-	}
-	k.reportWidth(i, bands.Uplink, p.UplinkWidth)
 }
 
 // downlinkOnlyError explains that a width is for the downlink alone and names the

@@ -6,7 +6,7 @@ import "spectally/bands"
 // came about.
 type Spacing struct {
 	Nominal bands.Frequency
-	// Grid is the step on which smaller spacings are allowed.
+	// Grid is the step to which the nominal spacing is rounded.
 	Grid bands.Frequency
 	// Tolerance is how far from nominal shared-spectrum carriers may be.
 	Tolerance bands.Frequency
@@ -14,6 +14,18 @@ type Spacing struct {
 	// share, mu0; zero where the rule does not use one.
 	SCS    bands.Frequency
 	Source bands.Source
+
+	fine bool // the band has a raster that divides every subcarrier spacing
+}
+
+// GridAt is the step on which spacings below the nominal one are allowed for
+// carriers of which scs is the wider subcarrier spacing: the least common multiple
+// of channel raster and subcarrier spacing.
+func (s *Spacing) GridAt(scs bands.Frequency) bands.Frequency {
+	if s.fine && scs != 0 {
+		return scs
+	}
+	return s.Grid
 }
 
 var (
@@ -34,37 +46,38 @@ var (
 // mu0 is the largest numerology that the band offers for both widths (30 kHz if
 // they share none, FR1 only), GB the minimum guard bands at it. The NR formulas
 // are written from knowledge of the clause. A width that the band does not have
-// is an error.
+// is an error. The tolerance of LTE band 46 is that of the NR band of the same
+// spectrum: its lists of carrier centres are made for spacings of 19.8 and 20.1 MHz
+// (from memory).
 func NominalSpacing(b *bands.Band, bw1, bw2 bands.Frequency) (Spacing, error) {
+	c1, c2, err := atCommonSpacing(b, bw1, bw2)
+	if err != nil {
+		return Spacing{}, err
+	}
 	difference := max(bw1-bw2, bw2-bw1)
 	if b.ID.RAT == bands.LTE {
 		step := 300 * bands.KHz
-		return Spacing{Nominal: (bw1 + bw2 - difference/10) / (2 * step) * step, Grid: step, Source: spacingLTE}, nil
+		s := Spacing{Nominal: (bw1 + bw2 - difference/10) / (2 * step) * step, Grid: step, Source: spacingLTE}
+		if b.ID.Number == 46 {
+			s.Tolerance = step
+		}
+		return s, nil
 	}
 	if b.Range == bands.FR22 {
 		step := 50_400 * bands.KHz
 		return Spacing{Nominal: (bw1 + bw2 + 2*step - 1) / (2 * step) * step, Grid: step, Source: spacingFR2}, nil
 	}
-	scs := commonSpacing(b, bw1, bw2)
-	if scs == 0 && !b.Range.IsFR2() {
-		scs = 30 * bands.KHz
-	}
-	g1, err := bands.GuardBand(b.Range, scs, bw1)
-	if err != nil {
-		return Spacing{}, err
-	}
-	g2, err := bands.GuardBand(b.Range, scs, bw2)
-	if err != nil {
-		return Spacing{}, err
-	}
-	d := bw1 + bw2 - 2*max(g1-g2, g2-g1)
-	s := Spacing{SCS: scs, Source: spacingFR1}
-	step := scs // 15 kHz · 2^mu0, and 60 kHz · 2^(mu0 − 2)
+	d := bw1 + bw2 - 2*max(c1.GuardBand-c2.GuardBand, c2.GuardBand-c1.GuardBand)
+	s := Spacing{SCS: c1.SCS, Source: spacingFR1}
+	step := c1.SCS // 15 kHz · 2^mu0, and 60 kHz · 2^(mu0 − 2)
 	switch {
 	case b.Range.IsFR2():
-		s.Source = spacingFR2
+		s.Source, s.fine = spacingFR2, true
 	case b.HasRaster(100 * bands.KHz):
 		step = 300 * bands.KHz
+		s.fine = b.HasRaster(15 * bands.KHz) // n90
+	default:
+		s.fine = true
 	}
 	s.Nominal, s.Grid = d/(2*step)*step, step
 	if b.IsShared() {
@@ -73,16 +86,31 @@ func NominalSpacing(b *bands.Band, bw1, bw2 bands.Frequency) (Spacing, error) {
 	return s, nil
 }
 
-// commonSpacing is the largest subcarrier spacing that the band offers for both
-// widths; zero if there is none.
-func commonSpacing(b *bands.Band, bw1, bw2 bands.Frequency) bands.Frequency {
-	for _, scs := range [...]bands.Frequency{960 * bands.KHz, 480 * bands.KHz, 120 * bands.KHz, 60 * bands.KHz, 30 * bands.KHz, 15 * bands.KHz} {
-		if _, ok := b.Width(scs, bw1); !ok {
-			continue
+// atCommonSpacing returns two widths of a band at mu0, the largest numerology that
+// it offers for both; at 30 kHz if they share none, as happens in FR1 alone. In
+// FR2-2, where no rule asks for it, the numerologies may differ.
+func atCommonSpacing(b *bands.Band, bw1, bw2 bands.Frequency) (c1, c2 bands.ChannelWidth, err error) {
+	c1, c2, ok := b.WidestSpacing(bw1, bw2)
+	if ok {
+		return c1, c2, nil
+	}
+	for _, c := range [...]struct {
+		width bands.Frequency
+		at    *bands.ChannelWidth
+	}{{bw1, &c1}, {bw2, &c2}} {
+		if !b.HasWidth(bands.Downlink, c.width) && !b.HasWidth(bands.Uplink, c.width) {
+			return c1, c2, b.CheckWidth(lead(b), c.width, 0)
 		}
-		if _, ok := b.Width(scs, bw2); ok {
-			return scs
+		*c.at = bands.ChannelWidth{SCS: 30 * bands.KHz, Width: c.width}
+		if b.Range == bands.FR22 {
+			c.at.SCS = b.DefaultSpacing(c.width)
+		}
+		if c.at.ResourceBlocks, err = bands.ResourceBlocks(b.Range, c.at.SCS, c.width); err != nil {
+			return c1, c2, err
+		}
+		if c.at.GuardBand, err = bands.GuardBand(b.Range, c.at.SCS, c.width); err != nil {
+			return c1, c2, err
 		}
 	}
-	return 0
+	return c1, c2, nil
 }
