@@ -1,0 +1,144 @@
+package throughput
+
+import (
+	"strings"
+	"sync"
+
+	"spectally/bands"
+	"spectally/data"
+)
+
+// LTECategoryField is the signalled field that a UE category belongs to; its
+// numbers are counted on in the newer fields, with gaps.
+type LTECategoryField uint8
+
+// The fields of TS 36.306 clauses 4.1 and 4.1A. The zero field is none.
+const (
+	LTECategoryBoth     LTECategoryField = iota + 1 // ue-Category: downlink and uplink together, 1 to 12
+	LTECategoryDownlink                             // ue-CategoryDL
+	LTECategoryUplink                               // ue-CategoryUL
+)
+
+// String writes the name of the field: "ue-Category", "ue-CategoryDL",
+// "ue-CategoryUL".
+func (f LTECategoryField) String() string {
+	switch f {
+	case LTECategoryBoth:
+		return "ue-Category"
+	case LTECategoryDownlink:
+		return "ue-CategoryDL"
+	case LTECategoryUplink:
+		return "ue-CategoryUL"
+	}
+	return "none"
+}
+
+// LTECategory is what a UE category can receive or send in one TTI of 1 ms, all
+// carriers together (TS 36.306).
+type LTECategory struct {
+	Direction bands.Direction
+	Field     LTECategoryField
+	Name      string // "4", "1bis", "M1"
+	// MinBits and MaxBits are the transport block bits of a TTI. They differ where
+	// the standard gives a range (the UE must reach what its own carrier, MIMO and
+	// modulation capabilities give, no less than the first) or Note names a
+	// condition.
+	MinBits, MaxBits int
+	SoftBits         []int // soft channel bits, downlink; several where Note names a condition
+	Layers           []int // most layers, downlink; several where capabilities decide
+	QAM64, QAM256    bool  // modulations of the uplink
+	Note             string
+	Blocks           []LTECategoryBlock // largest single block
+	Source           data.Source
+}
+
+// LTECategoryBlock is the largest transport block of one codeword that a category
+// takes.
+type LTECategoryBlock struct {
+	Layers     int    // of the category; 0: the table makes no difference
+	Modulation string // "64QAM", "256QAM", "1024QAM"; empty: the table makes no difference
+	Bits       int
+	Condition  string // capability or configuration that it depends on
+}
+
+var (
+	lteCategoryFile = data.Lazy("lte_ue_categories")
+	lteCategories   = sync.OnceValue(loadLTECategories)
+)
+
+func loadLTECategories() []LTECategory {
+	var all []LTECategory
+	for _, from := range []struct {
+		id    string
+		dir   bands.Direction
+		field LTECategoryField
+	}{
+		{"dl", bands.Downlink, LTECategoryBoth}, {"dl-r12", bands.Downlink, LTECategoryDownlink},
+		{"ul", bands.Uplink, LTECategoryBoth}, {"ul-r12", bands.Uplink, LTECategoryUplink},
+	} {
+		table := data.Find(lteCategoryFile(), from.id)
+		blocks := data.Find(lteCategoryFile(), from.id+"-block")
+		for _, row := range table.Rows {
+			c := LTECategory{
+				Direction: from.dir, Field: from.field, Name: row[0], Source: table.Source,
+				MinBits: lteNumber(row[1]), MaxBits: lteNumber(row[2]), Note: row[5],
+			}
+			if from.dir == bands.Downlink {
+				c.SoftBits, c.Layers = lteNumbers(row[3]), lteNumbers(row[4])
+			} else {
+				c.QAM64, c.QAM256 = row[3] == "yes", row[4] == "yes"
+			}
+			for _, b := range blocks.Rows {
+				if b[0] == c.Name {
+					block := LTECategoryBlock{Modulation: b[2], Bits: lteNumber(b[3]), Condition: b[4]}
+					if b[1] != "" {
+						block.Layers = lteNumber(b[1])
+					}
+					c.Blocks = append(c.Blocks, block)
+				}
+			}
+			all = append(all, c)
+		}
+	}
+	return all
+}
+
+// lteNumbers reads a list of whole numbers of an embedded table.
+func lteNumbers(s string) []int {
+	var list []int
+	for n := range strings.SplitSeq(s, "|") {
+		list = append(list, lteNumber(n))
+	}
+	return list
+}
+
+// LTECategories lists the UE categories, the downlink first, in the order of the
+// tables. The list is shared: don't change it.
+func LTECategories() []LTECategory { return lteCategories() }
+
+// LookupLTECategory finds a category by direction, field and name ("4", "1bis",
+// "M1"; letter case does not matter). A category of the newer fields that
+// ue-Category does not have, and the other way round, is a [*bands.ValueError].
+func LookupLTECategory(dir bands.Direction, field LTECategoryField, name string) (LTECategory, error) {
+	var have []string
+	var source data.Source
+	for _, c := range lteCategories() {
+		if c.Direction != dir || c.Field != field {
+			continue
+		}
+		if strings.EqualFold(c.Name, name) {
+			return c, nil
+		}
+		have, source = append(have, c.Name), c.Source
+	}
+	if have == nil {
+		return LTECategory{}, &bands.ValueError{
+			Param: "LTE UE category field of the " + dir.String(), Got: field.String(),
+			Allowed: "ue-Category, ue-CategoryDL for the downlink, ue-CategoryUL for the uplink",
+		}
+	}
+	return LTECategory{}, &bands.ValueError{
+		Param: "LTE " + dir.String() + " category (" + field.String() + ")", Got: name,
+		Allowed: strings.Join(have, ", "), Source: source,
+	}
+}

@@ -1,0 +1,162 @@
+package throughput
+
+import (
+	"sync"
+
+	"spectally/bands"
+)
+
+// LTEScheduled is the most a scheduler can send in one subframe.
+type LTEScheduled struct {
+	Subframe LTESubframe
+	PRB      int // allocated resource blocks; 0 where nothing is sent
+	Column   int // column n_prb of the size table
+	Elements int // resource elements of one layer that carry data
+	Bits     int // transport block bits, sum over the codewords
+	Blocks   [2]LTEBlock
+}
+
+// LTESchedule is the most a scheduler can send in a frame of 10 ms.
+type LTESchedule struct {
+	Cell      LTECell // with its defaults filled in
+	Subframes [LTESubframes]LTEScheduled
+	FrameBits int // transport block bits of the frame
+}
+
+// BitsPerSecond is the rate of the frame over its 10 ms.
+func (s *LTESchedule) BitsPerSecond() int64 { return lteFrameRate(s.FrameBits) }
+
+// lteFrameRate is the rate in bit/s of bits that are sent every 10 ms.
+func lteFrameRate(bits int) int64 { return int64(bits) * 100 }
+
+type lteScheduleKey struct {
+	cell       LTECell
+	dir        bands.Direction
+	qm, layers int
+}
+
+// lteSchedules keeps schedules that were worked out, up to a number of them.
+var lteSchedules = struct {
+	sync.RWMutex
+	m map[lteScheduleKey]LTESchedule
+}{m: make(map[lteScheduleKey]LTESchedule)}
+
+const lteSchedulesKept = 1024
+
+// Schedule works out the most that a scheduler can send to or from one UE in a
+// frame, with a modulation of at most order qm (2, 4, 6, 8; 10 in the downlink) on 1
+// to 8 layers (uplink 4): in every subframe, over the numbers of blocks and the
+// rows of that modulation's MCS table, each codeword for itself, the largest
+// transport blocks whose code rate is at most 0.932 (TS 36.213 clause 7.1.7: above
+// it a UE may skip decoding; the same bound is used in the uplink) in the resource
+// elements that the cell leaves. Sizes that the standard does not give are no
+// choice.
+//
+// The control region, cell-specific and UE-specific reference signals, PSS, SSS and
+// PBCH are taken from subframes 0 and 5 (in TDD also 1 and 6) as TS 36.211 maps
+// them; blocks outside the centre are used first. In the uplink the demodulation
+// reference signal, the PUCCH and sounding are taken out. UpPTS carries no user
+// data.
+func (c LTECell) Schedule(dir bands.Direction, qm, layers int) (LTESchedule, error) {
+	key := lteScheduleKey{c, dir, qm, layers}
+	lteSchedules.RLock()
+	s, ok := lteSchedules.m[key]
+	lteSchedules.RUnlock()
+	if ok {
+		return s, nil
+	}
+	s, err := c.schedule(dir, qm, layers)
+	if err != nil {
+		return LTESchedule{}, err
+	}
+	lteSchedules.Lock()
+	if len(lteSchedules.m) >= lteSchedulesKept {
+		clear(lteSchedules.m)
+	}
+	lteSchedules.m[key] = s
+	lteSchedules.Unlock()
+	return s, nil
+}
+
+func (c LTECell) schedule(dir bands.Direction, qm, layers int) (LTESchedule, error) {
+	c, err := c.withDefaults(dir, layers)
+	if err != nil {
+		return LTESchedule{}, err
+	}
+	if _, err := LTEMCSTableFor(dir, qm); err != nil {
+		return LTESchedule{}, err
+	}
+	search := lteSearch{
+		mcs: lteUsableMCS(dir, qm, c.Alternatives), qm: qm, layers: layers,
+		products: dir == bands.Uplink,
+	}
+	s := LTESchedule{Cell: c}
+	var grids [LTESubframes]lteGrid
+	for i := range LTESubframes {
+		grids[i] = c.grid(dir, i, layers)
+		sub := &s.Subframes[i]
+		for j := range i { // a subframe like an earlier one is not searched again
+			if grids[j] == grids[i] && s.Subframes[j].Subframe == c.Frame.Subframe(i) {
+				*sub = s.Subframes[j]
+				break
+			}
+		}
+		if sub.Subframe.Kind == 0 {
+			*sub = search.best(&grids[i], c.Frame.Subframe(i), dir)
+		}
+		s.FrameBits += sub.Bits
+	}
+	return s, nil
+}
+
+// lteSearch looks for the largest transport blocks of a subframe.
+type lteSearch struct {
+	mcs        []lteUsable
+	qm, layers int
+	products   bool // only numbers of blocks that are products of 2, 3 and 5
+}
+
+func (s *lteSearch) best(g *lteGrid, sub LTESubframe, dir bands.Direction) LTEScheduled {
+	best := LTEScheduled{Subframe: sub}
+	for n := g.blocks(); n > 0; n-- {
+		if s.products && LTEPUSCHBlocks(n) != n {
+			continue
+		}
+		elements := g.elements(n)
+		if 932*elements*s.qm*s.layers <= 1000*best.Bits {
+			break // fewer blocks carry no more
+		}
+		here := LTEScheduled{Subframe: sub, PRB: n, Column: n, Elements: elements}
+		if dir == bands.Downlink {
+			here.Column = sub.Column(n)
+		}
+		for i, layers := range lteSplit[s.layers] {
+			if layers == 0 {
+				continue
+			}
+			if i == 1 && layers == here.Blocks[0].Layers {
+				here.Blocks[1] = here.Blocks[0]
+			} else {
+				here.Blocks[i] = s.codeword(here.Column, elements, layers)
+			}
+			here.Bits += here.Blocks[i].Bits
+		}
+		if here.Bits > best.Bits {
+			best = here
+		}
+	}
+	return best
+}
+
+// codeword finds the largest block of one codeword.
+func (s *lteSearch) codeword(column, elements, layers int) LTEBlock {
+	t := lteSizes()
+	best := LTEBlock{Layers: layers}
+	for _, m := range s.mcs {
+		bits := int(t.bits[layers][m.itbs][column])
+		if channel := elements * m.qm * layers; bits > best.Bits && lteDecodable(bits, channel) {
+			best = LTEBlock{layers, m.index, m.itbs, m.qm, bits, channel}
+		}
+	}
+	return best
+}
