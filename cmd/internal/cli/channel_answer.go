@@ -20,7 +20,7 @@ func channelAnswer(c *channel) *render.Answer {
 	}
 	a.Document = []render.Block{
 		render.Title{Text: strings.Replace(c.String(), "@", " at ", 1), Detail: c.detail()},
-		c.verdict(),
+		c.verdict(a.Refuted),
 		c.carrierTable(),
 		c.facts(),
 		c.syncTable(),
@@ -43,18 +43,20 @@ func (c *channel) detail() string {
 	return c.asked.String() + " carrier centre"
 }
 
-func (c *channel) verdict() render.Verdict {
-	raster := "channel raster"
+func (c *channel) verdict(refuted bool) render.Verdict {
+	raster := "the channel raster of " + c.band.ID.String()
 	if c.block != 0 {
-		raster = "synchronisation raster"
+		raster = "the synchronisation raster of " + c.band.ID.String()
 	}
-	if c.onRaster {
-		return render.Verdict{Tone: render.Good, Word: "allowed", Text: "The place is on the " + raster + " of " + c.band.ID.String() + "."}
+	switch {
+	case !refuted && c.onRaster:
+		return render.Verdict{Tone: render.Good, Word: "allowed", Text: "The place is on " + raster + "."}
+	case !refuted:
+		return render.Verdict{Tone: render.Doubtful, Word: "allowed", Text: "The place is on the enhanced 10 kHz raster of " + c.band.ID.String() + " alone, not on the ordinary one."}
+	case c.onRaster:
+		return render.Verdict{Tone: render.Bad, Word: "not allowed", Text: "The place is on " + raster + ", but see the findings."}
 	}
-	if c.onEnhanced() {
-		return render.Verdict{Tone: render.Doubtful, Word: "enhanced", Text: "The place is on the enhanced 10 kHz channel raster of " + c.band.ID.String() + ", not on the ordinary one."}
-	}
-	return render.Verdict{Tone: render.Bad, Word: "off", Text: "The place is not on the " + raster + " of " + c.band.ID.String() + "."}
+	return render.Verdict{Tone: render.Bad, Word: "not allowed", Text: "The place is not on " + raster + "."}
 }
 
 // carrierTable has a row for each direction, one for both in TDD.

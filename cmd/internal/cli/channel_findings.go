@@ -14,7 +14,6 @@ import (
 // is. Those that ask for other carriers beside it say nothing about a channel.
 var placeRules = map[ca.Rule]bool{
 	ca.RuleOptionalWidth:  true,
-	ca.RuleSCellOnly:      true,
 	ca.RuleChannelNumber:  true,
 	ca.RuleInBand:         true,
 	ca.RuleOnRaster:       true,

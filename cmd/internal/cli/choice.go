@@ -25,8 +25,11 @@ func (c *choice) Set(s string) error {
 			return nil
 		}
 	}
-	return &bands.ValueError{Param: c.param, Got: s, Allowed: alternatives(c.names), Nearest: nearest(s, c.names)}
+	return &bands.ValueError{Param: c.param, Got: s, Allowed: c.allowed(), Nearest: nearest(s, c.names)}
 }
+
+// allowed implements valued.
+func (c *choice) allowed() string { return alternatives(c.names) }
 
 // String implements pflag.Value.
 func (c *choice) String() string {

@@ -100,10 +100,13 @@ func unknownFlag(cmd *cobra.Command, name string) error {
 	return &bands.ValueError{Param: "flag", Got: name, Allowed: strings.Join(names, ", "), Nearest: nearest(name, names)}
 }
 
-// valueName says what sort of value a flag takes.
+// valued is a flag value that can say what it takes.
+type valued interface{ allowed() string }
+
+// valueName says what a flag takes.
 func valueName(f *pflag.Flag) string {
-	if c, ok := f.Value.(*choice); ok {
-		return alternatives(c.names)
+	if v, ok := f.Value.(valued); ok {
+		return v.allowed()
 	}
 	name, _ := pflag.UnquoteUsage(f)
 	return name

@@ -120,18 +120,31 @@ func specifications(tables []sourceTable) []string {
 	return names
 }
 
+// bareNumber takes "TS" and blanks away: "38.101-1".
+func bareNumber(specification string) string {
+	s := strings.ToUpper(strings.ReplaceAll(specification, " ", ""))
+	return strings.TrimPrefix(strings.TrimPrefix(s, "TS"), "TR")
+}
+
+// nearestSpecification returns the specification whose number differs from the
+// given one in one place; empty if there is none.
+func nearestSpecification(name string, known []string) string {
+	for _, spec := range known {
+		if bands.EditDistance(bareNumber(spec), bareNumber(name)) == 1 {
+			return spec
+		}
+	}
+	return ""
+}
+
 // findSpecification reads "38.101-1", "TS 38.101-1" or "ts38.101-1".
 func findSpecification(name string, known []string) (string, error) {
-	short := func(s string) string {
-		s = strings.ToUpper(strings.ReplaceAll(s, " ", ""))
-		return strings.TrimPrefix(strings.TrimPrefix(s, "TS"), "TR")
-	}
 	for _, spec := range known {
-		if short(spec) == short(name) {
+		if bareNumber(spec) == bareNumber(name) {
 			return spec, nil
 		}
 	}
-	return "", &bands.ValueError{Param: "specification", Got: name, Allowed: strings.Join(known, ", "), Nearest: nearest(name, known)}
+	return "", &bands.ValueError{Param: "specification", Got: name, Allowed: "a specification that \"spectally sources\" lists, such as TS 38.101-1", Nearest: nearestSpecification(name, known)}
 }
 
 func sourcesAnswer(tables []sourceTable) *render.Answer {

@@ -15,7 +15,7 @@ type query struct {
 
 // longestQuery is how many arguments one query may take up when a blank in it was
 // not quoted: "digital dividend", "band n 78".
-const longestQuery = 4
+const longestQuery = 6
 
 // parseQueries reads arguments as queries. Words that belong together need no
 // quotes: the longest run of arguments that means something is one query.
@@ -48,14 +48,18 @@ func parseQuery(s string) (query, error) {
 	if b, err := parseBand(s); err == nil {
 		return query{bands: []*bands.Band{b}}, nil
 	}
-	if f, err := bands.ParseFrequency(s); err == nil {
+	f, bad := bands.ParseFrequency(s)
+	if bad == nil && len(bands.At(f)) > 0 {
 		return query{at: f}, nil
 	}
 	named, err := bands.ByName(s)
-	if err != nil {
-		return query{}, queryError(s, err)
+	switch {
+	case err == nil:
+		return query{bands: named}, nil // the trade also calls bands "600 MHz" that do not hold it
+	case bad == nil:
+		return query{at: f}, nil
 	}
-	return query{bands: named}, nil
+	return query{}, queryError(s, err)
 }
 
 // bandText takes what may be written around a band away: "band 3", "n 78".
@@ -123,6 +127,10 @@ func frequencyError(s string) error {
 	s = strings.TrimSpace(s)
 	unit := strings.TrimLeft(s, "0123456789., ")
 	number := strings.TrimSpace(s[:len(s)-len(unit)])
+	meant := nearestUnit(unit)
+	if number == "" && strings.EqualFold(meant, s) && s != "" {
+		return &bands.ValueError{Param: "frequency", Got: s, Allowed: (*frequencyFlag)(nil).allowed()}
+	}
 	if number == "" || strings.ContainsAny(unit, "0123456789") {
 		if !strings.HasSuffix(strings.ToLower(s), "hz") || !strings.ContainsAny(s, "0123456789") {
 			return nil
@@ -130,10 +138,9 @@ func frequencyError(s string) error {
 		_, err := bands.ParseFrequency(s)
 		return err
 	}
-	meant := nearestUnit(unit)
 	switch {
 	case unit == "":
-		return &bands.ValueError{Param: "frequency", Got: s, Allowed: "a number with its unit, such as 3540.96 MHz", Nearest: frequencyNear(number, "MHz")}
+		return &bands.ValueError{Param: "frequency", Got: s, Allowed: (*frequencyFlag)(nil).allowed(), Nearest: frequencyNear(number, "MHz")}
 	case meant == "":
 		return nil
 	case !strings.EqualFold(meant, unit):

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"strings"
+	"unicode"
 
 	"spectally/bands"
 )
@@ -29,11 +30,16 @@ func (w *widthFlag) Set(s string) error {
 }
 
 func widthError(s string) error {
-	if err := frequencyError(s); err != nil {
-		return err
+	if strings.IndexFunc(s, unicode.IsLetter) >= 0 {
+		if err := frequencyError(s); err != nil {
+			return err
+		}
 	}
-	return &bands.ValueError{Param: "channel bandwidth", Got: s, Allowed: "megahertz, such as 80 or 1.4"}
+	return &bands.ValueError{Param: "channel bandwidth", Got: s, Allowed: (*widthFlag)(nil).allowed()}
 }
+
+// allowed implements valued.
+func (*widthFlag) allowed() string { return "megahertz, such as 80 or 1.4" }
 
 // String implements pflag.Value.
 func (w *widthFlag) String() string {
@@ -64,6 +70,9 @@ func (f *frequencyFlag) Set(s string) error {
 	f.value, f.set = v, true
 	return nil
 }
+
+// allowed implements valued.
+func (*frequencyFlag) allowed() string { return "a number with its unit, such as 3540.96 MHz" }
 
 // String implements pflag.Value.
 func (f *frequencyFlag) String() string {
@@ -98,8 +107,11 @@ func (s *spacingFlag) Set(text string) error {
 			return err
 		}
 	}
-	return &bands.ValueError{Param: "subcarrier spacing", Got: text, Allowed: alternatives(spacings) + " kHz"}
+	return &bands.ValueError{Param: "subcarrier spacing", Got: text, Allowed: s.allowed()}
 }
+
+// allowed implements valued.
+func (*spacingFlag) allowed() string { return alternatives(spacings) + " kHz" }
 
 // String implements pflag.Value.
 func (s *spacingFlag) String() string {

@@ -1,0 +1,136 @@
+package cli
+
+import (
+	"bytes"
+	"errors"
+	"strings"
+	"testing"
+)
+
+// run runs the program in this process.
+func run(args ...string) (status int, stdout, stderr string) {
+	var out, errs bytes.Buffer
+	status = Run(args, strings.NewReader(""), &out, &errs)
+	return status, out.String(), errs.String()
+}
+
+// mustRun returns the answer of a run that has to be good.
+func mustRun(t testing.TB, args ...string) string {
+	t.Helper()
+	status, out, errs := run(args...)
+	if status != statusGood || errs != "" {
+		t.Fatalf("spectally %s: exit status %d\n%s", strings.Join(args, " "), status, errs)
+	}
+	return out
+}
+
+type brokenPipe struct{ writes int }
+
+func (b *brokenPipe) Write([]byte) (int, error) {
+	b.writes++
+	return 0, errors.New("broken\npipe")
+}
+
+func TestAnswerThatCannotBeWritten(t *testing.T) {
+	var out brokenPipe
+	var errs bytes.Buffer
+	status := Run([]string{"bands", "n78"}, strings.NewReader(""), &out, &errs)
+	if status != statusUnsaid || errs.String() != "spectally: the answer could not be written: broken pipe\n" {
+		t.Errorf("exit status %d, %q", status, errs.String())
+	}
+	if out.writes != 1 {
+		t.Errorf("%d writes: an answer is written whole, once", out.writes)
+	}
+}
+
+// The names of commands, flags and formats are a contract.
+func TestGlobalFlags(t *testing.T) {
+	root := (&program{}).root()
+	for _, name := range []string{"format", "explain", "color", "quiet", "version", "help"} {
+		if root.PersistentFlags().Lookup(name) == nil {
+			t.Errorf("no flag --%s", name)
+		}
+	}
+	for _, format := range []string{"text", "json", "csv", "markdown"} {
+		if out := mustRun(t, "bands", "n78", "--format", format); out == "" {
+			t.Errorf("--format %s: no answer", format)
+		}
+	}
+}
+
+// Every command has help with examples, and every example works as it stands.
+func TestHelpAndExamples(t *testing.T) {
+	root := (&program{}).root()
+	tried := 0
+	for _, c := range append(root.Commands(), root) {
+		if c.Hidden {
+			continue
+		}
+		if c.Short == "" || c.Long == "" || c.Example == "" {
+			t.Errorf("%s: help needs a short text, a long one, and examples", c.Name())
+		}
+		page := mustRun(t, append(strings.Fields(c.CommandPath())[1:], "--help")...)
+		for _, e := range examples(c.Example) {
+			if e.Value == "" {
+				t.Errorf("%s: example %q does not say what it shows", c.Name(), e.Name)
+			}
+			if !strings.Contains(page, e.Name) {
+				t.Errorf("%s: the help page lacks %q", c.Name(), e.Name)
+			}
+			command, ok := strings.CutPrefix(e.Name, "spectally ")
+			if !ok && e.Name != "spectally" {
+				t.Errorf("%s: example %q does not begin with the program", c.Name(), e.Name)
+				continue
+			}
+			if out := mustRun(t, strings.Fields(command)...); out == "" {
+				t.Errorf("%s: example %q has no answer", c.Name(), e.Name)
+			}
+			tried++
+		}
+	}
+	if tried < 8 {
+		t.Errorf("only %d examples", tried)
+	}
+}
+
+func TestNearest(t *testing.T) {
+	words := []string{"text", "json", "csv", "markdown"}
+	for mistyped, want := range map[string]string{
+		"jsn": "json", "JSON5": "json", "tetx": "text", "mark": "markdown", "xml": "", "": "", "c": "", "cs": "csv", "yaml": "",
+	} {
+		if got := nearest(mistyped, words); got != want {
+			t.Errorf("nearest(%q) = %q, want %q", mistyped, got, want)
+		}
+	}
+}
+
+// Whatever the arguments, the program does not panic, an error is one line, and
+// then nothing is on standard output.
+func FuzzRun(f *testing.F) {
+	for _, args := range []string{
+		"bands n78", "bands 3540 MHz --explain", "bands --width 80 --rat nr", "channel n78 640000 --gscn", "channel B3 1842.5 MHz --width 20",
+		"bands band 3", "bands n\n78", "sources 38.101-1", "channel n46 745332 --width 60 --format json", "--format csv", "help bands", "bands --at 9MHz",
+		"bands '3540", "channel n263 60GHz --width 400 --scs 120", "bands\x00", "--", "bands -- -5", "__complete bands n", "completion fish x",
+	} {
+		f.Add(args, byte(0))
+	}
+	f.Fuzz(func(t *testing.T, line string, format byte) {
+		args := strings.Split(line, " ")
+		if format > 0 {
+			args = append(args, "--format", []string{"text", "json", "csv", "markdown"}[format%4])
+		}
+		status, out, errs := run(args...)
+		switch status {
+		case statusGood, statusRefuted:
+			if out == "" && !strings.HasPrefix(line, "__complete") {
+				t.Errorf("%q: status %d and no answer", args, status)
+			}
+		case statusUnusable:
+			if out != "" || strings.Count(errs, "\n") != 1 || !strings.HasSuffix(errs, "\n") || !strings.HasPrefix(errs, "spectally") {
+				t.Errorf("%q: standard output %q, standard error %q", args, out, errs)
+			}
+		default:
+			t.Errorf("%q: exit status %d", args, status)
+		}
+	})
+}
