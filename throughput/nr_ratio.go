@@ -52,7 +52,7 @@ func (r Ratio) Add(s Ratio) Ratio {
 func (r Ratio) Mul(s Ratio) Ratio {
 	a := Ratio{r.Num, s.Den}.Reduced() // cross-reduced first, so products stay small
 	b := Ratio{s.Num, r.Den}.Reduced()
-	return Ratio{a.Num * b.Num, a.Den * b.Den}
+	return Ratio{a.Num * b.Num, a.Den * b.Den}.Reduced()
 }
 
 // Cmp compares r and s: -1, 0 or +1.

@@ -16,8 +16,8 @@ type NRSlotKind struct {
 	Bits      int64 // transport block bits in the period
 }
 
-// nrMaxKinds is more than the kinds that can occur: full slots, full slots with
-// SRS, and special slots of two patterns, each also with shared resource blocks.
+// nrMaxKinds is as many kinds as can occur: full slots, full slots with SRS, and
+// special slots of two patterns, each also with shared resource blocks.
 const nrMaxKinds = 8
 
 // NRScheduled is the outcome of a schedule over its period.
@@ -112,61 +112,6 @@ func (s *NRSchedule) Schedule() (r NRScheduled, err error) {
 		r.Blocks += k.Sent * k.Codewords
 	}
 	return r, nil
-}
-
-// count sorts the slots of the period into kinds.
-func (s *NRSchedule) count(r *NRScheduled, slots int) {
-	out, shared := slotCursor{s.LeftOut.ranges}, slotCursor{s.Shared.ranges}
-	sounding := s.SoundingSlots
-	period := s.Pattern.Slots()
-	kind := &r.kinds[0]
-	for slot, at := 0, 0; slot < slots; slot, at = slot+1, at+1 {
-		t := TDDSlot{DL: nrSymbols, UL: nrSymbols}
-		if period > 0 {
-			if at == period {
-				at = 0
-			}
-			t = s.Pattern.Slot(at)
-		}
-		symbols := t.Symbols(s.Direction)
-		special := symbols != nrSymbols
-		if symbols == 0 || special && s.FullSlotsOnly || out.contains(slot) {
-			continue
-		}
-		blocks := s.ResourceBlocks
-		if shared.contains(slot) {
-			blocks -= s.SharedBlocks
-		}
-		if s.Direction == bands.Downlink {
-			symbols -= s.ControlSymbols
-		} else {
-			blocks -= s.ControlBlocks
-			if sounding > 0 && !special {
-				symbols -= s.SoundingSymbols
-				sounding--
-			}
-		}
-		if symbols <= 0 || blocks <= 0 {
-			continue
-		}
-		if r.n == 0 || kind.Symbols != symbols || kind.PRB != blocks || kind.Special != special {
-			kind = r.kind(symbols, blocks, special)
-		}
-		kind.Slots++
-	}
-}
-
-// kind finds or adds a kind of slot.
-func (r *NRScheduled) kind(symbols, blocks int, special bool) *NRSlotKind {
-	for i := range r.n {
-		if k := &r.kinds[i]; k.Symbols == symbols && k.PRB == blocks && k.Special == special {
-			return k
-		}
-	}
-	k := &r.kinds[r.n]
-	k.Symbols, k.PRB, k.Special = symbols, blocks, special
-	r.n++
-	return k
 }
 
 // fill works out the blocks of a kind of slot. A special slot too short for its

@@ -103,13 +103,19 @@ func (s NRSlotSet) String() string {
 }
 
 // slotCursor walks through a set for slots that are asked in rising order.
-type slotCursor struct {
-	ranges []slotRange
-}
+type slotCursor struct{ ranges []slotRange }
 
-func (c *slotCursor) contains(slot int) bool {
+// at tells whether a slot is in the set, and the first slot after it for which the
+// answer may be another.
+func (c *slotCursor) at(slot int) (in bool, end int) {
 	for len(c.ranges) > 0 && c.ranges[0].last < slot {
 		c.ranges = c.ranges[1:]
 	}
-	return len(c.ranges) > 0 && c.ranges[0].first <= slot
+	switch {
+	case len(c.ranges) == 0:
+		return false, nrMaxSlotNumber + 1
+	case c.ranges[0].first > slot:
+		return false, c.ranges[0].first
+	}
+	return true, c.ranges[0].last + 1
 }

@@ -1,0 +1,168 @@
+package throughput
+
+import (
+	"errors"
+	"math/big"
+	"strings"
+	"testing"
+
+	"spectally/bands"
+)
+
+// TestNRMaxRateExamples checks examples of TS 38.306 V19.2.0 clause 4.1.2, worked
+// in exact arithmetic: carriers and sums, to the last digit.
+func TestNRMaxRateExamples(t *testing.T) {
+	sums := make(map[string]Ratio)
+	totals := make(map[string]string)
+	rows := nrReadSections(t, "nr_max_rate.txt")[0].rows
+	for _, row := range rows {
+		totals[row[0]] = row[11]
+		if row[1] == "LTE" {
+			sums[row[0]] = sums[row[0]].Add(Ratio{int64(nrInt(row[12])) * 1000, 1})
+			continue
+		}
+		r, err := bands.ParseRange(row[3])
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := NRCarrier{Range: r, Direction: bands.Downlink, SCS: bands.Frequency(nrInt(row[4])) * bands.KHz,
+			ResourceBlocks: nrInt(row[6]), Layers: nrInt(row[7]), Qm: nrInt(row[8]), Scaling: mustRatio(row[9])}
+		if row[2] == "ul" {
+			c.Direction = bands.Uplink
+		}
+		rate, err := c.MaxRate()
+		if err != nil {
+			t.Fatalf("%v: %v", row, err)
+		}
+		if want := mustRatio(row[10]).Mul(Ratio{1e6, 1}); rate.Round() != want.Num || want.Den != 1 {
+			t.Errorf("%v: %d bit/s, want %s", row, rate.Round(), want)
+		}
+		sums[row[0]] = sums[row[0]].Add(rate)
+	}
+	for example, total := range totals {
+		if want := mustRatio(total).Mul(Ratio{1e6, 1}); sums[example].Round() != want.Num {
+			t.Errorf("example %s: %d bit/s, want %s", example, sums[example].Round(), want)
+		}
+	}
+	if len(rows) != 36 || len(totals) != 24 {
+		t.Errorf("%d rows, %d examples", len(rows), len(totals))
+	}
+}
+
+// TestNRMaxRateFormula compares with the formula of TS 38.306 V19.2.0 clause 4.1.2
+// in rationals, written out as it is printed, over its whole domain but for the
+// number of resource blocks.
+func TestNRMaxRateFormula(t *testing.T) {
+	overhead := map[bands.Range][3]*big.Rat{} // by direction
+	for r := bands.FR1; r <= bands.FR2NTN; r++ {
+		overhead[r] = [3]*big.Rat{bands.Downlink: big.NewRat(14, 100), bands.Uplink: big.NewRat(8, 100)}
+		if r == bands.FR21 || r == bands.FR22 || r == bands.FR2NTN {
+			overhead[r] = [3]*big.Rat{bands.Downlink: big.NewRat(18, 100), bands.Uplink: big.NewRat(10, 100)}
+		}
+	}
+	scaling := []Ratio{{}, {1, 1}, {4, 5}, {3, 4}, {2, 5}}
+	for _, n := range NRNumerologies() {
+		if n.Mu == 4 || n.Extended {
+			continue
+		}
+		symbol := big.NewRat(1, 1000*14<<n.Mu) // T_s in seconds
+		for r, oh := range overhead {
+			for d := bands.Downlink; d <= bands.Uplink; d++ {
+				for _, f := range scaling {
+					for _, qm := range []int{1, 2, 4, 6, 8, 10} {
+						for layers := 1; layers <= 8; layers++ {
+							for _, blocks := range []int{1, 11, 106, 273, 275} {
+								c := NRCarrier{r, d, n.SCS, blocks, layers, qm, f, Ratio{}}
+								got, err := c.MaxRate()
+								if err != nil {
+									t.Fatal(err)
+								}
+								if f.IsZero() {
+									f = Ratio{1, 1}
+								}
+								want := big.NewRat(int64(layers*qm), 1)
+								want.Mul(want, big.NewRat(f.Num, f.Den))
+								want.Mul(want, big.NewRat(948, 1024))
+								want.Mul(want, new(big.Rat).Quo(big.NewRat(int64(12*blocks), 1), symbol))
+								want.Mul(want, new(big.Rat).Sub(big.NewRat(1, 1), oh[d]))
+								if want.Cmp(big.NewRat(got.Num, got.Den)) != 0 {
+									t.Fatalf("%+v: %s, want %s", c, got, want)
+								}
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestNRMaxRateErrors(t *testing.T) {
+	good := NRCarrier{Range: bands.FR1, Direction: bands.Downlink, SCS: 30 * bands.KHz, ResourceBlocks: 273, Layers: 4, Qm: 8}
+	for _, c := range []struct {
+		param  string
+		change func(*NRCarrier)
+	}{
+		{"frequency range", func(c *NRCarrier) { c.Range = 0 }},
+		{"direction", func(c *NRCarrier) { c.Direction = 0 }},
+		{"subcarrier spacing", func(c *NRCarrier) { c.SCS = 240 * bands.KHz }},
+		{"subcarrier spacing", func(c *NRCarrier) { c.SCS = 0 }},
+		{"resource blocks", func(c *NRCarrier) { c.ResourceBlocks = 0 }},
+		{"resource blocks", func(c *NRCarrier) { c.ResourceBlocks = 276 }},
+		{"layers", func(c *NRCarrier) { c.Layers = 0 }},
+		{"layers", func(c *NRCarrier) { c.Layers = 9 }},
+		{"modulation order", func(c *NRCarrier) { c.Qm = 3 }},
+		{"modulation order", func(c *NRCarrier) { c.Qm = 12 }},
+		{"scaling factor", func(c *NRCarrier) { c.Scaling = Ratio{1, 2} }},
+		{"overhead", func(c *NRCarrier) { c.Overhead = Ratio{1, 1} }},
+		{"overhead", func(c *NRCarrier) { c.Overhead = Ratio{-1, 5} }},
+	} {
+		bad := good
+		c.change(&bad)
+		_, err := bad.MaxRate()
+		var e *bands.ValueError
+		if !errors.As(err, &e) || e.Param != c.param || strings.Contains(err.Error(), "\n") {
+			t.Errorf("%+v: %v, want one line about %s", bad, err, c.param)
+		}
+	}
+	if _, err := good.MaxRate(); err != nil {
+		t.Error(err)
+	}
+}
+
+// TestNRFloor checks the floor v * Qm * f >= 4 of TS 38.306 V19.2.0 clause 4.1.2.
+func TestNRFloor(t *testing.T) {
+	for _, c := range []struct {
+		layers, qm int
+		f          Ratio
+		holds      bool
+	}{
+		{1, 4, Ratio{}, true}, {1, 2, Ratio{}, false}, {2, 2, Ratio{}, true}, {1, 6, Ratio{3, 4}, true},
+		{1, 6, Ratio{2, 5}, false}, {1, 10, Ratio{2, 5}, true}, {2, 4, Ratio{2, 5}, false}, {1, 4, Ratio{4, 5}, false},
+	} {
+		carrier := NRCarrier{Layers: c.layers, Qm: c.qm, Scaling: c.f}
+		if err := carrier.CheckFloor(); (err == nil) != c.holds {
+			t.Errorf("%d layers, Qm %d, f %s: %v", c.layers, c.qm, c.f, err)
+		}
+	}
+}
+
+func TestNRRateRules(t *testing.T) {
+	if a, b := (Ratio{3, 2}), (Ratio{4, 3}); FasterUplink(a, b) != a || FasterUplink(b, a) != a {
+		t.Error("the slower uplink was taken")
+	}
+	// Two layers of 1024QAM are 20 bits for each symbol, four of 256QAM 32.
+	c := NRCarrier{Range: bands.FR1, Direction: bands.Downlink, SCS: 30 * bands.KHz, ResourceBlocks: 273, Layers: 4}
+	for _, test := range []struct {
+		f256 Ratio
+		bits int64
+	}{{Ratio{}, 32}, {Ratio{2, 5}, 20}} {
+		got, err := c.MaxRateTwoLayer1024QAM(test.f256)
+		one := c
+		one.Layers, one.Qm = 1, 1
+		unit, err2 := one.MaxRate()
+		if err != nil || err2 != nil || got.Cmp(unit.Mul(Ratio{test.bits, 1})) != 0 {
+			t.Errorf("f %s: %s, %v; want %d times %s", test.f256, got, err, test.bits, unit)
+		}
+	}
+}

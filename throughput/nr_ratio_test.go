@@ -1,0 +1,103 @@
+package throughput
+
+import (
+	"fmt"
+	"math/big"
+	"testing"
+
+	"spectally/bands"
+)
+
+// TestRatio compares with big.Rat over fractions of small terms, some not in lowest
+// terms.
+func TestRatio(t *testing.T) {
+	var all []Ratio
+	for num := int64(-12); num <= 12; num++ {
+		for den := int64(1); den <= 12; den++ {
+			all = append(all, Ratio{num, den})
+		}
+	}
+	rat := func(r Ratio) *big.Rat { return big.NewRat(r.Num, r.Den) }
+	lowest := func(r Ratio) bool {
+		return r.Den > 0 && rat(r).Denom().Int64() == r.Den
+	}
+	for _, a := range all {
+		if r := a.Reduced(); !lowest(r) || rat(r).Cmp(rat(a)) != 0 {
+			t.Fatalf("%v reduced is %v", a, r)
+		}
+		floor := new(big.Rat).Add(rat(a), big.NewRat(1, 2))
+		if got, want := a.Round(), new(big.Int).Div(floor.Num(), floor.Denom()).Int64(); got != want {
+			t.Fatalf("%v rounded is %d, want %d", a, got, want)
+		}
+		if s := a.String(); s != rat(a).RatString() {
+			t.Fatalf("%v is written %s", a, s)
+		}
+		for _, b := range all {
+			if r := a.Add(b); !lowest(r) || rat(r).Cmp(new(big.Rat).Add(rat(a), rat(b))) != 0 {
+				t.Fatalf("%v + %v = %v", a, b, r)
+			}
+			if r := a.Mul(b); !lowest(r) || rat(r).Cmp(new(big.Rat).Mul(rat(a), rat(b))) != 0 {
+				t.Fatalf("%v * %v = %v", a, b, r)
+			}
+			if a.Cmp(b) != rat(a).Cmp(rat(b)) {
+				t.Fatalf("%v against %v: %d", a, b, a.Cmp(b))
+			}
+		}
+	}
+	var none Ratio
+	if !none.IsZero() || none.Float() != 0 || none.String() != "none" || none.Add(Ratio{1, 2}) != (Ratio{1, 2}) || (Ratio{1, 2}).Add(none) != (Ratio{1, 2}) {
+		t.Error("a ratio that is not given")
+	}
+	if r := (Ratio{3, -6}).Reduced(); r != (Ratio{-1, 2}) {
+		t.Errorf("3/-6 is %v", r)
+	}
+}
+
+func TestParseRatio(t *testing.T) {
+	for _, c := range []struct {
+		in   string
+		want Ratio
+	}{
+		{"1", Ratio{1, 1}}, {"0.75", Ratio{3, 4}}, {"3/4", Ratio{3, 4}}, {" 6/8 ", Ratio{3, 4}}, {"0", Ratio{0, 1}}, {"0.0", Ratio{0, 1}},
+		{"490/1024", Ratio{245, 512}}, {"682.5", Ratio{1365, 2}}, {"0.000000001", Ratio{1, 1e9}}, {"0/5", Ratio{0, 1}},
+	} {
+		if got, err := ParseRatio(c.in); got != c.want || err != nil {
+			t.Errorf("%q is %v, %v; want %v", c.in, got, err, c.want)
+		}
+	}
+	for _, s := range []string{"", ".", "1.", ".5", "-1", "+1", "1/0", "1/", "/2", "1e3", "1/2/3", "0x1", "1,5", "1234567890", "0.1234567890", "1.5/2", "٣"} {
+		if r, err := ParseRatio(s); err == nil {
+			t.Errorf("%q is %v", s, r)
+		}
+	}
+}
+
+// TestNRNumerologies checks TS 38.211 V19.3.0 Tables 4.2-1, 4.3.2-1 and 4.3.2-2 by
+// what they follow: 15 kHz * 2^mu, 2^mu slots in a millisecond.
+func TestNRNumerologies(t *testing.T) {
+	rows := NRNumerologies()
+	if len(rows) != 8 {
+		t.Fatalf("%d rows", len(rows))
+	}
+	for _, n := range rows {
+		symbols := 14
+		if n.Extended {
+			symbols = 12
+		}
+		if n.SCS != 15*bands.KHz<<n.Mu || n.SlotsPerSubframe != 1<<n.Mu || n.SlotsPerFrame != 10<<n.Mu || n.SymbolsPerSlot != symbols || n.Extended && n.Mu != 2 {
+			t.Errorf("%+v", n)
+		}
+		got, err := NRNumerologyOf(n.SCS)
+		if data := n.Mu != 4; data != (err == nil) || data && (got.Mu != n.Mu || got.Extended) {
+			t.Errorf("%s: %+v, %v", n.SCS, got, err)
+		}
+	}
+}
+
+func ExampleNRCarrier_MaxRate() {
+	c := NRCarrier{Range: bands.FR1, Direction: bands.Downlink, SCS: 30 * bands.KHz, ResourceBlocks: 273, Layers: 4, Qm: 8}
+	rate, err := c.MaxRate()
+	fmt.Printf("%s bit/s, %.1f Mbit/s, %v\n", rate, rate.Mbps(), err)
+	// Output:
+	// 2337000120 bit/s, 2337.0 Mbit/s, <nil>
+}

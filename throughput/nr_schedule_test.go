@@ -1,0 +1,509 @@
+package throughput
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/big"
+	"strings"
+	"testing"
+
+	"spectally/bands"
+)
+
+func nrNewSchedule(t testing.TB, c NRCarrier, pattern string) NRSchedule {
+	t.Helper()
+	var p TDDPattern
+	if pattern != "" {
+		p = mustPattern(t, pattern)
+	}
+	s, err := NewNRSchedule(c, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+var nrMidBand = NRCarrier{Range: bands.FR1, Direction: bands.Downlink, SCS: 30 * bands.KHz, ResourceBlocks: 273, Layers: 4, Qm: 8}
+
+// nrEveryCarrier calls f for carriers over the whole domain of ranges, spacings,
+// layers and modulations, and a few numbers of resource blocks.
+func nrEveryCarrier(f func(NRCarrier)) {
+	for r := bands.FR1; r <= bands.FR2NTN; r++ {
+		for _, n := range NRNumerologies() {
+			if n.Mu == 4 || n.Extended {
+				continue
+			}
+			for d := bands.Downlink; d <= bands.Uplink; d++ {
+				for _, qm := range []int{1, 2, 4, 6, 8, 10} {
+					if _, err := NRMCSTableFor(d, qm); err != nil {
+						continue
+					}
+					for layers := 1; layers <= 8; layers++ {
+						for _, blocks := range []int{11, 79, 273} {
+							f(NRCarrier{Range: r, Direction: d, SCS: n.SCS, ResourceBlocks: blocks, Layers: layers, Qm: qm})
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestNRScheduledBelowMaximum checks, for every kind of carrier in paired spectrum,
+// that N_info of all slots, and so the rate before the rounding of block sizes, is
+// not above the formula of TS 38.306 at equal overhead; that the rounding adds at
+// most one part in 64 and a byte for each code block; and that with the limit of
+// TS 38.214 clause 5.1.3 the scheduled rate never passes the maximum data rate.
+func TestNRScheduledBelowMaximum(t *testing.T) {
+	n, limited := 0, 0
+	nrEveryCarrier(func(c NRCarrier) {
+		n++
+		s, err := NewNRSchedule(c, TDDPattern{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		maximum := s.Limit
+		r, err := s.Schedule()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r.Bits == 0 || r.Rate().Cmp(maximum) > 0 || r.SlotLoad().Cmp(maximum) > 0 {
+			t.Fatalf("%+v: scheduled %s, at most in a slot %s, maximum %s", c, r.Rate(), r.SlotLoad(), maximum)
+		}
+		for _, k := range r.Kinds() {
+			limited += oneIf(k.Limited)
+		}
+
+		s.Limit = Ratio{}
+		if r, err = s.Schedule(); err != nil {
+			t.Fatal(err)
+		}
+		numerology, _ := NRNumerologyOf(c.SCS)
+		elements := 168 * int64(c.ResourceBlocks) * int64(2*numerology.SlotsPerFrame) // of 20 ms
+		var used int64
+		info, bits := new(big.Rat), new(big.Rat)
+		for _, k := range r.Kinds() {
+			for _, b := range k.Blocks[:k.Codewords] {
+				exact := new(big.Rat).SetFloat64(b.Info)
+				info.Add(info, exact.Mul(exact, big.NewRat(int64(k.Sent), 1)))
+				most := b.Info*(1+1.0/64) + 24 + 8*float64(b.CodeBlocks)
+				if float64(b.TBS) > most && b.TBS > 3824 {
+					t.Fatalf("%+v: %d bits for N_info %.1f", c, b.TBS, b.Info)
+				}
+			}
+			used += int64(k.Blocks[0].RE * k.Sent)
+		}
+		bits.SetInt64(r.Bits)
+		// The formula has Rmax = 948/1024 and the same resource elements, as a rate
+		// over 20 ms.
+		equal := c
+		equal.Overhead = Ratio{0, 1}
+		full, err := equal.MaxRate()
+		if err != nil {
+			t.Fatal(err)
+		}
+		formula := big.NewRat(full.Num, 50*full.Den)
+		formula.Mul(formula, big.NewRat(used, elements))
+		if info.Cmp(formula) > 0 {
+			t.Fatalf("%+v: N_info adds up to %s, the formula gives %s", c, info.FloatString(1), formula.FloatString(1))
+		}
+		if c.Qm >= 6 && info.Cmp(formula) != 0 { // the highest rates are Rmax
+			t.Fatalf("%+v: N_info adds up to %s, not %s", c, info.FloatString(1), formula.FloatString(1))
+		}
+	})
+	t.Logf("%d carriers, %d kinds of slot limited", n, limited)
+}
+
+// TestNRScheduleCounts checks the slots of the assumptions by hand.
+func TestNRScheduleCounts(t *testing.T) {
+	ul := nrMidBand
+	ul.Direction, ul.Layers, ul.Qm = bands.Uplink, 2, 6
+	fr2 := NRCarrier{Range: bands.FR21, Direction: bands.Downlink, SCS: 120 * bands.KHz, ResourceBlocks: 66, Layers: 2, Qm: 6}
+	for _, c := range []struct {
+		carrier NRCarrier
+		pattern string
+		change  func(*NRSchedule)
+		kinds   string // slots x symbols x resource blocks, N_DMRS
+	}{
+		{nrMidBand, "", nil, "39x12x273,24"},                        // slot 0 of 40 left out
+		{nrMidBand, "DDDSU/10:2:2", nil, "23x12x273,24 8x8x273,24"}, // 3 of 5 slots, special slots with two DM-RS symbols
+		{nrMidBand, "7DS2U/6:4:4", nil, "27x12x273,24 4x4x273,12"},  // one DM-RS symbol in 6 symbols
+		{nrMidBand, "DSUU/1:12:1", nil, "9x12x273,24"},              // no room beside PDCCH
+		{nrMidBand, "DDDSU/3:9:2", nil, "23x12x273,24 8x1x273,12"},  // room for DM-RS alone
+		{nrMidBand, "DDDSU-DDSUU", nil, "19x12x273,24 8x8x273,24"},  // 5 of 10 slots
+		{nrMidBand, "DDDSU/10:2:2-DDSUU/11:1:2", nil, "19x12x273,24 4x8x273,24 4x9x273,24"},
+		{ul, "", nil, "2x13x272,24 38x14x272,24"},           // SRS in two slots, PUCCH on one block
+		{ul, "DDDSU/10:2:2", nil, "8x14x272,24"},            // SRS in the special slot
+		{ul, "DDSU/12:2:0", nil, "1x13x272,24 9x14x272,24"}, // no uplink symbols there
+		{ul, "DDDSU/4:2:8", func(s *NRSchedule) { s.FullSlotsOnly = false }, "8x8x272,24 8x14x272,24"},
+		{fr2, "DDDSU/10:2:2", nil, "95x13x66,12 32x9x66,12"}, // 1 symbol of PDCCH, one CDM group
+		{nrMidBand, "", func(s *NRSchedule) { s.LeftOut = NRSlotSet{} }, "40x12x273,24"},
+		{nrMidBand, "", func(s *NRSchedule) { s.LeftOut, s.Shared, s.SharedBlocks = NRSlotSet{}, NRSlots(0, 1), 20 }, "2x12x253,24 38x12x273,24"},
+		{nrMidBand, "", func(s *NRSchedule) { s.Frames, s.LeftOut = 1, NRSlotSet{} }, "20x12x273,24"},
+		{nrMidBand, "DDDSU", func(s *NRSchedule) { s.FullSlotsOnly = true }, "23x12x273,24"},
+		{nrMidBand, "", func(s *NRSchedule) { s.DMRSRE = 36 }, "39x12x273,36"},
+		{nrMidBand, "DDDSU", func(s *NRSchedule) { s.DMRSRE, s.SpecialDMRSRE = 36, 12 }, "23x12x273,36 8x8x273,12"},
+		{nrMidBand, "DDDSU", func(s *NRSchedule) { s.DMRSRE = 36 }, "23x12x273,36 8x8x273,36"},
+	} {
+		s := nrNewSchedule(t, c.carrier, c.pattern)
+		s.Limit = Ratio{}
+		if c.change != nil {
+			c.change(&s)
+		}
+		r, err := s.Schedule()
+		if err != nil {
+			t.Errorf("%s: %v", c.pattern, err)
+			continue
+		}
+		var got []string
+		var bits int64
+		for _, k := range r.Kinds() {
+			got = append(got, fmt.Sprintf("%dx%dx%d,%d", k.Slots, k.Symbols, k.PRB, k.DMRSRE))
+			if k.Codewords == 0 {
+				if k.Bits != 0 || k.Sent != 0 {
+					t.Errorf("%s: nothing fits and %d bits are sent", c.pattern, k.Bits)
+				}
+				continue
+			}
+			a := NRAllocation{PRB: k.PRB, Symbols: k.Symbols, DMRSRE: k.DMRSRE, Layers: s.Layers}.WithMCS(s.MCS)
+			b, err := a.TransportBlock()
+			if err != nil || b != k.Blocks[0] || k.Bits != int64(b.TBS*k.Slots) {
+				t.Errorf("%s: %+v, want %d slots of %+v", c.pattern, k, k.Slots, b)
+			}
+			bits += k.Bits
+		}
+		if strings.Join(got, " ") != c.kinds || bits != r.Bits {
+			t.Errorf("%s %s: %v and %d bits, want %s and %d", c.carrier.Direction, c.pattern, got, r.Bits, c.kinds, bits)
+		}
+		if want := (Ratio{bits * 100, int64(r.Frames)}); r.Rate().Cmp(want) != 0 {
+			t.Errorf("%s: %s bit/s, want %s", c.pattern, r.Rate(), want)
+		}
+	}
+}
+
+// TestNRScheduleSlots compares the count of slots with a walk through them one by
+// one, over patterns, slots left out and shared, and periods that end within a
+// pattern.
+func TestNRScheduleSlots(t *testing.T) {
+	patterns := []string{"", "DDDSU", "7DS2U/6:4:4", "DDDSU/10:2:2-DDSUU/11:1:2", "DSUUD/6:2:6", "2D4S2U/5:48:3", "DU", "29D2S9U/10:16:2", "SU/0:9:5-DS/7:7:0"}
+	sets := []string{"", "0", "0-3", "1 3 5-9 12 36-39", "3-7 20-200", "0-2000"}
+	n := 0
+	for _, pattern := range patterns {
+		for _, out := range sets {
+			for _, shared := range sets {
+				for d := bands.Downlink; d <= bands.Uplink; d++ {
+					for _, frames := range []int{1, 2, 3} {
+						c := nrMidBand
+						c.Direction = d
+						s := nrNewSchedule(t, c, pattern)
+						s.Frames, s.FullSlotsOnly, s.SharedBlocks, s.SoundingSlots = frames, n%5 == 0, 20, n%4
+						s.LeftOut, _ = ParseNRSlotSet(out)
+						s.Shared, _ = ParseNRSlotSet(shared)
+						n++
+						nrCompareSlots(t, &s, frames*20)
+					}
+				}
+			}
+		}
+	}
+	t.Logf("%d schedules", n)
+}
+
+func nrCompareSlots(t *testing.T, s *NRSchedule, slots int) {
+	type kind struct {
+		symbols, blocks int
+		special         bool
+	}
+	want := make(map[kind]int)
+	sounding := s.SoundingSlots
+	for slot := range slots {
+		symbols := 14
+		if !s.Pattern.IsZero() {
+			symbols = s.Pattern.Slot(slot).Symbols(s.Direction)
+		}
+		k := kind{symbols, s.ResourceBlocks, symbols != 14}
+		if symbols == 0 || k.special && s.FullSlotsOnly || s.LeftOut.Contains(slot) {
+			continue
+		}
+		if s.Shared.Contains(slot) {
+			k.blocks -= s.SharedBlocks
+		}
+		k.symbols -= s.ControlSymbols
+		k.blocks -= s.ControlBlocks
+		if s.Direction == bands.Uplink && !k.special && sounding > 0 {
+			k.symbols -= s.SoundingSymbols
+			sounding--
+		}
+		if k.symbols > 0 {
+			want[k]++
+		}
+	}
+	r, err := s.Schedule()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, k := range r.Kinds() {
+		key := kind{k.Symbols, k.PRB, k.Special}
+		if k.Limited { // the limit lowers the resource blocks of a kind
+			limit := s.Limit
+			s.Limit = Ratio{}
+			nrCompareSlots(t, s, slots)
+			s.Limit = limit
+			return
+		}
+		if want[key] != k.Slots {
+			t.Fatalf("%s %s without %q, shared %q: %d slots of %+v, want %d", s.Direction, s.Pattern, s.LeftOut, s.Shared, k.Slots, key, want[key])
+		}
+		delete(want, key)
+	}
+	if len(want) != 0 {
+		t.Fatalf("%s %s without %q, shared %q: missing %v", s.Direction, s.Pattern, s.LeftOut, s.Shared, want)
+	}
+}
+
+// TestNRScheduleTwoCodewords checks that eight layers are sent as two blocks.
+func TestNRScheduleTwoCodewords(t *testing.T) {
+	c := nrMidBand
+	c.Layers = 8
+	s := nrNewSchedule(t, c, "")
+	r, err := s.Schedule()
+	if err != nil {
+		t.Fatal(err)
+	}
+	k := r.Kinds()[0]
+	// Double-symbol DM-RS at two positions, two CDM groups: 4 * 12 elements.
+	if len(r.Kinds()) != 1 || k.Codewords != 2 || k.Blocks[0] != k.Blocks[1] || k.Blocks[0].Layers != 4 || k.DMRSRE != 48 || r.Blocks != 78 {
+		t.Errorf("%+v, %d blocks", k, r.Blocks)
+	}
+}
+
+func TestNRScheduleRepetition(t *testing.T) {
+	c := nrMidBand
+	c.Direction, c.Layers, c.Qm = bands.Uplink, 1, 2
+	s := nrNewSchedule(t, c, "")
+	s.SoundingSlots, s.Limit = 0, Ratio{}
+	once, err := s.Schedule()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Repetitions = 4
+	four, err := s.Schedule()
+	if err != nil || 4*four.Bits != once.Bits || four.Blocks != 10 {
+		t.Errorf("%d bits with 4 repetitions, %d without, %v", four.Bits, once.Bits, err)
+	}
+	s.Repetitions, s.BlockSlots = 1, 4
+	tboms, err := s.Schedule()
+	if err != nil || tboms.Blocks != 10 || tboms.Kinds()[0].Blocks[0].RE != 4*once.Kinds()[0].Blocks[0].RE {
+		t.Errorf("%+v, %v", tboms.Kinds(), err)
+	}
+	// One large block of four slots is about as many bits as four of one slot.
+	if ratio := float64(tboms.Bits) / float64(once.Bits); math.Abs(ratio-1) > 0.02 {
+		t.Errorf("%d bits, %d without", tboms.Bits, once.Bits)
+	}
+	if a, b := tboms.SlotLoad().Float(), once.SlotLoad().Float(); math.Abs(a/b-1) > 0.02 {
+		t.Errorf("load of a slot %v, %v without", a, b)
+	}
+}
+
+// TestNRScheduleLimit checks that the limit is kept as tightly as whole resource
+// blocks allow.
+func TestNRScheduleLimit(t *testing.T) {
+	s := nrNewSchedule(t, nrMidBand, "")
+	for _, mbps := range []int64{1, 5, 100, 1000, 1900} {
+		s.Limit = Ratio{mbps * 1e6, 1}
+		r, err := s.Schedule()
+		if err != nil {
+			t.Fatal(err)
+		}
+		k := r.Kinds()[0]
+		if !k.Limited || r.SlotLoad().Cmp(s.Limit) > 0 {
+			t.Errorf("%d Mbit/s: %d blocks, load %s", mbps, k.PRB, r.SlotLoad())
+		}
+		a := NRAllocation{PRB: k.PRB + 1, Symbols: k.Symbols, DMRSRE: k.DMRSRE, Layers: s.Layers}.WithMCS(s.MCS)
+		b, err := a.TransportBlock()
+		if err != nil || (Ratio{b.ScheduledBits() * 2000, 1}).Cmp(s.Limit) <= 0 {
+			t.Errorf("%d Mbit/s: %d blocks would do, %v", mbps, k.PRB+1, err)
+		}
+	}
+	s.Limit = Ratio{1000, 1}
+	if r, err := s.Schedule(); err != nil || r.Bits != 0 || r.Kinds()[0].Codewords != 0 {
+		t.Errorf("1 kbit/s: %+v, %v", r.Kinds(), err)
+	}
+}
+
+// TestNRDataRate checks the limits of TS 38.214 V19.3.0 clause 5.1.3 on a block
+// worked by hand: 273 resource blocks, 12 symbols, 24 DM-RS elements, 4 layers of
+// 256QAM at 948/1024 every 0.5 ms.
+func TestNRDataRate(t *testing.T) {
+	s := nrNewSchedule(t, nrMidBand, "")
+	r, err := s.Schedule()
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := r.Kinds()[0].Blocks[0].ScheduledBits()
+	if r.SlotLoad() != (Ratio{v * 2000, 1}) || r.AllocationLoad().Cmp(Ratio{v * 2000 * 14, 12}) != 0 {
+		t.Errorf("V = %d: %s and %s", v, r.SlotLoad(), r.AllocationLoad())
+	}
+	limit := s.Limit
+	if !NRDataRate(limit, &r).Holds() || NRDataRate(limit, &r, &r).Holds() || !NRDataRate(limit.Add(limit), &r, &r).Holds() {
+		t.Errorf("load %s, limit %s", NRDataRate(limit, &r).Load, limit)
+	}
+	cc := NRDataRateCC(limit, &r)
+	if cc.Holds() != (cc.Load.Cmp(limit) <= 0) || cc.Load != r.AllocationLoad() {
+		t.Errorf("%+v", cc)
+	}
+	b := NRTransportBlock{TBS: 100, CodeBlocks: 3}
+	if b.ScheduledBits() != 99 {
+		t.Errorf("V = %d, want 3 * floor(100/3)", b.ScheduledBits())
+	}
+}
+
+func TestNRScheduleErrors(t *testing.T) {
+	good := nrNewSchedule(t, nrMidBand, "DDDSU")
+	for _, c := range []struct {
+		param  string
+		change func(*NRSchedule)
+	}{
+		{"direction", func(s *NRSchedule) { s.Direction = 0 }},
+		{"subcarrier spacing", func(s *NRSchedule) { s.SCS = 20 * bands.KHz }},
+		{"resource blocks", func(s *NRSchedule) { s.ResourceBlocks = 300 }},
+		{"layers", func(s *NRSchedule) { s.Layers = 9 }},
+		{"layers", func(s *NRSchedule) { s.Layers, s.DMRSRE = 9, 24 }},
+		{"MCS index", func(s *NRSchedule) { s.MCS = NRMCS{Index: 31, Qm: 8} }},
+		{"frames", func(s *NRSchedule) { s.Frames = -1 }},
+		{"frames", func(s *NRSchedule) { s.Frames = 1025 }},
+		{"control symbols", func(s *NRSchedule) { s.ControlSymbols = 14 }},
+		{"control resource blocks", func(s *NRSchedule) { s.ControlBlocks = 273 }},
+		{"shared resource blocks", func(s *NRSchedule) { s.SharedBlocks = -1 }},
+		{"sounding symbols", func(s *NRSchedule) { s.SoundingSymbols = 14 }},
+		{"sounding slots", func(s *NRSchedule) { s.SoundingSlots = -1 }},
+		{"repetitions", func(s *NRSchedule) { s.Repetitions = 33 }},
+		{"DM-RS resource elements of special slots", func(s *NRSchedule) { s.SpecialDMRSRE = -1 }},
+		{"DM-RS type", func(s *NRSchedule) { s.DMRS.Type = 3 }},
+		{"DM-RS length", func(s *NRSchedule) { s.DMRS.Length = 0 }},
+		{"additional DM-RS positions", func(s *NRSchedule) { s.DMRS.AdditionalPositions = 4 }},
+		{"CDM groups", func(s *NRSchedule) { s.DMRS.Groups = 1 }},
+		{"xOverhead", func(s *NRSchedule) { s.XOverhead = 3 }},
+		{"slots of one transport block", func(s *NRSchedule) { s.BlockSlots = 3 }},
+	} {
+		bad := good
+		c.change(&bad)
+		r, err := bad.Schedule()
+		var e *bands.ValueError
+		if !errors.As(err, &e) || !strings.HasPrefix(e.Param, c.param) || r.Bits != 0 {
+			t.Errorf("%s: %v, %d bits", c.param, err, r.Bits)
+		}
+	}
+	bad := nrMidBand
+	bad.Qm = 1 // no pi/2-BPSK in the downlink
+	if _, err := NewNRSchedule(bad, TDDPattern{}); err == nil {
+		t.Error("pi/2-BPSK in the downlink")
+	}
+	var zero NRScheduled
+	if zero.Rate() != (Ratio{0, 1}) || zero.BlockRate() != (Ratio{0, 1}) || zero.SlotLoad() != (Ratio{0, 1}) || zero.AllocationLoad() != (Ratio{0, 1}) {
+		t.Error("a schedule without slots has a rate")
+	}
+}
+
+func TestNRSlotSet(t *testing.T) {
+	for _, c := range []struct{ in, out string }{
+		{"", ""}, {"0", "0"}, {"3-4 0 8-9", "0 3-4 8-9"}, {"5-9 0-4", "0-9"}, {"1 1 1-2", "1-2"}, {"1 3", "1 3"}, {"0-655359", "0-655359"},
+	} {
+		s, err := ParseNRSlotSet(c.in)
+		if err != nil || s.String() != c.out {
+			t.Errorf("%q is %q, %v; want %q", c.in, s, err, c.out)
+		}
+		n := 0
+		cursor := slotCursor{s.ranges}
+		for slot := range 700 {
+			in := s.Contains(slot)
+			n += oneIf(in)
+			if got, end := cursor.at(slot); got != in || end <= slot || s.Contains(end-1) != in {
+				t.Errorf("%q: slot %d: %v up to %d", c.in, slot, got, end)
+			}
+		}
+		if c.in != "0-655359" && n != s.Len() {
+			t.Errorf("%q: %d slots, Len %d", c.in, n, s.Len())
+		}
+	}
+	for _, s := range []string{"x", "-1", "3-1", "1-", "655360", "1,2", "1--2"} {
+		if set, err := ParseNRSlotSet(s); err == nil {
+			t.Errorf("%q is %q", s, set)
+		}
+	}
+	a, b := NRSlots(0, 3), NRSlots(2, 5)
+	if u := a.Union(b); !u.Equal(NRSlots(0, 5)) || !a.Equal(NRSlots(0, 3)) || NRSlots(3, 2).Len() != 0 {
+		t.Errorf("union %s, %s left", u, a)
+	}
+}
+
+func FuzzParseNRSlotSet(f *testing.F) {
+	for _, s := range []string{"0", "0 3-4 8-9", "5-9 0-4", "", "x-y", "3-1"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		s, err := ParseNRSlotSet(text)
+		if err != nil {
+			return
+		}
+		if again, err := ParseNRSlotSet(s.String()); err != nil || !again.Equal(s) {
+			t.Fatalf("%q is written %q and read as %q, %v", text, s, again, err)
+		}
+	})
+}
+
+func ExampleNRSchedule() {
+	c := NRCarrier{Range: bands.FR1, Direction: bands.Downlink, SCS: 30 * bands.KHz, ResourceBlocks: 273, Layers: 4, Qm: 8}
+	p, err := ParseTDDPattern("DDDSU/10:2:2")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	s, err := NewNRSchedule(c, p)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	r, err := s.Schedule()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, k := range r.Kinds() {
+		fmt.Println(k.Slots, "slots of", k.Blocks[0].TBS, "bits on", k.Symbols, "symbols")
+	}
+	fmt.Printf("%.3f Mbit/s of at most %.3f\n", r.Rate().Mbps(), s.Limit.Mbps())
+	// Output:
+	// 23 slots of 966896 bits on 12 symbols
+	// 8 slots of 590128 bits on 8 symbols
+	// 1347.982 Mbit/s of at most 2337.000
+}
+
+func BenchmarkNRMaxRate(b *testing.B) {
+	c := nrMidBand
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := c.MaxRate(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkNRSchedule(b *testing.B) {
+	fr2 := NRCarrier{Range: bands.FR22, Direction: bands.Downlink, SCS: 960 * bands.KHz, ResourceBlocks: 148, Layers: 2, Qm: 6}
+	for _, c := range []struct {
+		name, pattern string
+		carrier       NRCarrier
+	}{{"30kHz-FDD", "", nrMidBand}, {"30kHz-TDD", "DDDSU/10:2:2", nrMidBand}, {"960kHz-TDD", "29D2S9U/10:16:2", fr2}} {
+		s := nrNewSchedule(b, c.carrier, c.pattern)
+		b.Run(c.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := s.Schedule(); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
