@@ -91,6 +91,9 @@ func LTEResourceBlocks(width Frequency) (int, error) {
 }
 
 func noBlocks(r Range, scs, width Frequency, kind string) error {
+	if r.String() == "" {
+		return &ValueError{Param: "frequency range", Got: "none", Allowed: rangeAllowed}
+	}
 	t := data.Find(nrBlockTables(), kind+strings.ToLower(r.String()))
 	var have []string
 	for _, row := range t.Rows {

@@ -97,9 +97,9 @@ func (b *Band) NumberRange(d Direction) (first, last int32, ok bool) {
 	return first, last, ok
 }
 
-// ChannelNumber returns the channel number nearest to a frequency of the band in
-// a direction, and whether it is exact. It is a ValueError if the frequency lies
-// outside the band.
+// ChannelNumber returns the channel number of the band nearest to a frequency in a
+// direction, and whether it is exact. It is a ValueError if the frequency lies
+// outside the band. The number need not lie on the channel raster.
 func (b *Band) ChannelNumber(d Direction, f Frequency) (n int32, exact bool, err error) {
 	span := b.Span(d)
 	if !span.Contains(f) {
@@ -111,6 +111,14 @@ func (b *Band) ChannelNumber(d Direction, f Frequency) (n int32, exact bool, err
 	}
 	if b.ID.RAT == NR {
 		n, exact, err := ARFCNNear(f)
+		if at, err := n.Frequency(); err == nil && !exact {
+			switch { // of two neighbours the one inside the band
+			case at < span.Low:
+				n++
+			case at > span.High:
+				n--
+			}
+		}
 		return int32(n), exact, err
 	}
 	for i := range b.rasters {

@@ -20,11 +20,7 @@ func TestGlobalRaster(t *testing.T) {
 		}
 		var n [3]bands.ARFCN
 		for i := range n {
-			v, err := strconv.Atoi(f.fields[4+i])
-			if err != nil {
-				t.Fatal(err)
-			}
-			n[i] = bands.ARFCN(v)
+			n[i] = bands.ARFCN(atoi(t, f.fields[4+i]))
 		}
 		if n[1] != next {
 			t.Errorf("a row begins at %d, want %d", n[1], next)
@@ -189,10 +185,7 @@ func TestLTEListedChannels(t *testing.T) {
 	want := make(map[string]bool)
 	for _, f := range readFacts(t, "lte_listed_channels", 36) {
 		b := mustLookup(t, f.fields[0])
-		n, err := strconv.Atoi(f.fields[3])
-		if err != nil {
-			t.Fatal(err)
-		}
+		n := atoi(t, f.fields[3])
 		at, err := b.ChannelFrequency(int32(n))
 		if err != nil || at.MHz() != f.fields[4] {
 			t.Errorf("%s EARFCN %d: %s, %v; want %s MHz", b.ID, n, at, err, f.fields[4])

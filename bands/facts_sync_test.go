@@ -16,15 +16,7 @@ func TestGlobalSyncRaster(t *testing.T) {
 	facts := readFacts(t, "nr_gscn_global", 8)
 	covered := make(map[bands.GSCN]bool)
 	for _, f := range facts {
-		numbers := make([]bands.GSCN, 2)
-		for i := range numbers {
-			n, err := strconv.Atoi(f.fields[6+i])
-			if err != nil {
-				t.Fatal(err)
-			}
-			numbers[i] = bands.GSCN(n)
-		}
-		first, last := numbers[0], numbers[1]
+		first, last := bands.GSCN(atoi(t, f.fields[6])), bands.GSCN(atoi(t, f.fields[7]))
 		for g := first; g <= last; g++ {
 			covered[g] = true
 		}

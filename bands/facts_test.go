@@ -7,6 +7,7 @@ import (
 	"maps"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -155,3 +156,14 @@ func wantError(t testing.TB, err error, want string) {
 		t.Errorf("error %v\nwant  %s", err, want)
 	}
 }
+
+func atoi(t testing.TB, s string) int {
+	t.Helper()
+	n, err := strconv.Atoi(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
+}
+
+func itoa(n int) string { return strconv.Itoa(n) }

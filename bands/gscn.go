@@ -29,16 +29,19 @@ type gscnRow struct {
 	clusters    bool
 	narrow      bool // for 3 MHz channels
 	origin      GSCN // GSCN of N = 0, M = 3
+	source      Source
 }
 
 func loadGSCN() []gscnRow {
 	var rows []gscnRow
-	for _, r := range data.Find(gscnTables(), "global").Rows {
+	t := data.Find(gscnTables(), "global")
+	for _, r := range t.Rows {
 		row := gscnRow{
-			base:  must(ParseMHz(r[2])),
-			step:  kilohertz(r[3]),
-			first: GSCN(number(r[4])),
-			last:  GSCN(number(r[5])),
+			base:   must(ParseMHz(r[2])),
+			step:   kilohertz(r[3]),
+			first:  GSCN(number(r[4])),
+			last:   GSCN(number(r[5])),
+			source: t.Source,
 		}
 		row.clusters = row.base == 0
 		if !row.clusters {
@@ -47,7 +50,8 @@ func loadGSCN() []gscnRow {
 		rows = append(rows, row)
 	}
 	for _, id := range []string{"global-3mhz", "global-3mhz-ntn"} {
-		for _, r := range data.Find(gscnTables(), id).Rows {
+		t = data.Find(gscnTables(), id)
+		for _, r := range t.Rows {
 			rows = append(rows, gscnRow{
 				base:     300 * KHz,
 				step:     600 * KHz,
@@ -56,6 +60,7 @@ func loadGSCN() []gscnRow {
 				clusters: true,
 				narrow:   true,
 				origin:   26638,
+				source:   t.Source,
 			})
 		}
 	}
@@ -239,7 +244,8 @@ func loadSyncRasters() map[ID][]SyncRaster {
 func (b *Band) SyncRasters() []SyncRaster { return slices.Clone(syncRasters()[b.ID]) }
 
 // SSBSpan is the spectrum of the 240 subcarriers of an SS/PBCH block whose SS_REF
-// is f: SS_REF is the centre of subcarrier 120 (TS 38.101-1 clause 5.4.3.2).
+// is f: SS_REF is the centre of subcarrier 120 (TS 38.101-1 clause 5.4.3.2). In a
+// 3 MHz channel only the middle of the block is sent.
 func SSBSpan(f, scs Frequency) Span {
 	low := f - 120*scs - scs/2
 	return Span{low, low + 240*scs}

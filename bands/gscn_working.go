@@ -35,16 +35,16 @@ func (g GSCN) Working() string {
 // Source is the table of the global raster that g is a number of; that of channels
 // above 3 MHz if g is no GSCN.
 func (g GSCN) Source() Source {
-	for i := range gscnRows() {
-		r := &gscnRows()[i]
-		if r.first <= g && g <= r.last && r.narrow {
-			return data.Find(gscnTables(), "global-3mhz").Source
+	rows := gscnRows()
+	for i := range rows {
+		if r := &rows[i]; r.first <= g && g <= r.last {
+			return r.source
 		}
 	}
 	if _, ok := gscnSingles()[g]; ok {
 		return data.Find(gscnTables(), "global-n100").Source
 	}
-	return data.Find(gscnTables(), "global").Source
+	return rows[0].source
 }
 
 // Source is the table of the global frequency raster.

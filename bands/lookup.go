@@ -73,15 +73,12 @@ func Lookup(id ID) (*Band, error) {
 }
 
 func unknownBand(id ID) error {
-	e := &ValueError{
-		Param:   id.RAT.String() + " band",
-		Got:     id.String(),
-		Allowed: "a band of the operating-band tables",
-	}
+	e := &ValueError{Param: "band", Got: id.String(), Allowed: "a band of the operating-band tables"}
 	r := id.RAT.bands()
 	if len(r.all) == 0 {
 		return e
 	}
+	e.Param = id.RAT.String() + " band"
 	nearest := r.all[0]
 	for _, b := range r.all {
 		if distance(b.ID.Number, id.Number) < distance(nearest.ID.Number, id.Number) {
@@ -90,10 +87,9 @@ func unknownBand(id ID) error {
 	}
 	e.Nearest = nearest.ID.String()
 	e.Source = nearest.Source
-	if other := (ID{NR + LTE - id.RAT, id.Number}); other.RAT != 0 {
-		if o := other.RAT.bands(); int(other.Number) < len(o.byNumber) && o.byNumber[other.Number] != nil {
-			e.Nearest += ", or " + other.RAT.String() + " band " + strconv.Itoa(int(other.Number)) + " written " + other.String()
-		}
+	other := ID{NR + LTE - id.RAT, id.Number}
+	if o := other.RAT.bands(); int(other.Number) < len(o.byNumber) && o.byNumber[other.Number] != nil {
+		e.Nearest += ", or " + other.RAT.String() + " band " + strconv.Itoa(int(other.Number)) + " written " + other.String()
 	}
 	return e
 }

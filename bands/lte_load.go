@@ -51,8 +51,11 @@ func loadLTE() *registry {
 		for w := range strings.SplitSeq(row[1], ",") {
 			cw := b.widthAt(15*KHz, must(ParseMHz(w)))
 			cw.Note = row[2]
-			if cw.Note == "only in carrier aggregation" {
+			if strings.HasPrefix(cw.Note, "only in carrier aggregation") {
 				cw.Marks |= SCellOnly
+			}
+			if cw.Width > b.Uplink.Width() { // band 70 with 20 MHz
+				cw.Marks |= DownlinkOnly
 			}
 		}
 	}

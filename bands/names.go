@@ -84,13 +84,17 @@ func ByName(s string) ([]*Band, error) {
 	return found, nil
 }
 
-// nearestName returns the name that contains the key or differs from it in the
-// fewest letters; empty if none is near.
+// nearestName returns the name that begins with the key, or contains it, or differs
+// from it in the fewest letters; empty if none is near.
 func nearestName(key string) string {
 	best, bestDistance := "", len(key)/2+1
 	for _, n := range bandNames() {
 		d := EditDistance(key, n.key)
-		if key != "" && strings.Contains(n.key, key) {
+		switch {
+		case key == "":
+		case strings.HasPrefix(n.key, key):
+			d = 0
+		case strings.Contains(n.key, key):
 			d = min(d, 1)
 		}
 		if d < bestDistance {

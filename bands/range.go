@@ -18,6 +18,8 @@ const (
 
 var rangeNames = [...]string{FR1: "FR1", FR21: "FR2-1", FR22: "FR2-2", FR1NTN: "FR1-NTN", FR2NTN: "FR2-NTN"}
 
+const rangeAllowed = "FR1, FR2-1, FR2-2, FR1-NTN or FR2-NTN"
+
 // String writes the range as the standard does: "FR1", "FR2-1", "FR2-2",
 // "FR1-NTN", "FR2-NTN"; the empty string for none.
 func (r Range) String() string {
@@ -41,5 +43,5 @@ func ParseRange(s string) (Range, error) {
 			return r, nil
 		}
 	}
-	return 0, &ValueError{Param: "frequency range", Got: s, Allowed: "FR1, FR2-1, FR2-2, FR1-NTN or FR2-NTN"}
+	return 0, &ValueError{Param: "frequency range", Got: s, Allowed: rangeAllowed}
 }
