@@ -180,6 +180,9 @@ func (p *Placed) uplinkFitness() int {
 	case p.Info == nil || p.UplinkWidth == 0:
 		return uplinkNone
 	case !p.canBePrimary():
+		if !p.allowsUplink() {
+			return uplinkNone
+		}
 		return uplinkThere
 	case p.Role == SCell:
 		return uplinkPrimary

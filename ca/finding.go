@@ -78,3 +78,7 @@ func Rules() []Rule {
 		RuleBandwidthClass,
 	}
 }
+
+// mhz writes a width or a place in the spectrum in megahertz, as the trade does
+// even above 1000 of them.
+func mhz(f bands.Frequency) string { return f.MHz() + " MHz" }

@@ -47,30 +47,64 @@ func (a *Assessment) Formed() (names []Name, complete bool) {
 					p.NR = append(p.NR, c)
 				}
 			}
-			n, err := NewName(p)
-			if err == nil && !slices.Contains(names, n) {
-				names = append(names, n)
+			for _, nr := range a.cells(p.NR) {
+				p.NR = nr
+				n, err := NewName(p)
+				if err == nil && !slices.Contains(names, n) {
+					names = append(names, n)
+				}
 			}
 		}
 	}
 	return names, complete
 }
 
+// cells lists the ways in which the supplementary uplinks among NR components can
+// belong to cells of the others: where there is more than one downlink band the name
+// tells which. A cell whose own uplink is in the same spectrum has no use for one.
+func (a *Assessment) cells(nr []Component) [][]Component {
+	var hosts, extra []*bands.Band
+	for i := range a.Groups {
+		switch b := a.Groups[i].Band; {
+		case b.ID.RAT != bands.NR:
+		case b.Duplex == bands.SUL:
+			extra = append(extra, b)
+		case b.Has(bands.Uplink):
+			hosts = append(hosts, b)
+		}
+	}
+	list := [][]Component{nr}
+	if len(nr) == len(extra)+1 {
+		return list // there is one cell for all
+	}
+	for _, b := range extra {
+		i := slices.IndexFunc(nr, func(c Component) bool { return c.Band == b.ID })
+		var next [][]Component
+		for _, way := range list {
+			for _, host := range hosts {
+				if host.Uplink.Overlaps(b.Uplink) {
+					continue
+				}
+				way = slices.Clone(way)
+				way[i].Cell = host.ID
+				next = append(next, way)
+			}
+		}
+		list = next
+	}
+	return list
+}
+
 // splits lists the ways in which the carriers of a band can form sub-blocks, each
 // as the classes of its blocks; fewer blocks first. whole is false if there are
 // more than can be listed.
 func (a *Assessment) splits(g *Group) (list [][]Class, whole bool) {
-	d := lead(g.Band)
 	var units [][]bands.Frequency // widths of known blocks, then of single carriers
 	for _, b := range g.Blocks {
-		var widths []bands.Frequency
-		for _, i := range b.Carriers {
-			widths = append(widths, a.Carriers[i].Width(d))
-		}
-		units = append(units, widths)
+		units = append(units, a.widths(b.Carriers))
 	}
-	for _, i := range g.Unplaced {
-		units = append(units, []bands.Frequency{a.Carriers[i].Width(d)})
+	for n := range g.Unplaced {
+		units = append(units, a.widths(g.Unplaced[n:n+1]))
 	}
 	s := splitter{band: g.Band, placed: len(g.Blocks), seen: make(map[string]bool)}
 	s.split(nil, units)

@@ -116,8 +116,6 @@ func (k *checker) placeDirections(i int) {
 	case p.Uplink == 0 && p.Transmit == Yes:
 		k.report(Error, RuleDirection, i, &bands.ValueError{
 			Param: p.Band.String() + " uplink width", Got: "0", Allowed: "a width above zero where the UE transmits (ul=1)"})
-	case p.Uplink > p.Info.Uplink.Width(): // 20 MHz of LTE band 70
-		k.dropUplink(i)
 	}
 }
 
@@ -173,7 +171,7 @@ func (k *checker) placeByUplink(i int, f bands.Frequency) {
 	pairing := p.Info.Pair(bands.Uplink, f, p.UplinkWidth, p.DownlinkWidth)
 	if !pairing.Possible {
 		k.say(Error, RuleInBand, i, p.Info.Source, "The downlink band "+p.Info.Downlink.String()+" of "+p.Band.String()+" has no place for the "+
-			p.DownlinkWidth.String()+" that go with an uplink at "+f.String()+".")
+			mhz(p.DownlinkWidth)+" that go with an uplink at "+mhz(f)+".")
 		return
 	}
 	p.DownlinkCentre = pairing.Centre
@@ -184,7 +182,7 @@ func (k *checker) placeByUplink(i int, f bands.Frequency) {
 // as one in the part of band 66 that is for carrier aggregation alone.
 func (k *checker) dropUplink(i int) {
 	p := &k.Carriers[i]
-	message := "The uplink band " + p.Info.Uplink.String() + " of " + p.Band.String() + " has no place for the " + p.UplinkWidth.String() + " that go with this downlink"
+	message := "The uplink band " + p.Info.Uplink.String() + " of " + p.Band.String() + " has no place for the " + mhz(p.UplinkWidth) + " that go with this downlink"
 	if p.Transmit == Yes {
 		k.say(Error, RuleUnpaired, i, p.Info.Source, message+", so the UE cannot transmit on the carrier.")
 	} else {

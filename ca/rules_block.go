@@ -77,7 +77,7 @@ func (k *checker) checkRoom(g *Group) {
 	n := g.Count()
 	if room := g.Band.Span(d).Width(); n > 1 && sum > room+max(room/50, bands.Frequency(n-1)*300*bands.KHz) {
 		k.report(Error, RuleExceedsBand, last, &bands.ValueError{
-			Param: "sum of the widths in " + g.Band.ID.String(), Got: sum.String(), Allowed: "at most the " + room.String() + " of the band", Source: g.Band.Source})
+			Param: "sum of the widths in " + g.Band.ID.String(), Got: mhz(sum), Allowed: "at most the " + mhz(room) + " of the band", Source: g.Band.Source})
 	}
 }
 
@@ -94,7 +94,7 @@ func (k *checker) checkSpacing(g *Group, j int) {
 		}
 		if grid := s.GridAt(max(a.Spacing, b.Spacing)); (s.Nominal-got)%grid != 0 {
 			k.report(Warning, RuleCarrierSpacing, list[n], &bands.ValueError{
-				Param: "spacing of contiguous carriers", Got: got.String(), Allowed: s.Nominal.String() + " or less by a multiple of " + grid.String(), Source: s.Source})
+				Param: "spacing of contiguous carriers", Got: mhz(got), Allowed: mhz(s.Nominal) + " or less by a multiple of " + grid.String(), Source: s.Source})
 		}
 	}
 	if j == 0 {
@@ -105,8 +105,8 @@ func (k *checker) checkSpacing(g *Group, j int) {
 	s, err := NominalSpacing(g.Band, a.Width(d), b.Width(d))
 	got := b.CentreIn(d) - a.CentreIn(d)
 	if err == nil && got-s.Nominal < bands.MHz {
-		k.say(Note, RuleCarrierSpacing, list[0], s.Source, "The carriers are "+got.String()+" apart, "+(got-s.Nominal).String()+
-			" more than the nominal "+s.Nominal.String()+" of contiguous carriers, so they count as non-contiguous.")
+		k.say(Note, RuleCarrierSpacing, list[0], s.Source, "The carriers are "+mhz(got)+" apart, "+(got-s.Nominal).String()+
+			" more than the nominal "+mhz(s.Nominal)+" of contiguous carriers, so they count as non-contiguous.")
 	}
 }
 
@@ -129,7 +129,7 @@ func (k *checker) checkClass(g *Group, list []int) {
 	}
 	k.report(Error, RuleBandwidthClass, list[len(list)-1], &bands.ValueError{
 		Param:   strconv.Itoa(len(list)) + " contiguous carriers in " + g.Band.ID.String(),
-		Got:     sum.String(),
+		Got:     mhz(sum),
 		Allowed: classLimits(g.Band, len(list)),
 		Source:  rows[0].Source,
 	})

@@ -6,9 +6,8 @@ import (
 	"spectally/bands"
 )
 
-// Limits on the number of carriers: at most 16 NR carriers of a cell group
-// (TS 38.300 clause 5.4.1 speaks of up to 16 contiguous and non-contiguous
-// carriers, from memory).
+// maxNRCarriers bounds the NR carriers of a cell group (TS 38.300 clause 5.4.1
+// speaks of up to 16 contiguous and non-contiguous carriers, from memory).
 const maxNRCarriers = 16
 
 // checkRoles looks at what each carrier can be in its cell group.
@@ -92,7 +91,7 @@ func (k *checker) reportPrimary(rat bands.RAT, first, count int) {
 	case b.Duplex == bands.SDL || b.Duplex == bands.SUL:
 		k.say(Error, RuleSupplementary, first, b.Source, p.Band.String()+" is "+b.Duplex.String()+": it stands only beside a carrier that has both directions.")
 	case p.marks&bands.SCellOnly != 0:
-		k.say(Error, RuleSCellOnly, first, b.WidthSource(), "The width "+p.DownlinkWidth.String()+" of "+p.Band.String()+" is for secondary cells alone and needs another carrier beside it.")
+		k.say(Error, RuleSCellOnly, first, b.WidthSource(), "The width "+mhz(p.DownlinkWidth)+" of "+p.Band.String()+" is for secondary cells alone and needs another carrier beside it.")
 	case count == 1:
 		k.say(Error, RulePrimaryCell, first, b.Source, "The only "+rat.String()+" carrier cannot be a primary cell: that needs both directions and a band that may stand alone.")
 	default:
@@ -100,8 +99,8 @@ func (k *checker) reportPrimary(rat bands.RAT, first, count int) {
 	}
 }
 
-// checkCounts bounds the number of NR carriers; supplementary uplinks belong to the
-// cell of another carrier.
+// checkCounts bounds the number of NR carriers of a cell group; supplementary uplinks
+// belong to the cell of another carrier.
 func (k *checker) checkCounts() {
 	nr := 0
 	for i := range k.Carriers {
@@ -109,7 +108,7 @@ func (k *checker) checkCounts() {
 			nr++
 		}
 	}
-	if nr > maxNRCarriers {
+	if nr > maxNRCarriers && k.Kind != KindNRDC { // which has two groups
 		k.report(Error, RuleCarrierCount, -1, &bands.ValueError{
 			Param: "number of NR carriers", Got: strconv.Itoa(nr), Allowed: "at most " + strconv.Itoa(maxNRCarriers), Source: bands.Source{Spec: "TS 38.300", Table: "clause 5.4.1"}})
 	}

@@ -19,7 +19,7 @@ func (k *checker) checkPlace(i int, d bands.Direction) bool {
 	span := b.Span(d)
 	if !span.Contains(centre) {
 		k.report(Error, RuleInBand, i, &bands.ValueError{
-			Param: p.Band.String() + " carrier centre", Got: centre.MHz() + " MHz", Allowed: span.String() + " (" + d.String() + ")", Source: b.Source})
+			Param: p.Band.String() + " carrier centre", Got: mhz(centre), Allowed: span.String() + " (" + d.String() + ")", Source: b.Source})
 		return false
 	}
 	derived := d == bands.Downlink && p.UplinkCentre != 0 // from the uplink, which has been looked at
@@ -35,15 +35,16 @@ func (k *checker) checkPlace(i int, d bands.Direction) bool {
 		on = on && b.OnRaster(d, n, width)
 	}
 	channel := bands.Around(centre, width)
-	inside := span.Covers(channel) || on && b.IsShared() // the lists of these bands pass their edges
+	inside := span.Covers(channel) || b.IsShared() // whose lists of channels pass its edges
 	if !inside {
-		half := width / 2
-		k.report(Error, RuleInBand, i, &bands.ValueError{
-			Param:   p.Band.String() + " " + d.String() + " channel",
-			Got:     channel.String(),
-			Allowed: "inside " + span.String() + ": centre from " + (span.Low + half).MHz() + " to " + (span.High - half).MHz() + " MHz",
-			Source:  b.Source,
-		})
+		e := &bands.ValueError{Param: p.Band.String() + " " + d.String() + " channel", Got: channel.String(), Allowed: "inside " + span.String(), Source: b.Source}
+		switch low, high := span.Low+width/2, span.High-width/2; {
+		case low < high:
+			e.Allowed += ": centre from " + low.MHz() + " to " + mhz(high)
+		case low == high:
+			e.Allowed += ": centre " + mhz(low)
+		}
+		k.report(Error, RuleInBand, i, e)
 	}
 	if !derived {
 		k.checkRaster(i, d, n, on)
@@ -62,7 +63,7 @@ func (k *checker) checkRaster(i int, d bands.Direction, n int32, on bool) {
 	if on {
 		if b.ID.RAT == bands.NR && !b.OnOwnRaster(d, n, p.Spacing) {
 			k.say(Note, RuleOnRaster, i, rasterSource(b), "Channel number "+strconv.Itoa(int(n))+" is on the raster for the narrower subcarrier spacing of "+p.Band.String()+
-				", not on the one for channels that use "+p.Spacing.String()+" alone.")
+				", not on the one for channels that use "+p.Spacing.KHz()+" kHz"+" alone.")
 		}
 		return
 	}
@@ -76,13 +77,13 @@ func (k *checker) checkRaster(i int, d bands.Direction, n int32, on bool) {
 	}
 	e := &bands.ValueError{
 		Param:   p.Band.String() + " carrier centre",
-		Got:     p.CentreIn(d).MHz() + " MHz",
+		Got:     mhz(p.CentreIn(d)),
 		Allowed: "a place on the channel raster of the band",
 		Nearest: strings.Join(near, " or "),
 		Source:  rasterSource(b),
 	}
 	if len(b.ListedChannels()) > 0 {
-		e.Allowed = "a channel number that the band lists for " + p.Width(d).String()
+		e.Allowed = "a channel number that the band lists for " + mhz(p.Width(d))
 	}
 	k.report(Error, RuleOnRaster, i, e)
 }

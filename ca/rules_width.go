@@ -1,6 +1,7 @@
 package ca
 
 import (
+	"slices"
 	"strings"
 
 	"spectally/bands"
@@ -13,13 +14,13 @@ func (k *checker) checkUse(i int) {
 	switch {
 	case strings.Contains(b.Note, "not applicable"):
 		k.say(Warning, RuleBandUse, i, b.Source, b.ID.String()+" is not applicable in this version of the standard.")
-	case strings.Contains(b.Note, "sidelink only"):
+	case strings.Contains(b.Note, "V2X sidelink"):
 		k.say(Warning, RuleBandUse, i, b.Source, b.ID.String()+" is for V2X sidelink alone; networks do not serve UEs on it.")
 	case b.Duplex == bands.SDO:
 		k.say(Warning, RuleBandUse, i, b.Source, b.ID.String()+" is for standalone downlink broadcast; it carries no unicast traffic.")
 	case strings.Contains(b.Note, "NB-IoT"):
 		k.say(Warning, RuleBandUse, i, b.Source, b.ID.String()+" is for standalone NB-IoT alone; it has no LTE channel bandwidths.")
-	case b.IsShared():
+	case b.IsShared() || strings.Contains(b.Note, "unlicensed operation"): // the latter is n263
 		k.say(Note, RuleSharedSpectrum, i, b.Source, b.ID.String()+" is for shared-spectrum channel access (TS 37.213): national rules decide on use and power.")
 	}
 }
@@ -53,7 +54,7 @@ func (k *checker) placeWidths(i int) {
 		p.UplinkBlocks, p.ulMarks, p.hasULRow = w.ResourceBlocks, w.Marks, ok
 	}
 	if p.marks&bands.Optional != 0 {
-		k.say(Note, RuleOptionalWidth, i, p.Info.WidthSource(), "The width "+width.String()+" is optional for UEs in "+p.Band.String()+": not every phone has it.")
+		k.say(Note, RuleOptionalWidth, i, p.Info.WidthSource(), "The width "+mhz(width)+" is optional for UEs in "+p.Band.String()+": not every phone has it.")
 	}
 }
 
@@ -82,7 +83,7 @@ func (k *checker) checkUplinkWidth(i int) {
 	}
 	if p.allowsUplink() {
 		if p.Transmits && p.ulMarks&bands.UplinkOptional != 0 {
-			k.say(Note, RuleOptionalWidth, i, p.Info.WidthSource(), "The width "+p.UplinkWidth.String()+" is optional for UEs in the uplink of "+p.Band.String()+".")
+			k.say(Note, RuleOptionalWidth, i, p.Info.WidthSource(), "The width "+mhz(p.UplinkWidth)+" is optional for UEs in the uplink of "+p.Band.String()+".")
 		}
 		return
 	}
@@ -92,7 +93,7 @@ func (k *checker) checkUplinkWidth(i int) {
 	case same && p.Transmits:
 		k.report(Error, RuleWidthAllowed, i, k.downlinkOnlyError(p))
 	case same:
-		k.say(Note, RuleWidthAllowed, i, p.Info.WidthSource(), "The width "+p.DownlinkWidth.String()+" of "+p.Band.String()+
+		k.say(Note, RuleWidthAllowed, i, p.Info.WidthSource(), "The width "+mhz(p.DownlinkWidth)+" of "+p.Band.String()+
 			" is for the downlink alone: without an uplink width of its own the carrier counts as downlink only.")
 		p.UplinkWidth, p.UplinkBlocks, p.UplinkCentre = 0, 0, 0
 	case p.Transmits || !p.Info.HasWidth(bands.Uplink, p.UplinkWidth):
@@ -105,7 +106,7 @@ func (k *checker) checkUplinkWidth(i int) {
 func (k *checker) downlinkOnlyError(p *Placed) error {
 	e := &bands.ValueError{
 		Param:   p.Band.String() + " uplink width",
-		Got:     p.UplinkWidth.String(),
+		Got:     mhz(p.UplinkWidth),
 		Allowed: bands.ListMHz(p.Info.WidthsIn(bands.Uplink, p.Spacing)),
 		Source:  p.Info.WidthSource(),
 	}
@@ -126,39 +127,38 @@ func (k *checker) checkPairs() {
 			continue
 		}
 		if p.Band.RAT == bands.LTE {
-			k.say(Warning, RuleWidthPair, i, bands.Source{Spec: "TS 36.101", Version: "19.6.0", Table: "clause 5.6"},
-				"LTE pairs equal widths in both directions, but for bands 66 and 70 (from memory).")
+			if p.Band.Number != 66 && p.Band.Number != 70 { // which have pairs of their own (TS 36.101, from memory)
+				k.say(Warning, RuleWidthPair, i, bands.Source{Spec: "TS 36.101", Version: "19.6.0", Table: "clause 5.6"},
+					"LTE has equal widths in both directions in "+p.Band.String()+", not "+p.DownlinkWidth.MHz()+"/"+mhz(p.UplinkWidth)+".")
+			}
 			continue
 		}
 		if _, ok := p.Info.AllowsPair(p.DownlinkWidth, p.UplinkWidth); ok {
 			continue
 		}
-		if p.Info.HasWidth(bands.Uplink, p.UplinkWidth) && p.Info.HasWidth(bands.Downlink, p.DownlinkWidth) {
+		if p.allowsUplink() && p.Info.HasWidth(bands.Downlink, p.DownlinkWidth) {
 			k.report(Error, RuleWidthPair, i, pairError(p))
 		}
 	}
 }
 
+// pairError says which uplink widths go with the downlink width of a carrier.
 func pairError(p *Placed) error {
 	e := &bands.ValueError{
-		Param:   p.Band.String() + " downlink/uplink widths",
-		Got:     p.DownlinkWidth.MHz() + "/" + p.UplinkWidth.MHz(),
-		Allowed: "equal widths",
-		Source:  bands.Source{Spec: "TS 38.101-1", Version: "19.5.0", Table: "5.3.6-1"},
+		Param:  p.Band.String() + " uplink width beside a downlink of " + mhz(p.DownlinkWidth),
+		Got:    mhz(p.UplinkWidth),
+		Source: p.Info.WidthSource(),
 	}
-	var list []string
+	var list []bands.Frequency
+	if p.Info.HasWidth(bands.Uplink, p.DownlinkWidth) {
+		list = append(list, p.DownlinkWidth)
+	}
 	for _, pair := range p.Info.WidthPairs() {
-		text := pair.Downlink.MHz() + "/" + pair.Uplink.MHz()
-		if len(list) == 0 || list[len(list)-1] != text {
-			list = append(list, text)
+		if e.Source = pair.Source; pair.Downlink == p.DownlinkWidth {
+			list = append(list, pair.Uplink)
 		}
-		e.Source = pair.Source
 	}
-	if len(list) > 12 {
-		list = append(list[:12], "and more")
-	}
-	if len(list) > 0 {
-		e.Allowed += " or " + strings.Join(list, ", ")
-	}
+	slices.Sort(list)
+	e.Allowed = bands.ListMHz(slices.Compact(list))
 	return e
 }
