@@ -1,6 +1,7 @@
 package throughput
 
 import (
+	"slices"
 	"strconv"
 	"sync"
 
@@ -135,11 +136,7 @@ func (c *NRCarrier) check(f, oh Ratio) (int, error) {
 	case oh.Den < 1 || oh.Den > 1<<20 || oh.Num < 0 || oh.Num >= oh.Den:
 		return 0, bad("overhead", oh.String(), "from 0 to below 1, with a denominator of at most 1048576")
 	}
-	ok := false
-	for _, s := range facts.scaling {
-		ok = ok || f.Num*s.Den == s.Num*f.Den
-	}
-	if !ok {
+	if !slices.Contains(facts.scaling, f.Reduced()) {
 		return 0, bad("scaling factor", f.String(), "1, 0.8, 0.75 or 0.4")
 	}
 	n, err := NRNumerologyOf(c.SCS)

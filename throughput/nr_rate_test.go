@@ -97,6 +97,20 @@ func TestNRMaxRateFormula(t *testing.T) {
 	}
 }
 
+// TestNRScalingFactors checks the factors of TS 38.306 V19.2.0 clause 4.1.2.
+func TestNRScalingFactors(t *testing.T) {
+	got := NRScalingFactors()
+	want := []Ratio{{1, 1}, {4, 5}, {3, 4}, {2, 5}}
+	if len(got) != len(want) {
+		t.Fatalf("%v", got)
+	}
+	for i := range want {
+		if got[i] != want[i] {
+			t.Errorf("factor %d is %s, want %s", i, got[i], want[i])
+		}
+	}
+}
+
 func TestNRMaxRateErrors(t *testing.T) {
 	good := NRCarrier{Range: bands.FR1, Direction: bands.Downlink, SCS: 30 * bands.KHz, ResourceBlocks: 273, Layers: 4, Qm: 8}
 	for _, c := range []struct {

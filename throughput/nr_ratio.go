@@ -103,35 +103,40 @@ func (r Ratio) String() string {
 	return strconv.FormatInt(r.Num, 10) + "/" + strconv.FormatInt(r.Den, 10)
 }
 
-// ParseRatio reads a number that is not negative as a decimal or a fraction:
-// "0.75", "3/4", "1". It has at most nine digits above and below the line.
+// ParseRatio reads a number that is not negative as a decimal or a fraction of
+// decimals: "0.75", "3/4", "682.5/1024". A decimal has at most nine digits before the
+// point and nine after it, in a fraction nine in all.
 func ParseRatio(s string) (Ratio, error) {
-	bad := &bands.ValueError{Param: "number", Got: s, Allowed: "a decimal or a fraction such as 0.75 or 3/4"}
-	text := strings.TrimSpace(s)
-	num, den, isFraction := strings.Cut(text, "/")
-	if isFraction {
-		n, ok1 := ratioDigits(num)
-		d, ok2 := ratioDigits(den)
-		if !ok1 || !ok2 || d == 0 {
-			return Ratio{}, bad
+	num, den, isFraction := strings.Cut(strings.TrimSpace(s), "/")
+	r, ok := ratioDecimal(num)
+	if isFraction && ok {
+		d, isDecimal := ratioDecimal(den)
+		ok = isDecimal && d.Num != 0 && len(num) <= 10 && len(den) <= 10
+		if ok {
+			r = r.Mul(Ratio{d.Den, d.Num})
 		}
-		return Ratio{n, d}.Reduced(), nil
 	}
-	whole, frac, dotted := strings.Cut(text, ".")
+	if !ok {
+		return Ratio{}, &bands.ValueError{Param: "number", Got: s, Allowed: "a decimal or a fraction such as 0.75 or 3/4"}
+	}
+	return r, nil
+}
+
+func ratioDecimal(s string) (Ratio, bool) {
+	whole, frac, dotted := strings.Cut(s, ".")
 	w, ok := ratioDigits(whole)
-	if !ok || dotted && frac == "" || len(frac) > 9 {
-		return Ratio{}, bad
+	if !dotted || !ok {
+		return Ratio{w, 1}, ok
 	}
-	f, scale := int64(0), int64(1)
-	if dotted {
-		if f, ok = ratioDigits(frac); !ok {
-			return Ratio{}, bad
-		}
-		for range len(frac) {
-			scale *= 10
-		}
+	f, ok := ratioDigits(frac)
+	if !ok {
+		return Ratio{}, false
 	}
-	return Ratio{w*scale + f, scale}.Reduced(), nil
+	scale := int64(1)
+	for range len(frac) {
+		scale *= 10
+	}
+	return Ratio{w*scale + f, scale}.Reduced(), true
 }
 
 // mustRatio reads a number of an embedded table.

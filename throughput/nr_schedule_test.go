@@ -273,7 +273,7 @@ func TestNRScheduleTwoCodewords(t *testing.T) {
 	}
 	k := r.Kinds()[0]
 	// Double-symbol DM-RS at two positions, two CDM groups: 4 * 12 elements.
-	if len(r.Kinds()) != 1 || k.Codewords != 2 || k.Blocks[0] != k.Blocks[1] || k.Blocks[0].Layers != 4 || k.DMRSRE != 48 || r.Blocks != 78 {
+	if len(r.Kinds()) != 1 || k.Codewords != 2 || k.Blocks[0] != k.Blocks[1] || k.Blocks[0].Layers != 4 || k.DMRSRE != 48 || r.Blocks != 78 || r.BlockRate() != (Ratio{3900, 1}) {
 		t.Errorf("%+v, %d blocks", k, r.Blocks)
 	}
 }

@@ -86,6 +86,19 @@ func (a NRAllocation) WithMCS(m NRMCS) NRAllocation {
 	return a
 }
 
+// NRRate2048 takes a target code rate to the count that [NRAllocation] has: 2048
+// times the rate. It is an error if that is no whole number from 1 to 2048.
+func NRRate2048(rate Ratio) (int, error) {
+	if r := rate.Reduced(); r.Den > 0 && 2048%r.Den == 0 && 0 < r.Num && r.Num <= r.Den {
+		return int(2048 / r.Den * r.Num), nil
+	}
+	return 0, nrRateError(rate)
+}
+
+func nrRateError(rate Ratio) error {
+	return &bands.ValueError{Param: "code rate", Got: rate.String(), Allowed: "above 0, at most 1, in steps of 1/2048, such as 490/1024"}
+}
+
 // TransportBlock works out the block of an allocation of one codeword, that is of
 // up to four layers. See [NRAllocation.TransportBlocks] for more.
 func (a *NRAllocation) TransportBlock() (b NRTransportBlock, err error) {
@@ -246,7 +259,7 @@ func (a *NRAllocation) fault(maxLayers int) error {
 	case !validNRQm(a.Qm):
 		return e("modulation order", a.Qm, "1, 2, 4, 6, 8 or 10", steps)
 	case uint(a.Rate2048-1) >= 2048:
-		return &bands.ValueError{Param: "code rate", Got: Ratio{int64(a.Rate2048), 2048}.String(), Allowed: "above 0, at most 1, in steps of 1/2048"}
+		return nrRateError(Ratio{int64(a.Rate2048), 2048})
 	case !validNRBlockSlots(a.Slots):
 		return e("slots of one transport block", a.Slots, "1, 2, 4 or 8", "clause 6.1.4.2")
 	case uint(a.ScalingField) >= 3:

@@ -270,6 +270,33 @@ func TestNRAllocationErrors(t *testing.T) {
 	}
 }
 
+func TestNRRate2048(t *testing.T) {
+	for s, want := range map[string]int{"490/1024": 980, "682.5/1024": 1365, "1365/2048": 1365, "1": 2048, "0.5": 1024, "1/2048": 1,
+		"0": 0, "1/4096": 0, "1025/1024": 0, "0.48": 0} {
+		rate, err := ParseRatio(s)
+		if err != nil {
+			t.Error(err)
+		}
+		got, err := NRRate2048(rate)
+		if got != want || (err != nil) != (want == 0) {
+			t.Errorf("%s is %d/2048, %v; want %d", s, got, err, want)
+		}
+	}
+	if _, err := NRRate2048(Ratio{}); err == nil {
+		t.Error("no rate is a rate")
+	}
+}
+
+// TestNREffectiveCodeRate counts the bits of a block by hand: 1608 bits and 16 of CRC
+// on 1188 elements of 16QAM (TS 38.101-1 V19.5.0 Table A.2.2.3-1, column 3).
+func TestNREffectiveCodeRate(t *testing.T) {
+	a := NRAllocation{PRB: 9, Symbols: 14, DMRSRE: 36, Layers: 1, Qm: 4, Rate2048: 2 * 340}
+	b, err := a.TransportBlock()
+	if err != nil || b.TBS != 1608 || b.ChannelBits() != 4752 || b.EffectiveCodeRate() != (Ratio{1624, 4752}).Reduced() {
+		t.Errorf("%+v: %d channel bits, rate %s, %v", b, b.ChannelBits(), b.EffectiveCodeRate(), err)
+	}
+}
+
 // The block of a whole 100 MHz carrier at 30 kHz: TS 38.214 clause 5.1.3.2, every
 // step.
 func ExampleNRAllocation_TransportBlock() {
