@@ -129,6 +129,8 @@ func (s *NRSchedule) check() error {
 		return e("direction", int(s.Direction), "downlink or uplink")
 	case s.Frames < 0 || s.Frames > 1024:
 		return e("frames", s.Frames, "1 to 1024")
+	case s.ResourceBlocks < 1 || s.ResourceBlocks > nrMaxBlocks:
+		return e("resource blocks", s.ResourceBlocks, "1 to "+strconv.Itoa(nrMaxBlocks))
 	case s.ControlSymbols < 0 || s.ControlSymbols >= nrSymbols:
 		return e("control symbols", s.ControlSymbols, "0 to 13")
 	case s.ControlBlocks < 0 || s.ControlBlocks >= s.ResourceBlocks:
