@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"flag"
 	"fmt"
 	"os"
 	"strings"
@@ -10,6 +11,8 @@ import (
 
 	"spectally/cmd/internal/cli"
 )
+
+var update = flag.Bool("update", false, "write the lines of the bad-input corpus anew; read the difference")
 
 // badInput is an entry of the corpus: a command line that cannot be used, and the
 // one line that must say so.
@@ -55,6 +58,21 @@ func readBadInput(file string) ([]badInput, error) {
 	return list, s.Err()
 }
 
+// writeBadInput puts what the program says now in the place of what was expected.
+func writeBadInput(file string, list []badInput) error {
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return err
+	}
+	lines := strings.Split(string(text), "\n")
+	for _, entry := range list {
+		var out, errs bytes.Buffer
+		cli.Run(entry.args, strings.NewReader(""), &out, &errs)
+		lines[entry.line] = strings.TrimSuffix(errs.String(), "\n") // the line after the arguments, which count from 1
+	}
+	return os.WriteFile(file, []byte(strings.Join(lines, "\n")), 0o666)
+}
+
 func splitArguments(s string) ([]string, error) {
 	var args []string
 	var arg strings.Builder
@@ -94,6 +112,12 @@ func TestBadInput(t *testing.T) {
 	}
 	if len(list) < 50 {
 		t.Errorf("only %d entries", len(list))
+	}
+	if *update {
+		if err := writeBadInput(corpus, list); err != nil {
+			t.Fatal(err)
+		}
+		return
 	}
 	seen := map[string]int{}
 	for _, entry := range list {

@@ -55,7 +55,7 @@ func cardFacts(f *foundBand) render.Facts {
 	}
 	if names := nameTexts(b); len(names) > 0 {
 		origin := b.Names()[0].Origin
-		facts = append(facts, render.Fact{Name: "called", Value: strings.Join(names, ", "), Remark: "by " + origin})
+		facts = append(facts, render.Fact{Name: "called", Value: strings.Join(names, ", ") + " (" + origin + ")"})
 	}
 	if where := f.foundIn(); where != "" {
 		facts = append(facts, render.Fact{Name: "frequency asked for", Value: "lies in " + map[string]string{"both": "uplink and downlink", "downlink": "the downlink", "uplink": "the uplink"}[where]})

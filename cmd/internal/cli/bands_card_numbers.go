@@ -11,8 +11,8 @@ import (
 // numberTable has the runs of channel numbers.
 func numberTable(b *bands.Band) *render.Table {
 	t := &render.Table{
-		Title:  "Channel numbers (" + numberName(b.ID.RAT) + ")",
-		Source: render.Source(b.Source),
+		Title:  "Channel numbers, " + numberName(b.ID.RAT),
+		Source: rasterSource(b),
 		Columns: []render.Column{
 			{Header: "direction"},
 			{Header: "raster", Unit: "kHz", Align: render.Number},
@@ -23,12 +23,9 @@ func numberTable(b *bands.Band) *render.Table {
 		},
 	}
 	both := b.Duplex == bands.TDD
-	for i, r := range append(b.Rasters(), b.EnhancedRasters()...) {
+	for _, r := range append(b.Rasters(), b.EnhancedRasters()...) {
 		if both && r.Direction == bands.Uplink {
 			continue
-		}
-		if i == 0 || t.Source == render.Source(b.Source) {
-			t.Source = render.Source(r.Source)
 		}
 		direction := r.Direction.String()
 		if both {
@@ -98,7 +95,7 @@ func listedNote(c *bands.ListedChannel) string {
 
 // gscnTable has the synchronisation raster.
 func gscnTable(b *bands.Band) *render.Table {
-	t := &render.Table{Title: "Synchronisation raster (GSCN)", Columns: []render.Column{
+	t := &render.Table{Title: "Synchronisation raster, GSCN", Columns: []render.Column{
 		{Header: "SCS", Unit: "kHz", Align: render.Number},
 		{Header: "case"},
 		{Header: "first", Align: render.Number},

@@ -198,5 +198,16 @@ func (c *channel) data() *render.Table {
 		add(d.Short()+"_low_mhz", low)
 		add(d.Short()+"_high_mhz", high)
 	}
+	var width, scs, blocks, guard string
+	if w, ok := c.band.Width(c.scs, c.width); ok {
+		width, scs, blocks = w.Width.MHz(), w.SCS.KHz(), strconv.Itoa(w.ResourceBlocks)
+		if w.GuardBand != 0 {
+			guard = w.GuardBand.KHz()
+		}
+	}
+	add("width_mhz", width)
+	add("scs_khz", scs)
+	add("n_rb", blocks)
+	add("min_guard_band_khz", guard)
 	return t
 }

@@ -23,7 +23,6 @@ const (
 
 // program is one run of the command line.
 type program struct {
-	stdin  io.Reader
 	stdout io.Writer
 	flags  globalFlags
 	// answer holds all output until it is complete, so that a failure leaves
@@ -35,7 +34,7 @@ type program struct {
 // Run runs the program with its arguments, without the program's name, and
 // returns its exit status. Errors are one line on stderr.
 func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	p := &program{stdin: stdin, stdout: stdout}
+	p := &program{stdout: stdout}
 	root := p.root()
 	root.SetArgs(append([]string{}, args...)) // never nil: cobra would read os.Args
 	root.SetIn(stdin)
