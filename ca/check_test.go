@@ -131,9 +131,9 @@ func TestSeverity(t *testing.T) {
 
 func TestCheckNothing(t *testing.T) {
 	a := ca.Check(nil)
-	names, complete := a.Formed()
-	if len(a.Carriers) != 0 || len(a.Findings) != 0 || len(a.Groups) != 0 || names != nil || !complete {
-		t.Errorf("no carriers give %+v, %v", a, names)
+	forms, complete := a.Formed()
+	if len(a.Carriers) != 0 || len(a.Findings) != 0 || len(a.Groups) != 0 || forms != nil || !complete {
+		t.Errorf("no carriers give %+v, %v", a, forms)
 	}
 }
 

@@ -1,0 +1,251 @@
+package ca
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"spectally/bands"
+)
+
+// Rules about the lists of configurations, which [Assessment.Judge] applies.
+const (
+	RuleListed       Rule = "configuration-listed"
+	RuleBandwidthSet Rule = "bandwidth-set"
+	RuleUplinkListed Rule = "uplink-listed"
+)
+
+// Listing is how a configuration that carriers can form stands to the lists.
+type Listing struct {
+	Status
+	// Admission is about the widths of the carriers: of the way in which they fall on
+	// the name that is admitted, else of the first.
+	Admission Admission
+	// Sets are the bandwidth combination sets that admit the widths in any way.
+	Sets []int
+}
+
+// Holds tells whether the standard has the configuration with these widths.
+func (l *Listing) Holds() bool { return l.Supported() && l.Admission.Admitted() }
+
+// manyForms is how many names are looked up one by one. Where carriers without a
+// place can form more, names that are not listed themselves are left out as soon as
+// one is.
+const manyForms = 12
+
+// Listings looks up every configuration that the carriers can form. Where NR
+// carriers of several bands could also be in dual connectivity, or E-UTRA with NR
+// have their master cell in NR, those names stand behind the others if they are
+// listed. complete is false if there are more names than are looked up.
+func (a *Assessment) Listings() (list []Listing, complete bool) {
+	forms, complete := a.Formed()
+	listed := func(f Form) bool { _, ok := Find(f.Name); return ok }
+	if len(forms) > manyForms && slices.ContainsFunc(forms, listed) {
+		all := len(forms)
+		forms = slices.DeleteFunc(forms, func(f Form) bool { return !listed(f) })
+		complete = complete && len(forms) == all
+	}
+	for _, f := range forms {
+		list = append(list, listingOf(f))
+	}
+	for _, f := range a.duals(forms) {
+		if listed(f) {
+			list = append(list, listingOf(f))
+		}
+	}
+	return list, complete
+}
+
+// duals gives forms the names that they have in the other kind of dual connectivity.
+func (a *Assessment) duals(forms []Form) []Form {
+	other := map[Kind]Kind{KindNRCA: KindNRDC, KindENDC: KindNEDC, KindNEDC: KindENDC}[a.Kind]
+	if other == 0 {
+		return nil
+	}
+	var list []Form
+	for _, f := range forms {
+		p := f.Name.Parts()
+		p.Kind = other
+		if n, err := NewName(p); err == nil {
+			list = append(list, Form{Name: n, Ways: f.Ways})
+		}
+	}
+	return list
+}
+
+func listingOf(f Form) Listing {
+	l := Listing{Status: StatusOf(f.Name)}
+	admitted := false
+	for i, w := range f.Ways {
+		a, err := Admit(f.Name, w)
+		if err != nil {
+			continue // the ways are made to the measure of the name
+		}
+		if i == 0 || a.Admitted() && !admitted {
+			l.Admission = a
+		}
+		admitted = admitted || a.Admitted()
+		for _, n := range a.Sets {
+			if !slices.Contains(l.Sets, n) {
+				l.Sets = append(l.Sets, n)
+			}
+		}
+	}
+	slices.Sort(l.Sets)
+	return l
+}
+
+// Judge says what the lists mean for the combination: an error if none of the
+// configurations that the carriers can form is listed, directly or as a fallback,
+// or none that is admits their widths. A single carrier needs no list.
+func (a *Assessment) Judge(list []Listing) []Finding {
+	k := checker{Assessment: Assessment{Carriers: a.Carriers, Kind: a.Kind, Groups: a.Groups}}
+	if len(list) == 0 || list[0].Alone {
+		return nil
+	}
+	best := slices.IndexFunc(list, func(l Listing) bool { return l.Holds() && len(l.Listed) > 0 })
+	if best < 0 {
+		best = slices.IndexFunc(list, func(l Listing) bool { return l.Holds() })
+	}
+	if best < 0 {
+		k.refuse(list)
+		return k.Findings
+	}
+	l := &list[best]
+	if len(l.Listed) == 0 && len(l.FallbackOf) > 0 {
+		c := l.FallbackOf[0]
+		k.say(Note, RuleListed, -1, c.Source(), l.Name.String()+" is not listed itself; it is a fallback of "+c.Name().String()+", which brings it.")
+	}
+	for _, limit := range l.Admission.Limits {
+		k.say(Note, RuleBandwidthSet, -1, l.Admission.Source, "In set "+strconv.Itoa(limit.BCS)+" of "+l.Name.String()+" the width "+limit.Width.String()+": "+limit.Limit.String()+".")
+	}
+	k.checkUplink(l)
+	return k.Findings
+}
+
+// refuse says why no configuration holds.
+func (k *checker) refuse(list []Listing) {
+	supported := slices.IndexFunc(list, func(l Listing) bool { return l.Supported() })
+	if supported >= 0 {
+		l := &list[supported]
+		k.say(Error, RuleBandwidthSet, -1, l.Admission.refusalSource(), "No bandwidth combination set of "+l.Name.String()+" admits these widths: "+l.Admission.RefusalText()+".")
+		return
+	}
+	names := make([]string, 0, 3)
+	for i := range list {
+		if i == 3 {
+			names = append(names, "…")
+			break
+		}
+		names = append(names, list[i].Name.String())
+	}
+	text := strings.Join(names, ", ") + " is not listed, nor a fallback of a listed configuration"
+	if len(names) > 1 {
+		text = "None of " + strings.Join(names, ", ") + " is listed, nor a fallback of a listed configuration"
+	}
+	var source bands.Source
+	if near := NearestTo(list[0].Name); len(near) > 0 {
+		text += "; the nearest, " + near[0].Configuration.Name().String() + ", " + near[0].Why()
+		source = near[0].Configuration.Source()
+	}
+	k.say(Error, RuleListed, -1, source, text+".")
+}
+
+// refusalSource is the table of the part that refuses.
+func (a *Admission) refusalSource() bands.Source {
+	for i := range a.Members {
+		if !a.Members[i].Admitted() {
+			return a.Members[i].refusalSource()
+		}
+	}
+	return a.Source
+}
+
+// checkUplink compares the carriers on which the UE transmits with the uplinks of
+// the configuration.
+func (k *checker) checkUplink(l *Listing) {
+	if len(l.Listed) == 0 {
+		return
+	}
+	p := Parts{}
+	if k.Kind == KindENDC || k.Kind == KindNEDC || l.Name.Kind() == KindNRDC {
+		p.Kind = l.Name.Kind()
+	}
+	count := 0
+	for i := range k.Carriers {
+		c := &k.Carriers[i]
+		if !c.Transmits {
+			continue
+		}
+		count++
+		component := Component{Band: c.Band, Blocks: []Class{"A"}}
+		if c.Band.RAT == bands.LTE {
+			p.LTE = append(p.LTE, component)
+		} else {
+			p.NR = append(p.NR, component)
+		}
+	}
+	if count < 2 || repeats(p.LTE) || repeats(p.NR) {
+		return // one carrier may transmit alone; several in one band are a matter of their classes
+	}
+	n, err := NewName(p)
+	if err != nil {
+		return
+	}
+	for _, c := range l.Listed {
+		if _, ok := c.AllowsUplink(n); ok {
+			return
+		}
+	}
+	c := l.Listed[0]
+	k.say(Warning, RuleUplinkListed, -1, c.Source(), "The uplink "+n.String()+" is not among those listed with "+l.Name.String()+": "+uplinkTexts(c)+".")
+}
+
+func repeats(list []Component) bool {
+	for i := range list {
+		if slices.ContainsFunc(list[:i], func(c Component) bool { return c.Band == list[i].Band }) {
+			return true
+		}
+	}
+	return false
+}
+
+// uplinkTexts lists the uplinks of a configuration, the first of many.
+func uplinkTexts(c Configuration) string {
+	var words []string
+	for _, u := range c.Uplinks() {
+		if len(words) == 8 {
+			words = append(words, "…")
+			break
+		}
+		word := u.Text
+		if word == "*" {
+			word = "any single carrier"
+		}
+		words = append(words, word)
+	}
+	if len(words) == 0 {
+		return "none is"
+	}
+	return strings.Join(words, ", ")
+}
+
+// Expand gives the carriers of a name the widest channel bandwidths that the
+// standard lists for them: an upper bound on what the configuration can be. It is
+// false if the standard does not have the name. A supplementary uplink has its
+// uplink alone.
+func Expand(n Name) (Combination, bool) {
+	widest, ok := Widest(n)
+	if !ok {
+		return nil, false
+	}
+	var c Combination
+	for i, component := range n.Components() {
+		for _, block := range widest.Components[i] {
+			for _, w := range block.Carriers {
+				c = append(c, Carrier{Band: component.Band, Downlink: w, Uplink: w})
+			}
+		}
+	}
+	return c, true
+}
