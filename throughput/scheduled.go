@@ -86,7 +86,7 @@ func (r *Result) NRPlan(i int, d bands.Direction) (NRSchedule, error) {
 // defaults of [LTECell] with the settings applied.
 func (r *Result) LTESchedule(i int, d bands.Direction) (LTESchedule, error) {
 	l := r.Carriers[i].Link(d)
-	cell := LTECell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE}
+	cell := LTECell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE, NoBroadcast: r.settings.NoBroadcast}
 	if c := r.settings.ControlSymbols; c > 0 {
 		cell.ControlSymbols = c
 	}
