@@ -6,30 +6,40 @@ import (
 	"spectally/bands"
 )
 
+// BenchmarkLoadLists reads and indexes every list, as the first question about
+// all of them does.
 func BenchmarkLoadLists(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		loadList(KindLTECA, []string{"ca_lte"})
-		loadList(KindNRCA, []string{"ca_nr_intra", "ca_nr_inter", "ca_nr_mixed"})
-		loadList(KindENDC, []string{"ca_endc"})
-		loadList(KindENDC, []string{"ca_endc_intra"})
-		loadList(KindNRDC, []string{"ca_nrdc"})
-		loadList(KindSUL, []string{"ca_sul"})
+		for _, l := range []struct {
+			kind  Kind
+			files []string
+		}{
+			{KindLTECA, []string{"ca_lte"}},
+			{KindNRCA, []string{"ca_nr_intra", "ca_nr_inter", "ca_nr_mixed"}},
+			{KindENDC, []string{"ca_endc"}},
+			{KindENDC, []string{"ca_endc_intra"}},
+			{KindNRDC, []string{"ca_nrdc"}},
+			{KindSUL, []string{"ca_sul"}},
+		} {
+			loadList(l.kind, l.files)
+		}
 	}
 }
 
-func BenchmarkMaxDLOfAll(b *testing.B) {
+// BenchmarkFirstSearch loads all lists and ranks every configuration by its
+// widest total.
+func BenchmarkFirstSearch(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		b.StopTimer()
-		l := []*list{
+		lists := []*list{
 			loadList(KindLTECA, []string{"ca_lte"}),
 			loadList(KindNRCA, []string{"ca_nr_intra", "ca_nr_inter", "ca_nr_mixed"}),
 			loadList(KindENDC, []string{"ca_endc"}),
 			loadList(KindNRDC, []string{"ca_nrdc"}),
-			loadList(KindSUL, []string{"ca_sul"})}
-		b.StartTimer()
-		for _, l := range l {
+			loadList(KindSUL, []string{"ca_sul"}),
+		}
+		for _, l := range lists {
 			for i := 1; i < len(l.entries); i++ {
 				Configuration{list: l, entry: &l.entries[i]}.MaxDL()
 			}
@@ -47,16 +57,55 @@ func BenchmarkSearchPair(b *testing.B) {
 	b.ReportMetric(float64(n), "found")
 }
 
-func BenchmarkStatusFallback(b *testing.B) {
-	for _, s := range []string{"DC_1A-3A_n78A-n257R2", "CA_n1A-n3A-n257(2A-G)", "CA_3A-41F", "DC_3A_n78(2A)-n258A", "CA_n3A-n41A", "CA_n77A-n78A-n257A"} {
+func BenchmarkSearchAll(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		Search(Query{MinDL: 200 * bands.MHz})
+	}
+}
+
+// BenchmarkAdmit checks one combination: its status and its sets.
+func BenchmarkAdmit(b *testing.B) {
+	for _, s := range []string{"CA_3A-7A-20A", "CA_3C-7C", "CA_n3A-n78(2A)", "CA_n1A-n3A-n7A-n78A", "CA_n260(A-3O-Q)", "DC_3A-7A_n78A", "DC_1A-(n)3AA-n78A"} {
 		b.Run(s, func(b *testing.B) {
-			n, err := ParseName(s)
-			if err != nil {
-				b.Fatal(err)
+			n := named(b, s)
+			w, ok := Widest(n)
+			if !ok {
+				b.Fatal("no widths")
 			}
 			b.ReportAllocs()
 			for b.Loop() {
+				if s := StatusOf(n); !s.Supported() {
+					b.Fatal("not supported")
+				}
+				if a, err := Admit(n, w); err != nil || !a.Admitted() {
+					b.Fatal(a.RefusalText(), err)
+				}
+			}
+		})
+	}
+}
+
+// BenchmarkStatus looks up names that are listed, fallbacks, and neither.
+func BenchmarkStatus(b *testing.B) {
+	for _, s := range []string{"CA_n3A-n41A", "DC_29A_n66A", "DC_46D_n41A-n71A", "DC_1A-3A_n78A-n257R2", "CA_3A-41F", "CA_n77A-n78A-n257A"} {
+		b.Run(s, func(b *testing.B) {
+			n := named(b, s)
+			b.ReportAllocs()
+			for b.Loop() {
 				StatusOf(n)
+			}
+		})
+	}
+}
+
+func BenchmarkNearestTo(b *testing.B) {
+	for _, s := range []string{"DC_1A-3A_n78A-n257R2", "CA_3A-41F", "CA_n77A-n78A-n257A"} {
+		b.Run(s, func(b *testing.B) {
+			n := named(b, s)
+			b.ReportAllocs()
+			for b.Loop() {
+				NearestTo(n)
 			}
 		})
 	}

@@ -2,6 +2,7 @@ package ca
 
 import (
 	"slices"
+	"sync"
 
 	"spectally/bands"
 )
@@ -22,6 +23,62 @@ func shapeOf(n Name) shape {
 			s.carriers += c.Carriers()
 		}
 	}
+	return s
+}
+
+// shapeBuffer holds the shape of an entry while it is looked at, so that going
+// through many of them allocates nothing.
+type shapeBuffer struct {
+	parts      [2 * maxComponents]part
+	components [2 * maxComponents]Component
+	blocks     [2 * maxBlocks]Class
+}
+
+// read returns the shape of an entry; it holds until the next call.
+func (b *shapeBuffer) read(e *entry) shape {
+	s := shape{kind: e.kind, carriers: int(e.carriers)}
+	n := 0
+	for scan := scanName(e.name); n < len(b.parts); n++ {
+		p, ok := scan.next()
+		if !ok {
+			break
+		}
+		if supplementary(p.band) {
+			return shapeOf(Name{e.name, e.kind}) // few, and their cells matter
+		}
+		if p.joined {
+			s.joined.Band = p.band.Number
+			if p.band.RAT == bands.LTE {
+				s.joined.LTE = Class(p.classes)
+			} else {
+				s.joined.NR = Class(p.classes)
+			}
+		}
+		b.parts[n] = p
+	}
+	used, free := 0, b.blocks[:0]
+	for i := range b.parts[:n] {
+		id := b.parts[i].band
+		if slices.ContainsFunc(b.components[:used], func(c Component) bool { return c.Band == id }) {
+			continue
+		}
+		start := len(free)
+		for _, p := range b.parts[i:n] {
+			if p.band != id {
+				continue
+			}
+			for blocks := p.blocks(); ; {
+				c, ok := blocks.next()
+				if !ok {
+					break
+				}
+				free = append(free, c)
+			}
+		}
+		b.components[used] = Component{Band: id, Blocks: free[start:len(free):len(free)]}
+		used++
+	}
+	s.components = b.components[:used]
 	return s
 }
 
@@ -171,21 +228,29 @@ func lowerClass(id bands.ID, have, want Class) bool {
 // groupsOf returns the fallback groups of an NR class as bits. Group 3 of FR1 is
 // for shared-spectrum bands only.
 func groupsOf(id bands.ID, c Class) uint8 {
-	t := classRows()
-	rows := t.fr1
+	t := classGroups()
 	if rangeFR2(id) {
-		rows = t.fr2
+		return t.fr2[c]
 	}
-	var groups uint8
-	for i := range rows {
-		if rows[i].Class == c {
-			for _, g := range rows[i].Groups {
-				groups |= 1 << g
-			}
-		}
-	}
-	if b, err := bands.Lookup(id); !rangeFR2(id) && (err != nil || !b.IsShared()) {
+	groups := t.fr1[c]
+	if b, err := bands.Lookup(id); err != nil || !b.IsShared() {
 		groups &^= 1 << 3
 	}
 	return groups
 }
+
+type groupTables struct{ fr1, fr2 map[Class]uint8 }
+
+var classGroups = sync.OnceValue(func() groupTables {
+	read := func(rows []ClassRow) map[Class]uint8 {
+		groups := map[Class]uint8{}
+		for _, r := range rows {
+			for _, g := range r.Groups {
+				groups[r.Class] |= 1 << g
+			}
+		}
+		return groups
+	}
+	t := classRows()
+	return groupTables{read(t.fr1), read(t.fr2)}
+})

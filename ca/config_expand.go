@@ -37,8 +37,8 @@ func Widest(n Name) (Widths, bool) {
 	var most int32
 	rows := e.setRows()
 	for i := range rows {
-		if sums := c.sumsOfRow(e, &rows[i]); len(sums) > 0 && sums[len(sums)-1] > most {
-			best, most = &rows[i], sums[len(sums)-1]
+		if w := c.widestRow(e, &rows[i]); w > most {
+			best, most = &rows[i], w
 		}
 	}
 	if best == nil {
@@ -46,8 +46,11 @@ func Widest(n Name) (Widths, bool) {
 	}
 	filled := make([][]int32, len(components))
 	list := c.fillRow(e, best, most)
+	if list == nil {
+		return Widths{}, false
+	}
 	if best.form == rowOfBlocks {
-		filled[0] = slices.Concat(list...)
+		filled[0] = best.join(list)
 	} else {
 		for i, k := range components {
 			for x := range best.cells {
@@ -85,39 +88,61 @@ func widthsOf(components []Component, filled [][]int32) Widths {
 }
 
 // fillRow chooses widths for the carriers of every cell of a row so that the
-// downlink total is as given, which the row allows.
+// downlink total is as given; nil if the row does not allow that total.
 func (c Configuration) fillRow(e *entry, r *setRow, total int32) [][]int32 {
-	class := c.rowClass(e, r)
-	choices := make([][]int32, len(r.cells)) // the totals each cell may have
+	filled := make([][]int32, len(r.cells))
+	var sum int32
 	for i := range r.cells {
-		if x := &r.cells[i]; !supplementary(x.band) {
-			choices[i] = c.sumsOfCell(x, class)
+		x := &r.cells[i]
+		w := c.widestCell(x)
+		filled[i] = c.fillCell(x, w)
+		if !supplementary(x.band) {
+			sum += w
 		}
 	}
+	if sum == total {
+		return filled // the usual case: every carrier has its widest
+	}
+	class := c.rowClass(e, r)
+	choices := make([][]int32, len(r.cells)) // the totals each cell may have
 	rests := make([][]int32, len(r.cells)+1) // what the cells from i on may have together
 	rests[len(r.cells)] = []int32{0}
 	for i := len(r.cells) - 1; i >= 0; i-- {
 		rests[i] = rests[i+1]
-		if choices[i] != nil {
+		if x := &r.cells[i]; !supplementary(x.band) {
+			choices[i] = c.sumsOfCell(x, class)
 			rests[i] = addSums(rests[i+1], choices[i])
 		}
 	}
-	filled := make([][]int32, len(r.cells))
+	if _, ok := slices.BinarySearch(rests[0], total); !ok {
+		return nil
+	}
 	for i := range r.cells {
-		x := &r.cells[i]
-		if choices[i] == nil {
-			filled[i] = []int32{x.allowed(c.band(x.band)).widest()}
-			continue
-		}
 		for _, w := range slices.Backward(choices[i]) {
 			if _, ok := slices.BinarySearch(rests[i+1], total-w); ok {
-				filled[i] = c.fillCell(x, w)
+				filled[i] = c.fillCell(&r.cells[i], w)
 				total -= w
 				break
 			}
 		}
 	}
 	return filled
+}
+
+// join puts the widths of the cells of a row in one band together in the order
+// of the sub-blocks of a name. A row may have them in another: E-UTRA rows are in
+// order of frequency.
+func (r *setRow) join(filled [][]int32) []int32 {
+	order := make([]int, len(r.cells))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return r.cells[a].class().compare(r.cells[b].class()) })
+	var list []int32
+	for _, i := range order {
+		list = append(list, filled[i]...)
+	}
+	return list
 }
 
 // fillCell chooses widths for the carriers of a cell so that their total is as
@@ -134,8 +159,13 @@ func (c Configuration) fillCell(x *cell, total int32) []int32 {
 		if rows[i].bcs != x.bcs {
 			continue
 		}
-		if _, ok := slices.BinarySearch(c.sumsOfRow(x.nested, &rows[i]), total); ok {
-			return slices.Concat(c.fillRow(x.nested, &rows[i], total)...)
+		if w := c.widestRow(x.nested, &rows[i]); w != total {
+			if _, ok := slices.BinarySearch(c.sumsOfRow(x.nested, &rows[i]), total); !ok {
+				continue
+			}
+		}
+		if list := c.fillRow(x.nested, &rows[i], total); list != nil {
+			return rows[i].join(list)
 		}
 	}
 	return nil

@@ -339,13 +339,16 @@ func (m *matcher) fitsSeparate(r *setRow, blocks []matchBlock) bool {
 	return cells == len(rest) && assignable(takes[:len(rest)])
 }
 
-// class returns the class of the sub-block that a cell stands for.
+// class returns the class of the sub-block that a cell stands for, of the first
+// if it stands for several.
 func (x *cell) class() Class {
 	if x.nested == nil {
 		return "A"
 	}
 	p, _ := firstPart(x.nested.name)
-	return Class(p.classes)
+	b := p.blocks()
+	c, _ := b.next()
+	return c
 }
 
 // fallsSeparate assigns sub-blocks to some of the cells of a row.

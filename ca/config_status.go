@@ -19,9 +19,6 @@ type Status struct {
 	// which it is a fallback, those with the fewest carriers first and no more
 	// than a few of them.
 	FallbackOf []Configuration
-	// Nearest holds, for a name that is neither, the listed configurations that
-	// come closest, and what they lack.
-	Nearest []NearMiss
 }
 
 // Supported reports whether the standard has the name in one of its ways.
@@ -83,9 +80,6 @@ func StatusOf(n Name) Status {
 	}
 	want, as90 := shapeIn41(n)
 	s.FallbackOf = fallbacksOf(&want, as90, maxFallbacks)
-	if len(s.FallbackOf) == 0 {
-		s.Nearest = nearestTo(&want, as90)
-	}
 	return s
 }
 
@@ -123,14 +117,14 @@ func covering(k Kind) []*list {
 // fallback, those with the fewest carriers first.
 func fallbacksOf(want *shape, as90 bool, most int) []Configuration {
 	slots := want.slots()
+	var buffer shapeBuffer
 	var found []Configuration
 	for _, l := range covering(want.kind) {
 		before := len(found)
 		l.withBands(slots, func(rank int32) bool {
 			e := l.ranked(rank)
 			if int(e.carriers) >= want.carriers && coversKind(e.kind, want.kind) {
-				have := shapeOf(Name{e.name, e.kind})
-				if have.covers(want) {
+				if have := buffer.read(e); have.covers(want) {
 					found = append(found, Configuration{l, e, as90})
 				}
 			}
@@ -143,15 +137,23 @@ func fallbacksOf(want *shape, as90 bool, most int) []Configuration {
 	return found[:min(len(found), most)]
 }
 
-// nearestTo returns the listed configurations that have the most of want's bands
-// and, among them, leave the fewest carriers uncovered.
-func nearestTo(want *shape, as90 bool) []NearMiss {
+// NearestTo returns, for a name that is neither listed nor a fallback, the few
+// listed configurations that come closest: those that have the most of its bands
+// and, among them, leave the fewest sub-blocks and carriers uncovered, those with
+// fewer carriers first.
+func NearestTo(n Name) []NearMiss {
+	if n.IsZero() {
+		return nil
+	}
+	shape, as90 := shapeIn41(n)
+	want := &shape
 	type candidate struct {
 		l       *list
 		e       *entry
 		lacking int
 	}
 	var best []candidate
+	var buffer shapeBuffer
 	most := 1 // bands
 	for _, l := range covering(want.kind) {
 		count := make([]uint8, len(l.bySize))
@@ -168,18 +170,19 @@ func nearestTo(want *shape, as90 bool) []NearMiss {
 			if int(n) > most {
 				most, best = int(n), best[:0]
 			}
-			have := shapeOf(Name{e.name, e.kind})
+			have := buffer.read(e)
 			c := candidate{l, e, have.lacking(want)}
+			if len(best) == maxNearest && c.lacking >= best[maxNearest-1].lacking {
+				continue
+			}
 			at, _ := slices.BinarySearchFunc(best, c, func(a, b candidate) int {
 				if d := cmp.Compare(a.lacking, b.lacking); d != 0 {
 					return d
 				}
 				return -1 // behind those that are as near
 			})
-			if at < maxNearest {
-				best = slices.Insert(best, at, c)
-				best = best[:min(len(best), maxNearest)]
-			}
+			best = slices.Insert(best, at, c)
+			best = best[:min(len(best), maxNearest)]
 		}
 	}
 	near := make([]NearMiss, len(best))

@@ -1,7 +1,6 @@
 package ca
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 )
@@ -96,12 +95,17 @@ func uplinkName(text string) Name {
 // transmit alone. That rule is not applied where the table has a note on the
 // uplink: the note decides.
 func (c Configuration) AllowsUplink(n Name) (Uplink, bool) {
-	list := c.Uplinks()
-	if i := slices.IndexFunc(list, func(u Uplink) bool { return u.Name == n }); i >= 0 {
-		return list[i], true
+	line := c.entry.line(" ul ")
+	for field := range strings.FieldsSeq(line) {
+		text, _, _ := strings.Cut(field, ":")
+		if c.as90 || text == n.text || text == strings.TrimSuffix(n.text, "A") {
+			if u := c.uplink(field); u.Name == n {
+				return u, true
+			}
+		}
 	}
 	want := shapeOf(n)
-	for _, u := range list {
+	for _, u := range c.Uplinks() {
 		if !u.Name.IsZero() {
 			if have := shapeOf(u.Name); have.covers(&want) {
 				return u, true

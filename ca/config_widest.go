@@ -80,43 +80,58 @@ func (e *entry) shares() bool {
 // widestShared returns the widest total of EN-DC and NE-DC with a band that both
 // technologies have: that band as a whole, the others from the members.
 func (c Configuration) widestShared() int32 {
-	var total int32
-	var within []bands.ID
+	var within []bands.ID    // the bands that both have, as far as listed
+	var shared, most int32   // their widest totals, and those of their NR carriers alone
+	var whole, rest [2]int32 // of E-UTRA and of NR, with and without those bands
 	members := c.Members()
 	for _, m := range members {
-		if m.Name.kind != KindENDC && m.Name.kind != KindNEDC {
-			continue
-		}
-		if !m.Listed { // each technology for itself
-			continue
-		}
-		w := int32(m.Configuration.MaxDL() / widthUnit)
-		if w == 0 {
-			return 0
-		}
-		total += w
-		for _, k := range m.Name.Components() {
-			within = append(within, k.Band)
+		if (m.Name.kind == KindENDC || m.Name.kind == KindNEDC) && m.Listed {
+			shared += int32(m.Configuration.MaxDL() / widthUnit)
+			most += m.Configuration.widestNR()
+			for _, k := range m.Name.Components() {
+				within = append(within, k.Band)
+			}
 		}
 	}
 	for _, m := range members {
-		var w int32
-		switch {
-		case m.Name.kind == KindENDC || m.Name.kind == KindNEDC:
+		if m.Name.kind == KindENDC || m.Name.kind == KindNEDC {
 			continue
+		}
+		first := m.Name.Components()[0].Band
+		i := int(first.RAT - bands.LTE)
+		switch {
 		case m.Listed:
 			e, _ := m.Configuration.setEntry()
-			w = m.Configuration.widestWithout(e, within)
+			whole[i], rest[i] = m.Configuration.widestOf(e), m.Configuration.widestWithout(e, within)
 		case m.Name.kind == KindLTE || m.Name.kind == KindNR:
-			if id := m.Name.Components()[0].Band; !slices.Contains(within, id) {
-				w = bandWidths(id).widest()
+			whole[i] = bandWidths(first).widest()
+			if !slices.Contains(within, first) {
+				rest[i] = whole[i]
 			}
 		default:
 			return 0
 		}
-		total += w
 	}
-	return total
+	// The maximum of an E-UTRA set counts its carriers in the shared band too.
+	return min(rest[0]+shared, whole[0]+most) + rest[1]
+}
+
+// widestNR returns the widest total of the NR carriers of EN-DC within one band.
+func (c Configuration) widestNR() int32 {
+	e, _ := c.setEntry()
+	if e == nil {
+		return 0
+	}
+	var most int32
+	rows := e.setRows()
+	for i := range rows {
+		for k := range rows[i].cells {
+			if x := &rows[i].cells[k]; x.band.RAT == bands.NR {
+				most = max(most, c.widestCell(x))
+			}
+		}
+	}
+	return most
 }
 
 // widestWithout returns the widest total of the bands that are not among those
