@@ -237,7 +237,7 @@ func TestNearestOnRasterSearch(t *testing.T) {
 	for _, name := range []string{"n41", "n90", "n46", "n258", "n106", "B46"} {
 		b := mustLookup(t, name)
 		first, last, _ := b.NumberRange(bands.Downlink)
-		for n := first - 3; n <= last+3; n += max(1, (last-first)/500) {
+		for n := first - 3; n <= last+3; n += max(1, (last-first)/60) {
 			for _, width := range b.WidthsIn(bands.Downlink, 0) {
 				var want []int32
 				if b.OnRaster(bands.Downlink, n, width) {

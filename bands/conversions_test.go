@@ -18,9 +18,10 @@ func ratMHz(t testing.TB, s string) *big.Rat {
 	return r
 }
 
-// isMHz tells whether f is exactly r megahertz; scratch saves an allocation.
-func isMHz(f bands.Frequency, r, scratch *big.Rat) bool {
-	return scratch.SetFrac64(int64(f), 1e6).Cmp(r) == 0
+// isMHz tells whether f is exactly r megahertz: whether f hertz times the denominator
+// is the numerator times a million. Both fit into 64 bits for every channel number.
+func isMHz(f bands.Frequency, r *big.Rat) bool {
+	return r.Num().IsInt64() && r.Denom().IsInt64() && int64(f)*r.Denom().Int64() == r.Num().Int64()*1e6
 }
 
 // Every NR-ARFCN, both ways: F_REF = F_REF-Offs + ΔF_Global (N_REF - N_REF-Offs)
@@ -42,10 +43,10 @@ func TestEveryARFCN(t *testing.T) {
 		next = row.last + 1
 		t.Run("from "+row.offset+" MHz", func(t *testing.T) {
 			t.Parallel()
-			want, step, scratch := ratMHz(t, row.offset), ratMHz(t, row.step), new(big.Rat)
+			want, step := ratMHz(t, row.offset), ratMHz(t, row.step)
 			for n := row.first; n <= row.last; n++ {
 				f, err := n.Frequency()
-				if err != nil || !isMHz(f, want, scratch) {
+				if err != nil || !isMHz(f, want) {
 					t.Fatalf("NR-ARFCN %d: %s, %v; want %s MHz", n, f, err, want.FloatString(6))
 				}
 				back, exact, err := bands.ARFCNNear(f)
@@ -100,7 +101,6 @@ func TestARFCNNear(t *testing.T) {
 // V19.6.0 clause 5.7.3), with the rows of Tables 5.7.3-1 and 5.7.3H-1.
 func TestEveryEARFCN(t *testing.T) {
 	checked := make(map[bands.EARFCN]bool)
-	scratch := new(big.Rat)
 	for _, row := range readFacts(t, "lte_earfcn", 74) {
 		b := mustLookup(t, row.fields[0])
 		for i, d := range []bands.Direction{bands.Downlink, bands.Uplink} {
@@ -115,7 +115,7 @@ func TestEveryEARFCN(t *testing.T) {
 			for n := atoi(t, f[2]); n <= atoi(t, f[3]); n++ {
 				want := new(big.Rat).Add(low, big.NewRat(int64(n-offset), 10))
 				m, at, err := bands.EARFCN(n).Find()
-				if err != nil || m.Band != b || !isMHz(at, want, scratch) {
+				if err != nil || m.Band != b || !isMHz(at, want) {
 					t.Fatalf("EARFCN %d: %s, %v; want %s of %s", n, at, err, want.FloatString(1), b.ID)
 				}
 				if tdd := b.Duplex == bands.TDD; m.Downlink != (d == bands.Downlink || tdd) || m.Uplink != (d == bands.Uplink || tdd) {
@@ -149,10 +149,9 @@ func TestEveryEARFCN(t *testing.T) {
 // and TS 38.101-5 V19.4.0 Table 5.4.3.1-2 in rationals of a megahertz.
 func TestEveryGSCN(t *testing.T) {
 	checked := make(map[bands.GSCN]string)
-	scratch := new(big.Rat)
 	check := func(g int64, want *big.Rat, narrow bool) {
 		f, err := bands.GSCN(g).Frequency()
-		if err != nil || !isMHz(f, want, scratch) {
+		if err != nil || !isMHz(f, want) {
 			t.Fatalf("GSCN %d: %s, %v; want %s MHz", g, f, err, want.FloatString(6))
 		}
 		same, other := bands.GSCNAt, bands.NarrowGSCNAt
@@ -219,7 +218,7 @@ func TestEveryGSCN(t *testing.T) {
 func TestByChannelAgreesWithAt(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
 	all := bands.All(bands.NR)
-	for range 5000 {
+	for range 1500 {
 		n := random.Int32N(3279166)
 		f := arfcn(t, n)
 		var want []bands.Match

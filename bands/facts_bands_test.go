@@ -18,7 +18,7 @@ func TestNRBands(t *testing.T) {
 	matchFacts(t, "nr_bands", 92, &got)
 }
 
-// The notes of the same tables.
+// The notes of the same tables, and those of TS 36.101 V19.6.0 Table 5.5-1.
 func TestBandParts(t *testing.T) {
 	var got answers
 	for _, b := range bands.All(0) {
@@ -27,7 +27,7 @@ func TestBandParts(t *testing.T) {
 			got.add(p.Source, b.ID, p.Region, oneWay(p.Downlink, p.Uplink), low, high)
 		}
 	}
-	matchFacts(t, "nr_band_parts", 17, &got)
+	matchFacts(t, "band_parts", 20, &got)
 }
 
 // TS 36.101 V19.6.0 Tables 5.5-1 and 5.5H-1; bands 15, 16 and 64 are reserved.

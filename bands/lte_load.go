@@ -27,6 +27,7 @@ func loadLTE() *registry {
 			all = append(all, b)
 		}
 	}
+	addParts(lteTables(), []string{"limits"}, func(s string) *Band { return byNumber[s] })
 	for _, b := range all {
 		b.widthSource = data.Find(lteTables(), "widths").Source
 	}

@@ -40,7 +40,7 @@ func loadNR() *registry {
 			all = append(all, b)
 		}
 	}
-	addParts(byID)
+	addParts(nrBandTables(), []string{"limits", "limits-fr1-ntn", "limits-fr2-ntn"}, func(s string) *Band { return byID[must(ParseID(s))] })
 	blocks := loadNRBlocks()
 	for _, group := range nrGroups {
 		t := data.Find(nrWidthTables(), group)

@@ -15,12 +15,13 @@ type Part struct {
 	Source           Source
 }
 
-// addParts reads the parts of the bands from the table of their notes.
-func addParts(byID map[ID]*Band) {
-	for _, id := range []string{"limits", "limits-fr1-ntn", "limits-fr2-ntn"} {
-		t := data.Find(nrBandTables(), id)
+// addParts reads the parts of bands from tables of their notes; find finds a band as
+// it stands there.
+func addParts(tables []*data.Table, ids []string, find func(string) *Band) {
+	for _, id := range ids {
+		t := data.Find(tables, id)
 		for _, row := range t.Rows {
-			b := byID[must(ParseID(row[0]))]
+			b := find(row[0])
 			b.parts = append(b.parts, Part{
 				Region:   row[3],
 				Downlink: row[1] != "ul",
@@ -32,6 +33,6 @@ func addParts(byID map[ID]*Band) {
 	}
 }
 
-// Parts lists the parts of an NR band that its notes single out by region; empty
-// for most bands. A region that is not listed is not limited by the table.
+// Parts lists the parts of a band that its notes single out by region; empty for
+// most bands. A region that is not listed is not limited by the table.
 func (b *Band) Parts() []Part { return slices.Clone(b.parts) }

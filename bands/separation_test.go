@@ -82,6 +82,7 @@ func TestPair(t *testing.T) {
 		{"n24", "1531", bands.Downlink, "10", "10", "1632.5", true},
 		{"n24", "1651.5", bands.Uplink, "10", "10", "1531", true}, // by the second value, as 1550 is in no allowed part
 		{"n24", "1555", bands.Downlink, "5", "5", "", true},       // inside the band, but in no allowed part
+		{"B24", "1651.5", bands.Uplink, "10", "10", "1531", true},
 		{"B70", "2015", bands.Downlink, "10", "10", "", false},
 		{"n92", "1450", bands.Downlink, "20", "20", "", true}, // anywhere in the range
 		{"n92", "1450", bands.Downlink, "20", "40", "", false},
