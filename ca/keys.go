@@ -53,12 +53,12 @@ var keys = [...]key{
 	}},
 	{"rsrp", "-156 to -31 (dBm)", func(c *Carrier, v string) bool {
 		var ok bool
-		c.RSRP, ok = parseLevel(v, lowestRSRP, highestRSRP)
+		c.RSRP, ok = parseLevel(withoutUnit(v, "dBm"), lowestRSRP, highestRSRP)
 		return ok
 	}, func(c *Carrier) string { return c.RSRP.String() }},
 	{"sinr", "-23 to 40 (dB)", func(c *Carrier, v string) bool {
 		var ok bool
-		c.SINR, ok = parseLevel(v, lowestSINR, highestSINR)
+		c.SINR, ok = parseLevel(withoutUnit(v, "dB"), lowestSINR, highestSINR)
 		return ok
 	}, func(c *Carrier) string { return c.SINR.String() }},
 }
@@ -120,9 +120,7 @@ func nearestKey(name string) string {
 }
 
 func setSCS(c *Carrier, v string) bool {
-	if n := len(v) - 3; n > 0 && strings.EqualFold(v[n:], "kHz") {
-		v = v[:n]
-	}
+	v = withoutUnit(v, "kHz")
 	switch v {
 	case "15", "30", "60", "120", "480", "960":
 		n, err := strconv.Atoi(v)

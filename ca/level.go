@@ -42,9 +42,12 @@ func (l Level) String() string {
 }
 
 // parseLevel reads decibels with at most two decimals between low and high, both
-// in whole decibels.
+// in whole decibels. The minus sign of print (U+2212) counts as a hyphen.
 func parseLevel(s string, low, high int32) (Level, bool) {
 	digits, negative := strings.CutPrefix(s, "-")
+	if !negative {
+		digits, negative = strings.CutPrefix(s, "\u2212")
+	}
 	whole, frac, dotted := strings.Cut(digits, ".")
 	if whole == "" || len(whole) > 4 || len(frac) > 2 || dotted && frac == "" {
 		return Level{}, false

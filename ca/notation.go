@@ -1,6 +1,7 @@
 package ca
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -24,6 +25,12 @@ type NotationError struct {
 func (e *NotationError) Error() string {
 	if e.Carrier == 0 {
 		return e.Err.Error()
+	}
+	var v *bands.ValueError
+	if errors.As(e.Err, &v) && v.Param == carrierParam { // the fault is the carrier as a whole
+		whole := *v
+		whole.Param, whole.Got = v.Param+" "+strconv.Itoa(e.Carrier), e.Text
+		return whole.Error()
 	}
 	return fmt.Sprintf("carrier %d %q: %v", e.Carrier, e.Text, e.Err)
 }
@@ -80,12 +87,15 @@ func squeeze(s string) string {
 	return s
 }
 
-const carrierForm = "band:width, such as n78:80 or B3:20"
+const (
+	carrierParam = "carrier"
+	carrierForm  = "band:width, such as n78:80 or B3:20"
+)
 
 // parse reads a carrier without white space into c, which is zero.
 func (c *Carrier) parse(s string) (count int, err error) {
 	if s == "" {
-		return 0, &bands.ValueError{Param: "carrier", Got: "", Allowed: carrierForm}
+		return 0, &bands.ValueError{Param: carrierParam, Got: "", Allowed: carrierForm}
 	}
 	head, keys, hasKeys := strings.Cut(s, ",")
 	head, where, hasWhere := strings.Cut(head, "@")
@@ -95,7 +105,7 @@ func (c *Carrier) parse(s string) (count int, err error) {
 	}
 	band, width, ok := strings.Cut(head, ":")
 	if !ok {
-		e := &bands.ValueError{Param: "carrier", Got: s, Allowed: carrierForm}
+		e := &bands.ValueError{Param: carrierParam, Got: s, Allowed: carrierForm}
 		if strings.Contains(s, "_") {
 			e.Allowed += "; a name of the standard such as CA_3A-7A stands alone"
 		}
@@ -166,10 +176,15 @@ func (c *Carrier) parseWidth(s string) error {
 
 // parseMegahertz reads a width with or without the unit MHz.
 func parseMegahertz(s string) (bands.Frequency, error) {
-	if n := len(s) - 3; n > 0 && strings.EqualFold(s[n:], "MHz") {
-		s = s[:n]
+	return bands.ParseMHz(withoutUnit(s, "MHz"))
+}
+
+// withoutUnit drops a unit that a number may have behind it.
+func withoutUnit(s, unit string) string {
+	if n := len(s) - len(unit); n > 0 && strings.EqualFold(s[n:], unit) {
+		return s[:n]
 	}
-	return bands.ParseMHz(s)
+	return s
 }
 
 func (c *Carrier) parseWhere(s string) error {
