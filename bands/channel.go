@@ -217,11 +217,10 @@ func (b *Band) NearestOnRaster(d Direction, n int32, width Frequency) []int32 {
 			if r.Direction != d || r.Step == 0 {
 				continue
 			}
-			m := r.nearest(n)
-			for _, v := range []int32{m - r.Step, m, m + r.Step} {
-				if r.Has(v) {
-					take(v)
-				}
+			m := r.upTo(n)
+			take(m)
+			if m += r.Step; m <= r.Last {
+				take(m)
 			}
 		}
 	}

@@ -267,3 +267,21 @@ func TestNumberSources(t *testing.T) {
 		t.Errorf("NR-ARFCN: %s", got)
 	}
 }
+
+// SS_REF is the centre of subcarrier 120 of 240 (TS 38.101-1 V19.5.0 clause 5.4.3.2), so
+// 120.5 subcarriers lie below it and 119.5 above.
+func TestSSBSpan(t *testing.T) {
+	for _, c := range []struct {
+		mhz  string
+		kHz  bands.Frequency
+		want string
+	}{
+		{"3548.64", 30, "3545.025-3552.225 MHz"},
+		{"2152.05", 15, "2150.2425-2153.8425 MHz"},
+		{"26559.36", 240, "26530.44-26588.04 MHz"},
+	} {
+		if got := bands.SSBSpan(mhz(t, c.mhz), c.kHz*khz1).String(); got != c.want {
+			t.Errorf("block of %d kHz at %s MHz: %s, want %s", c.kHz, c.mhz, got, c.want)
+		}
+	}
+}

@@ -44,6 +44,7 @@ func TestLookupErrors(t *testing.T) {
 		want string
 	}{
 		{bands.ID{RAT: bands.NR, Number: 9}, `NR band "n9": allowed is a band of the operating-band tables; the nearest is n8, or LTE band 9 written B9 (TS 38.101-1 Table 5.2-1)`},
+		{bands.ID{RAT: bands.NR, Number: 4}, `NR band "n4": allowed is a band of the operating-band tables; the nearest is n3, or LTE band 4 written B4 (TS 38.101-1 Table 5.2-1)`},
 		{bands.ID{RAT: bands.LTE, Number: 78}, `LTE band "B78": allowed is a band of the operating-band tables; the nearest is B76, or NR band 78 written n78 (TS 36.101 Table 5.5-1)`},
 		{bands.ID{RAT: bands.NR, Number: 500}, `NR band "n500": allowed is a band of the operating-band tables; the nearest is n508 (TS 38.101-5 Table 5.2.3-1)`},
 		{bands.ID{RAT: bands.LTE, Number: 15}, `LTE band "B15": allowed is a band of the operating-band tables; the nearest is B14 (TS 36.101 Table 5.5-1)`},

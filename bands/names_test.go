@@ -44,6 +44,7 @@ func TestByNameErrors(t *testing.T) {
 	for name, nearest := range map[string]string{
 		"digital devidend": "digital dividend",
 		"CBR":              "CBRS",
+		"xCS":              "PCS", // of three as near the first
 		"mmwaves":          "mmWave",
 		"Ku-band":          "Ku-band satellite",
 		"":                 "",

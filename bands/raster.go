@@ -33,10 +33,11 @@ func (r *Raster) Has(n int32) bool {
 	return r.Step > 0 && r.First <= n && n <= r.Last && (n-r.First)%r.Step == 0
 }
 
-// nearest returns the number of the run nearest to n.
-func (r *Raster) nearest(n int32) int32 {
+// upTo returns the last number of the run up to n; the first of the run if n lies
+// before it.
+func (r *Raster) upTo(n int32) int32 {
 	n = min(max(n, r.First), r.Last)
-	return r.First + (n-r.First+r.Step/2)/r.Step*r.Step
+	return n - (n-r.First)%r.Step
 }
 
 // addRasters adds the rasters of a row of an NR raster table.
