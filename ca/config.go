@@ -121,7 +121,7 @@ func swapBand(n Name, old, by bands.ID) string {
 	return m.text
 }
 
-// as90 gives the band under which a configuration was looked up.
+// band returns the band under which a configuration was looked up.
 func (c Configuration) band(id bands.ID) bands.ID {
 	if c.as90 && id == bandN41 {
 		return bandN90

@@ -129,7 +129,7 @@ func (have *shape) covers(want *shape) bool {
 func (have *shape) coversComponent(want *Component) bool {
 	for i := range have.components {
 		h := &have.components[i]
-		if h.Band == want.Band && h.Cell == want.Cell && h.Shared == want.Shared {
+		if h.Band == want.Band && (h.Cell == want.Cell || want.Cell == bands.ID{}) && h.Shared == want.Shared {
 			return coversBlocks(want.Band, h.Blocks, want.Blocks)
 		}
 	}

@@ -34,7 +34,7 @@ type list struct {
 	byBand [2 * bandSlots][]int32
 }
 
-const bandSlots = 1025 // band numbers are at most 1024
+const bandSlots = maxBand + 1
 
 func bandSlot(id bands.ID) int { return int(id.RAT-bands.LTE)*bandSlots + int(id.Number) }
 

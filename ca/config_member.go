@@ -40,6 +40,10 @@ func membersOf(n Name) []Member {
 }
 
 func memberOf(p Parts) Member {
+	p.NR = cloneComponents(p.NR)
+	for i := range p.NR {
+		p.NR[i].Shared = false // how uplinks take turns does not matter to widths
+	}
 	n, err := NewName(p)
 	if err != nil {
 		panic("ca: member of a name: " + err.Error()) // parts of a name make a name

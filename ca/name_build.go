@@ -11,6 +11,7 @@ import (
 const (
 	maxBlocks     = 64 // sub-blocks in a band; the standard lists up to ten
 	maxComponents = 32 // bands of a technology; the standard lists up to six
+	maxBand       = 1024
 )
 
 // NewName makes a name from its parts. The kind may be left zero or given as
@@ -129,7 +130,7 @@ func (p *Parts) check() error {
 }
 
 func (c Component) check(rat bands.RAT) error {
-	if c.Band.RAT != rat || c.Band.Number == 0 {
+	if c.Band.RAT != rat || c.Band.Number == 0 || c.Band.Number > maxBand {
 		return partError(c.Band.String(), "a band of "+rat.String())
 	}
 	if len(c.Blocks) == 0 || len(c.Blocks) > maxBlocks {

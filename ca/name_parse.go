@@ -235,7 +235,7 @@ func appendBlocks(list []Class, s string) ([]Class, bool) {
 
 func bandNumber(digits string) (uint16, bool) {
 	n, err := strconv.ParseUint(digits, 10, 16)
-	if err != nil || n == 0 || n > 1024 || digits[0] == '0' {
+	if err != nil || n == 0 || n > maxBand || digits[0] == '0' {
 		return 0, false
 	}
 	return uint16(n), true
