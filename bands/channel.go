@@ -111,15 +111,16 @@ func (b *Band) ChannelNumber(d Direction, f Frequency) (n int32, exact bool, err
 	}
 	if b.ID.RAT == NR {
 		n, exact, err := ARFCNNear(f)
-		if at, err := n.Frequency(); err == nil && !exact {
-			switch { // of two neighbours the one inside the band
-			case at < span.Low:
-				n++
-			case at > span.High:
-				n--
-			}
+		if err != nil || exact {
+			return int32(n), exact, err
 		}
-		return int32(n), exact, err
+		switch at, _ := n.Frequency(); { // of two neighbours the one inside the band
+		case at < span.Low:
+			n++
+		case at > span.High:
+			n--
+		}
+		return int32(n), false, nil
 	}
 	for i := range b.rasters {
 		r := &b.rasters[i]

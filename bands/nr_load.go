@@ -22,6 +22,7 @@ var nrGroups = [...]string{"fr1", "fr2", "fr1-ntn", "fr2-ntn"}
 // loadNR reads the NR bands. Like all loaders of this package it panics on a
 // fault of the embedded tables, which no input can cause.
 func loadNR() *registry {
+	data.Together(nrBandTables, nrWidthTables, nrBlockTables, nrRasterTables)
 	var all []*Band
 	byID := make(map[ID]*Band)
 	for _, group := range nrGroups {
