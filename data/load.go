@@ -119,6 +119,15 @@ func Lazy(name string) func() []*Table {
 	})
 }
 
+// Together reads files side by side, given as what [Lazy] returned for them.
+func Together(tables ...func() []*Table) {
+	var all sync.WaitGroup
+	for _, read := range tables {
+		all.Go(func() { read() })
+	}
+	all.Wait()
+}
+
 // Find returns the table with the given id. It panics if there is none.
 func Find(tables []*Table, id string) *Table {
 	for _, t := range tables {
