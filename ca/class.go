@@ -18,7 +18,7 @@ type ClassRow struct {
 	// Inclusive is set.
 	Over, Max int64
 	Inclusive bool
-	// Groups are the fallback groups; none for LTE.
+	// Groups are the fallback groups in the band; none for LTE.
 	Groups []int
 	// Widest bounds the width of each carrier; zero if the class does not.
 	Widest bands.Frequency
@@ -27,6 +27,8 @@ type ClassRow struct {
 	Shared, FR22 bool
 	Note         string
 	Source       bands.Source
+
+	shared3 bool // fallback group 3 is for shared-spectrum bands alone
 }
 
 type classTables struct{ lte, fr1, fr2 []ClassRow }
@@ -60,6 +62,7 @@ func nrClassRows(t *data.Table) []ClassRow {
 			Note:     row[6],
 			Shared:   strings.HasPrefix(row[6], "shared-spectrum"),
 			FR22:     strings.HasPrefix(row[6], "FR2-2"),
+			shared3:  strings.HasPrefix(row[6], "group 3 only"),
 			Source:   t.Source,
 		}
 		over, inclusive := strings.CutPrefix(row[2], ">=")
@@ -95,9 +98,14 @@ func decimal(field string) int {
 func ClassRows(b *bands.Band) []ClassRow {
 	var list []ClassRow
 	for _, c := range classesOf(b) {
-		if c.holds(b) {
-			list = append(list, c)
+		if !c.holds(b) {
+			continue
 		}
+		c.Groups = slices.Clone(c.Groups)
+		if c.shared3 && !b.IsShared() {
+			c.Groups = slices.DeleteFunc(c.Groups, func(g int) bool { return g == 3 })
+		}
+		list = append(list, c)
 	}
 	return list
 }

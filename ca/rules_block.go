@@ -104,7 +104,8 @@ func (k *checker) checkSpacing(g *Group, j int) {
 	a, b := &k.Carriers[below[len(below)-1]], &k.Carriers[list[0]]
 	s, err := NominalSpacing(g.Band, a.Width(d), b.Width(d))
 	got := b.CentreIn(d) - a.CentreIn(d)
-	if err == nil && got-s.Nominal < bands.MHz {
+	meet := (a.Width(d) + b.Width(d)) / 2 // the channel edges do
+	if err == nil && got-max(s.Nominal, meet) < bands.MHz {
 		k.say(Note, RuleCarrierSpacing, list[0], s.Source, "The carriers are "+mhz(got)+" apart, "+(got-s.Nominal).String()+
 			" more than the nominal "+mhz(s.Nominal)+" of contiguous carriers, so they count as non-contiguous.")
 	}

@@ -94,23 +94,27 @@ func atCommonSpacing(b *bands.Band, bw1, bw2 bands.Frequency) (c1, c2 bands.Chan
 	if ok {
 		return c1, c2, nil
 	}
-	for _, c := range [...]struct {
-		width bands.Frequency
-		at    *bands.ChannelWidth
-	}{{bw1, &c1}, {bw2, &c2}} {
-		if !b.HasWidth(bands.Downlink, c.width) && !b.HasWidth(bands.Uplink, c.width) {
-			return c1, c2, b.CheckWidth(lead(b), c.width, 0)
-		}
-		*c.at = bands.ChannelWidth{SCS: 30 * bands.KHz, Width: c.width}
-		if b.Range == bands.FR22 {
-			c.at.SCS = b.DefaultSpacing(c.width)
-		}
-		if c.at.ResourceBlocks, err = bands.ResourceBlocks(b.Range, c.at.SCS, c.width); err != nil {
-			return c1, c2, err
-		}
-		if c.at.GuardBand, err = bands.GuardBand(b.Range, c.at.SCS, c.width); err != nil {
-			return c1, c2, err
+	for _, w := range [...]bands.Frequency{bw1, bw2} {
+		if !b.HasWidth(bands.Downlink, w) && !b.HasWidth(bands.Uplink, w) {
+			return c1, c2, b.CheckWidth(lead(b), w, 0)
 		}
 	}
-	return c1, c2, nil
+	if c1, err = atOwnSpacing(b, bw1); err != nil {
+		return c1, c2, err
+	}
+	c2, err = atOwnSpacing(b, bw2)
+	return c1, c2, err
+}
+
+// atOwnSpacing returns a width that shares no numerology with its neighbour.
+func atOwnSpacing(b *bands.Band, width bands.Frequency) (c bands.ChannelWidth, err error) {
+	c = bands.ChannelWidth{SCS: 30 * bands.KHz, Width: width}
+	if b.Range == bands.FR22 {
+		c.SCS = b.DefaultSpacing(width)
+	}
+	if c.ResourceBlocks, err = bands.ResourceBlocks(b.Range, c.SCS, width); err != nil {
+		return c, err
+	}
+	c.GuardBand, err = bands.GuardBand(b.Range, c.SCS, width)
+	return c, err
 }
