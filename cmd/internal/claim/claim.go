@@ -1,0 +1,183 @@
+// Package claim judges statements about networks and measurements: whether a total
+// of bandwidth, a rate, a number of carriers, the time of a transfer, a latency, a
+// share of the peak, or "one site" holds against what is known.
+package claim
+
+import (
+	"strings"
+
+	"spectally/bands"
+	"spectally/cmd/internal/quantity"
+)
+
+// Claim is one statement. Figures that are not given are not claimed. The figures
+// given decide its kind, see [Claim.Kind].
+type Claim struct {
+	// Text is the statement as it was published; may be empty.
+	Text string
+	// About tells that the figures were given as rough ones.
+	About bool
+	// Direction is that of a rate, a transfer or a share; zero is the downlink.
+	Direction bands.Direction
+
+	TotalMHz quantity.Decimal // total bandwidth in MHz
+	Carriers quantity.Decimal // number of carriers
+
+	// Rate in Mbit/s is the peak that is claimed; the rate said to have been
+	// measured if Measured is set; beside a transfer, the speed it is said to have
+	// run at; beside a share, the measured rate it is said of.
+	Rate     quantity.Decimal
+	Measured bool
+
+	Transfer quantity.Size    // size of a transfer
+	Seconds  quantity.Decimal // time it is said to have taken
+
+	IdleMs, LoadedMs quantity.Decimal // round-trip times in ms, without and with load
+	RoundTrips       quantity.Decimal // round trips a minute under load
+
+	Share    quantity.Decimal // per cent of the peak rate
+	SameSite bool             // all carriers come from one site
+}
+
+// Kind says what a claim is about.
+type Kind uint8
+
+// The kinds of claims.
+const (
+	TotalBandwidth Kind = iota + 1
+	NumberOfCarriers
+	PeakRate
+	MeasuredRate
+	TransferTime
+	Latency
+	ShareOfPeak
+	SameSite
+)
+
+var kindNames = [...]string{
+	TotalBandwidth: "total-bandwidth", NumberOfCarriers: "number-of-carriers", PeakRate: "peak-rate", MeasuredRate: "measured-rate",
+	TransferTime: "transfer-time", Latency: "latency", ShareOfPeak: "share-of-peak", SameSite: "same-site",
+}
+
+// String names the kind in kebab case: "total-bandwidth".
+func (k Kind) String() string {
+	if int(k) >= len(kindNames) {
+		return ""
+	}
+	return kindNames[k]
+}
+
+// MarshalText implements encoding.TextMarshaler.
+func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
+
+const kindsAllowed = "one statement: a total in MHz, a number of carriers, a rate, a transfer with its seconds, a latency, a share of the peak, or one site"
+
+// Kind is the kind of the claim. A claim that says nothing, or that says several
+// things of different kinds, is a *bands.ValueError.
+func (c *Claim) Kind() (Kind, error) {
+	var kinds []Kind
+	add := func(given bool, k Kind) {
+		if given {
+			kinds = append(kinds, k)
+		}
+	}
+	add(c.TotalMHz.IsGiven(), TotalBandwidth)
+	add(c.Carriers.IsGiven(), NumberOfCarriers)
+	add(c.Transfer.IsGiven() || c.Seconds.IsGiven(), TransferTime)
+	add(c.IdleMs.IsGiven() || c.LoadedMs.IsGiven() || c.RoundTrips.IsGiven(), Latency)
+	add(c.Share.IsGiven(), ShareOfPeak)
+	add(c.SameSite, SameSite)
+	if c.Rate.IsGiven() && !c.Transfer.IsGiven() && !c.Share.IsGiven() {
+		if c.Measured {
+			kinds = append(kinds, MeasuredRate)
+		} else {
+			kinds = append(kinds, PeakRate)
+		}
+	}
+	switch {
+	case len(kinds) == 0:
+		return 0, &bands.ValueError{Param: "claim", Got: "nothing claimed", Allowed: kindsAllowed}
+	case len(kinds) > 1:
+		names := make([]string, len(kinds))
+		for i, k := range kinds {
+			names[i] = k.String()
+		}
+		return 0, &bands.ValueError{Param: "claim", Got: strings.Join(names, " and "), Allowed: kindsAllowed}
+	}
+	return kinds[0], c.check(kinds[0])
+}
+
+// check refuses figures that mean nothing.
+func (c *Claim) check(k Kind) error {
+	if k == TransferTime {
+		switch {
+		case !c.Transfer.IsGiven():
+			return &bands.ValueError{Param: "transfer", Got: "seconds without a size", Allowed: "both a size, such as 1 GB, and the seconds it took"}
+		case !c.Seconds.IsGiven():
+			return &bands.ValueError{Param: "transfer", Got: c.Transfer.String() + " without a time", Allowed: "both a size, such as 1 GB, and the seconds it took"}
+		}
+	}
+	for _, f := range [...]struct {
+		name  string
+		value quantity.Decimal
+	}{
+		{"total bandwidth in MHz", c.TotalMHz}, {"number of carriers", c.Carriers}, {"rate in Mbit/s", c.Rate}, {"seconds", c.Seconds},
+		{"idle latency in ms", c.IdleMs}, {"loaded latency in ms", c.LoadedMs}, {"round trips a minute", c.RoundTrips}, {"share in per cent", c.Share},
+	} {
+		if f.value.IsGiven() && f.value.Sign() <= 0 {
+			return &bands.ValueError{Param: f.name, Got: f.value.String(), Allowed: "a number above zero"}
+		}
+	}
+	return nil
+}
+
+// direction is the direction that rates of the claim are of.
+func (c *Claim) direction() bands.Direction {
+	if c.Direction == bands.Uplink {
+		return bands.Uplink
+	}
+	return bands.Downlink
+}
+
+// statement says in the program's words what is claimed.
+func (c *Claim) statement(k Kind) string {
+	about := ""
+	if c.About {
+		about = "about "
+	}
+	switch k {
+	case TotalBandwidth:
+		return about + c.TotalMHz.String() + " MHz in total"
+	case NumberOfCarriers:
+		return about + c.Carriers.String() + " carriers"
+	case PeakRate:
+		return c.direction().String() + " peak of " + about + c.Rate.String() + " Mbit/s"
+	case MeasuredRate:
+		return about + c.Rate.String() + " Mbit/s measured in the " + c.direction().String()
+	case TransferTime:
+		s := c.Transfer.String() + " in " + about + c.Seconds.String() + " s"
+		if c.Rate.IsGiven() {
+			s += " at " + c.Rate.String() + " Mbit/s"
+		}
+		return s
+	case Latency:
+		var parts []string
+		if c.IdleMs.IsGiven() {
+			parts = append(parts, "idle latency "+about+c.IdleMs.String()+" ms")
+		}
+		if c.LoadedMs.IsGiven() {
+			parts = append(parts, "latency under load "+about+c.LoadedMs.String()+" ms")
+		}
+		if c.RoundTrips.IsGiven() {
+			parts = append(parts, about+c.RoundTrips.String()+" round trips a minute under load")
+		}
+		return strings.Join(parts, ", ")
+	case ShareOfPeak:
+		s := about + c.Share.String() + " % of the " + c.direction().String() + " peak"
+		if c.Rate.IsGiven() {
+			s += " with " + c.Rate.String() + " Mbit/s"
+		}
+		return s
+	}
+	return "all carriers come from one site"
+}

@@ -1,0 +1,99 @@
+package claim
+
+import (
+	"math/big"
+	"strings"
+
+	"spectally/cmd/internal/quantity"
+	"spectally/cmd/internal/render"
+)
+
+// TransferSeconds is how long a transfer takes at a rate in Mbit/s. The rate must be
+// above zero.
+func TransferSeconds(s quantity.Size, rate *big.Rat) *big.Rat {
+	perSecond := new(big.Rat).Mul(rate, big.NewRat(1_000_000, 1))
+	return new(big.Rat).Quo(new(big.Rat).SetInt64(s.Bits()), perSecond)
+}
+
+// MeanRate is the mean rate in Mbit/s of a transfer. The time in seconds must be
+// above zero.
+func MeanRate(s quantity.Size, seconds *big.Rat) *big.Rat {
+	return new(big.Rat).Quo(big.NewRat(s.Bits(), 1_000_000), seconds)
+}
+
+// transfer judges the time of a transfer: against the speed stated with it, else
+// against the rates measured, and in any case against what the carriers can yield.
+func (j *judge) transfer() {
+	c, d := j.claim, j.claim.direction()
+	seconds := boundsOf(c.Seconds, c.About)
+	j.Tolerance = seconds.tolerance("s", c.About)
+	bits := trim(new(big.Rat).SetInt64(c.Transfer.Bits()), 0)
+	mean := MeanRate(c.Transfer, seconds.claimed)
+	j.step("mean rate of the transfer", "bits / seconds", c.Transfer.String()+" = "+bits+" bit; "+bits+" / "+c.Seconds.String()+" s", trim(mean, 1)+" Mbit/s", render.Source{})
+
+	decided, holds, why := false, false, ""
+	values := positive(j.evidence.measured(d))
+	switch {
+	case c.Rate.IsGiven():
+		rate := boundsOf(c.Rate, c.About)
+		time := j.read("the time that the transfer takes at the speed stated", TransferSeconds(c.Transfer, rate.claimed), &seconds, "s", Equal,
+			render.Step{Formula: "bits / rate", Numbers: bits + " bit / " + c.Rate.String() + " Mbit/s"})
+		timeText, sameTime := time.text(), time.Holds
+		speed := j.read("the mean rate that the time stated means", mean, &rate, "Mbit/s", Equal,
+			render.Step{Formula: "bits / seconds", Numbers: bits + " bit / " + c.Seconds.String() + " s"})
+		decided, holds = true, sameTime || speed.Holds
+		why = "at " + c.Rate.String() + " Mbit/s the transfer takes " + timeText + ", and " + c.Seconds.String() + " s means " + speed.text() + " on average."
+	case len(values) > 0:
+		low, high := extremes(values)
+		fast := j.read("the time at the best measured rate", TransferSeconds(c.Transfer, high), &seconds, "s", AtMost,
+			render.Step{Formula: "bits / rate", Numbers: bits + " bit / " + trim(high, 3) + " Mbit/s"})
+		fastText, notFaster := fast.text(), fast.Holds
+		slow := j.read("the time at the lowest measured rate", TransferSeconds(c.Transfer, low), &seconds, "s", AtLeast,
+			render.Step{Formula: "bits / rate", Numbers: bits + " bit / " + trim(low, 3) + " Mbit/s"})
+		decided, holds = true, notFaster && slow.Holds
+		why = "at the measured rates the transfer takes " + fastText + " to " + slow.text() + "."
+	}
+
+	possible := true
+	if peaks := j.peaks(d); len(peaks) > 0 {
+		p := peaks[0]
+		// The mean rate is known as closely as the time: the slowest end counts.
+		rate := bounds{low: MeanRate(c.Transfer, seconds.high), claimed: mean, high: mean}
+		possible = j.read("the most that the carriers can yield, against the mean rate", p.rate, &rate, "Mbit/s", AtLeast,
+			render.Step{Formula: p.formula, Numbers: p.numbers, Source: p.source}).Holds
+		j.assume()
+	}
+	switch {
+	case !possible:
+		j.conclude(Fails, "Fails: the mean rate would be ", trim(mean, 1), " Mbit/s, and the carriers yield at most ", j.Readings[len(j.Readings)-1].text(), ".")
+	case !decided && len(j.Readings) > 0:
+		j.conclude(Undecided, "The carriers can yield the mean rate of ", trim(mean, 1), " Mbit/s, but no speed is given to hold the time against.")
+	case !decided:
+		j.conclude(Undecided, "The mean rate is ", trim(mean, 1), " Mbit/s, but no speed is given to hold it against.")
+	case holds:
+		j.Reading = j.firstHolding().Meaning
+		j.conclude(Holds, "Holds: ", why)
+	default:
+		j.conclude(Fails, "Fails: ", why)
+	}
+}
+
+// positive leaves out rates of zero, at which no transfer ends.
+func positive(values []quantity.Decimal) []quantity.Decimal {
+	var list []quantity.Decimal
+	for _, v := range values {
+		if v.Sign() > 0 {
+			list = append(list, v)
+		}
+	}
+	return list
+}
+
+// listed writes values in their order.
+func listed(values []quantity.Decimal) string {
+	texts := make([]string, len(values))
+	for i, v := range values {
+		texts[i] = v.String()
+	}
+	return strings.Join(texts, ", ")
+}

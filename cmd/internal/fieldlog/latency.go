@@ -1,0 +1,38 @@
+package fieldlog
+
+import (
+	"math/big"
+
+	"spectally/cmd/internal/claim"
+	"spectally/cmd/internal/quantity"
+)
+
+func latencyOf(n *Network) LatencyReport {
+	idle := valuesOf(n, func(r *Run) quantity.Decimal { return r.Idle })
+	down := valuesOf(n, func(r *Run) quantity.Decimal { return r.LoadedDown })
+	up := valuesOf(n, func(r *Run) quantity.Decimal { return r.LoadedUp })
+	base := claim.Median(idle)
+	return LatencyReport{
+		Idle: spreadOf(idle), LoadedDown: spreadOf(down), LoadedUp: spreadOf(up),
+		Added:          Loaded{float(added(claim.Median(down), base)), float(added(claim.Median(up), base))},
+		RoundTrips:     Loaded{float(roundTrips(claim.Median(down))), float(roundTrips(claim.Median(up)))},
+		IdleRoundTrips: float(roundTrips(base)),
+	}
+}
+
+// added is the latency that load adds; nil if either is not known.
+func added(loaded, idle *big.Rat) *big.Rat {
+	if loaded == nil || idle == nil {
+		return nil
+	}
+	return new(big.Rat).Sub(loaded, idle)
+}
+
+// roundTrips is how many round trips of so many ms fit into a minute; nil if the
+// time is not known.
+func roundTrips(ms *big.Rat) *big.Rat {
+	if ms == nil || ms.Sign() <= 0 {
+		return nil
+	}
+	return claim.RoundTripsPerMinute(ms)
+}

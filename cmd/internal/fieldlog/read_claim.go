@@ -1,0 +1,83 @@
+package fieldlog
+
+import (
+	"strings"
+
+	"spectally/bands"
+	"spectally/cmd/internal/quantity"
+	"spectally/cmd/internal/tomlfile"
+)
+
+func readClaim(t *tomlfile.Table, networks []Network) Claim {
+	c := Claim{Network: -1}
+	c.Text, _ = t.Text("text", tomlfile.Optional, "a line of text")
+	name, named := t.Text("network", tomlfile.Optional, "the name of a network of the log")
+	c.About, _ = t.Bool("about")
+	c.Direction = readDirection(t)
+	c.TotalMHz, _ = t.Positive("total_mhz", tomlfile.Optional, 100_000, "MHz")
+	c.Carriers, _ = t.Positive("carriers", tomlfile.Optional, 1000, "a number of carriers")
+	peak, isPeak := t.Positive("peak_mbps", tomlfile.Optional, 100*maxMbps, "a rate in Mbit/s")
+	measured, isMeasured := t.Positive("measured_mbps", tomlfile.Optional, 100*maxMbps, "a rate in Mbit/s")
+	c.Transfer = readSize(t, "transfer", tomlfile.Optional)
+	c.Seconds = readSeconds(t, tomlfile.Optional)
+	c.Share, _ = t.Positive("share_percent", tomlfile.Optional, 1000, "a share in per cent")
+	rate, hasRate := t.Positive("rate_mbps", tomlfile.Optional, 100*maxMbps, "a rate in Mbit/s")
+	c.IdleMs = readLatency(t, "idle_ms")
+	c.LoadedMs = readLatency(t, "loaded_ms")
+	c.RoundTrips, _ = t.Positive("round_trips_per_minute", tomlfile.Optional, 60_000_000, "a number of round trips")
+	c.SameSite, _ = t.Bool("same_site")
+	t.Finish()
+
+	switch {
+	case isPeak && isMeasured:
+		t.Conflict("measured_mbps", "measured_mbps beside peak_mbps", "one of the two in a claim")
+	case hasRate && (isPeak || isMeasured || !t.Has("transfer") && !t.Has("share_percent")):
+		t.Conflict("rate_mbps", "rate_mbps by itself", "peak_mbps or measured_mbps; rate_mbps goes with transfer or share_percent")
+	case (isPeak || isMeasured) && (t.Has("transfer") || t.Has("share_percent")):
+		key := map[bool]string{true: "peak_mbps", false: "measured_mbps"}[isPeak]
+		t.Conflict(key, key+" beside a transfer or a share", "rate_mbps in its place")
+	default:
+		c.Rate = firstOf(peak, measured, rate)
+		c.Measured = isMeasured
+	}
+	c.Network = findNetwork(t, name, named, networks, t.Has("transfer") && hasRate)
+	if t.Faultless() {
+		if _, err := c.Kind(); err != nil {
+			t.Report("", err)
+		}
+	}
+	return c
+}
+
+// firstOf is the first number that is given.
+func firstOf(list ...quantity.Decimal) quantity.Decimal {
+	for _, d := range list {
+		if d.IsGiven() {
+			return d
+		}
+	}
+	return quantity.Decimal{}
+}
+
+// findNetwork finds the network of a claim by its name, or the only one there is. A
+// claim that needs none is about none if it names none of several.
+func findNetwork(t *tomlfile.Table, name string, named bool, networks []Network, needsNone bool) int {
+	names := make([]string, len(networks))
+	for i := range networks {
+		names[i] = networks[i].Name
+		if named && networks[i].Name == name {
+			return i
+		}
+	}
+	allowed := "the name of a network of the log: " + strings.Join(names, ", ")
+	switch {
+	case named:
+		t.Report("network", &bands.ValueError{Param: "network", Got: tomlfile.Shorten(name), Allowed: allowed, Nearest: tomlfile.Nearest(name, names)})
+	case t.Has("network"):
+	case len(networks) == 1:
+		return 0
+	case len(networks) > 1 && !needsNone:
+		t.Missing("network", allowed)
+	}
+	return -1
+}
