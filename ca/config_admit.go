@@ -68,7 +68,11 @@ func Admit(n Name, w Widths) (Admission, error) {
 	if (n.kind == KindENDC || n.kind == KindNEDC) && !withinOneBand(n) {
 		return admitMembers(n, w)
 	}
-	components := n.Components()
+	return admit(n, n.Components(), w)
+}
+
+// admit is [Admit] for a name that is not compared member by member.
+func admit(n Name, components []Component, w Widths) (Admission, error) {
 	if n.kind == KindLTE || n.kind == KindNR {
 		return admitAlone(n, components, w)
 	}
@@ -78,7 +82,7 @@ func Admit(n Name, w Widths) (Admission, error) {
 	}
 	want, as90 := shapeIn41(n)
 	best := Admission{Name: n}
-	if _, err := newMatcher(c, components, w); err != nil {
+	if err := checkShape(components, w); err != nil {
 		return best, err
 	}
 	for _, c := range fallbacksOf(&want, as90, maxFallbacks) {
@@ -121,22 +125,25 @@ func withinOneBand(n Name) bool {
 
 // admitMembers compares the parts of EN-DC and NE-DC.
 func admitMembers(n Name, w Widths) (Admission, error) {
-	components := n.Components()
+	p := n.Parts()
+	components := append(slices.Clip(p.LTE), p.NR...)
 	a := Admission{Name: n}
 	a.Configuration, a.Found = Find(n)
 	if a.Found {
 		a.Source = a.Configuration.Source()
 	}
-	if _, err := newMatcher(a.Configuration, components, w); err != nil {
+	if err := checkShape(components, w); err != nil {
 		return a, err
 	}
-	for _, m := range membersOf(n) {
-		inner := Widths{Lower: w.Lower}
-		for _, k := range m.Name.Components() {
+	members := membersOf(n.kind, p)
+	a.Members = make([]Admission, 0, len(members))
+	for _, m := range members {
+		inner := Widths{Lower: w.Lower, Components: make([][]BlockWidths, 0, len(m.components))}
+		for _, k := range m.components {
 			i := slices.IndexFunc(components, func(c Component) bool { return c.Band == k.Band })
 			inner.Components = append(inner.Components, w.Components[i])
 		}
-		b, err := Admit(m.Name, inner)
+		b, err := admit(m.Name, m.components, inner)
 		if err != nil {
 			return a, err
 		}

@@ -175,7 +175,7 @@ func (c Configuration) fillCell(x *cell, total int32) []int32 {
 // one band comes last and has the last word on its carriers.
 func widestOfMembers(n Name, components []Component) (Widths, bool) {
 	w := Widths{Components: make([][]BlockWidths, len(components))}
-	for _, m := range membersOf(n) {
+	for _, m := range membersOf(n.kind, n.Parts()) {
 		inner, ok := Widest(m.Name)
 		if !ok {
 			if m.Name.kind == KindENDC || m.Name.kind == KindNEDC {
@@ -183,7 +183,7 @@ func widestOfMembers(n Name, components []Component) (Widths, bool) {
 			}
 			return Widths{}, false
 		}
-		for j, k := range m.Name.Components() {
+		for j, k := range m.components {
 			i := slices.IndexFunc(components, func(c Component) bool { return c.Band == k.Band })
 			w.Components[i] = inner.Components[j]
 		}

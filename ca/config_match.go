@@ -62,28 +62,17 @@ type matcher struct {
 }
 
 // newMatcher brings the widths of components into the form that is compared.
-// It reports what does not fit together.
 func newMatcher(c Configuration, components []Component, w Widths) (*matcher, error) {
 	m := &matcher{c: c, lower: w.Lower}
-	if len(w.Components) != len(components) {
-		return nil, widthsError("components", len(w.Components), len(components))
+	if err := checkShape(components, w); err != nil {
+		return nil, err
 	}
 	blocks, carriers := 0, 0
-	for i, k := range components {
-		if len(w.Components[i]) != len(k.Blocks) {
-			return nil, widthsError("sub-blocks of "+k.Band.String(), len(w.Components[i]), len(k.Blocks))
+	for i := range w.Components {
+		blocks += len(w.Components[i])
+		for j := range w.Components[i] {
+			carriers += len(w.Components[i][j].Carriers)
 		}
-		for j, class := range k.Blocks {
-			have, want := len(w.Components[i][j].Carriers), class.carriers(k.Band)
-			if have != want {
-				return nil, widthsError("carriers of "+k.Band.String()+" class "+string(class), have, want)
-			}
-			carriers += have
-		}
-		blocks += len(k.Blocks)
-	}
-	if carriers > maxMatched || blocks > maxCells {
-		return nil, widthsError("carriers", carriers, maxMatched)
 	}
 	m.components = make([]matchComponent, len(components))
 	allBlocks := make([]matchBlock, blocks)
@@ -107,6 +96,31 @@ func newMatcher(c Configuration, components []Component, w Widths) (*matcher, er
 		}
 	}
 	return m, nil
+}
+
+// checkShape wants a width for every carrier of the components.
+func checkShape(components []Component, w Widths) error {
+	if len(w.Components) != len(components) {
+		return widthsError("components", len(w.Components), len(components))
+	}
+	blocks, carriers := 0, 0
+	for i, k := range components {
+		if len(w.Components[i]) != len(k.Blocks) {
+			return widthsError("sub-blocks of "+k.Band.String(), len(w.Components[i]), len(k.Blocks))
+		}
+		for j, class := range k.Blocks {
+			have, want := len(w.Components[i][j].Carriers), class.carriers(k.Band)
+			if have != want {
+				return widthsError("carriers of "+k.Band.String()+" class "+string(class), have, want)
+			}
+			carriers += have
+		}
+		blocks += len(k.Blocks)
+	}
+	if carriers > maxMatched || blocks > maxCells {
+		return widthsError("carriers", carriers, maxMatched)
+	}
+	return nil
 }
 
 func carrierOf(f bands.Frequency) matchCarrier {

@@ -1,6 +1,7 @@
 package ca
 
 import (
+	"slices"
 	"strings"
 
 	"spectally/bands"
@@ -14,19 +15,23 @@ type Member struct {
 	// single carrier is no configuration: its band alone decides.
 	Configuration Configuration
 	Listed        bool
+
+	components []Component // of Name
 }
 
 // Members returns the parts of an EN-DC or NE-DC configuration whose sets hold
 // for it: the E-UTRA part, the NR part (their sets are those of the E-UTRA and NR
 // CA configurations, TS 38.101-3 clause 5.3B.1.1), and for every band that both
 // have the part within that band. All other configurations have none.
-func (c Configuration) Members() []Member { return membersOf(c.Name()) }
+func (c Configuration) Members() []Member {
+	n := c.Name()
+	return membersOf(n.kind, n.Parts())
+}
 
-func membersOf(n Name) []Member {
-	if n.kind != KindENDC && n.kind != KindNEDC {
+func membersOf(k Kind, p Parts) []Member {
+	if k != KindENDC && k != KindNEDC {
 		return nil
 	}
-	p := n.Parts()
 	members := []Member{memberOf(Parts{LTE: p.LTE}), memberOf(Parts{NR: p.NR})}
 	if len(p.LTE) == 1 && len(p.NR) == 1 && p.LTE[0].Band.Number == p.NR[0].Band.Number {
 		members = members[:0] // in one band: the sets of the whole say it all
@@ -40,15 +45,16 @@ func membersOf(n Name) []Member {
 }
 
 func memberOf(p Parts) Member {
-	p.NR = cloneComponents(p.NR)
+	p.LTE, p.NR = slices.Clone(p.LTE), slices.Clone(p.NR)
 	for i := range p.NR {
 		p.NR[i].Shared = false // how uplinks take turns does not matter to widths
 	}
-	n, err := NewName(p)
-	if err != nil {
+	p.normalise()
+	if err := p.check(); err != nil {
 		panic("ca: member of a name: " + err.Error()) // parts of a name make a name
 	}
-	m := Member{Name: n}
+	n := Name{p.render(), p.Kind}
+	m := Member{Name: n, components: append(slices.Clip(p.LTE), p.NR...)}
 	m.Configuration, m.Listed = Find(n)
 	return m
 }

@@ -205,15 +205,19 @@ func (c Configuration) setEntry() (*entry, bands.Source) {
 		e = nrList().find("CA_" + strings.TrimPrefix(e.name, "DC_"))
 	case KindENDC, KindNEDC:
 		l := endcIntraList()
-		table := setTables[e.table.Table]
-		note := e.line(" note ")
-		for e = l.find(e.name); e != nil && (e.table.Table != table || e.line(" note ") != note); e = l.another(e) {
+		for e = l.find(e.name); e != nil && !e.holdsSets(c.entry); e = l.another(e) {
 		}
 	}
 	if e == nil {
 		return nil, bands.Source{}
 	}
 	return e, e.table.Source
+}
+
+// holdsSets tells whether an entry of clause 5.3B has the sets of a listing of
+// clause 5.5B of the same name.
+func (e *entry) holdsSets(listing *entry) bool {
+	return e.table.Table == setTables[listing.table.Table] && e.line(" note ") == listing.line(" note ")
 }
 
 // find returns the first entry of a canonical name; nil if there is none.

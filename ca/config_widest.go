@@ -52,16 +52,18 @@ func (c Configuration) widestMember(text string, kind Kind) int32 {
 	if p, _ := firstPart(text); p.classes == "A" && strings.IndexByte(text, '-') < 0 {
 		return bandWidths(c.band(p.band)).widest()
 	}
-	e := listOf(kind).find("CA_" + text)
+	l := listOf(kind)
+	e := l.find("CA_" + text)
 	if e == nil && kind == KindNRCA {
-		if e = sulList().find("SUL_" + text); e == nil {
-			e = sulList().find("CA_" + text)
+		l = sulList()
+		if e = l.find("SUL_" + text); e == nil {
+			e = l.find("CA_" + text)
 		}
 	}
 	if e == nil {
 		return 0
 	}
-	return c.widestOf(e)
+	return int32(Configuration{l, e, c.as90}.MaxDL() / widthUnit)
 }
 
 // shares reports whether both technologies have carriers in one band.
@@ -88,7 +90,7 @@ func (c Configuration) widestShared() int32 {
 		if (m.Name.kind == KindENDC || m.Name.kind == KindNEDC) && m.Listed {
 			shared += int32(m.Configuration.MaxDL() / widthUnit)
 			most += m.Configuration.widestNR()
-			for _, k := range m.Name.Components() {
+			for _, k := range m.components {
 				within = append(within, k.Band)
 			}
 		}
@@ -97,7 +99,7 @@ func (c Configuration) widestShared() int32 {
 		if m.Name.kind == KindENDC || m.Name.kind == KindNEDC {
 			continue
 		}
-		first := m.Name.Components()[0].Band
+		first := m.components[0].Band
 		i := int(first.RAT - bands.LTE)
 		switch {
 		case m.Listed:
