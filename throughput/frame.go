@@ -76,15 +76,13 @@ func (r *Result) DownlinkShare(i int) ca.Share {
 	return ca.Share{Part: s.Num, Whole: s.Den}
 }
 
-// DownlinkShares tells the downlink shares of time of the carriers of a combination
-// by their patterns, assumed ones where they give none, without working out rates.
-// A pattern that does not hold is a *CarrierError. A carrier of an unknown band has
-// the whole time.
-func DownlinkShares(a *ca.Assessment) (func(i int) ca.Share, error) {
-	shares := make([]ca.Share, len(a.Carriers))
+// Frames tells how the carriers of a combination divide their time, by their patterns,
+// assumed ones where they give none, without working out rates. A pattern that does
+// not hold is a *CarrierError. The frame of a carrier of an unknown band is zero.
+func Frames(a *ca.Assessment) ([]Frame, error) {
+	frames := make([]Frame, len(a.Carriers))
 	for i := range a.Carriers {
 		p := &a.Carriers[i]
-		shares[i] = ca.Share{Part: 1, Whole: 1}
 		if p.Info == nil {
 			continue
 		}
@@ -92,8 +90,24 @@ func DownlinkShares(a *ca.Assessment) (func(i int) ca.Share, error) {
 		if err != nil {
 			return nil, &CarrierError{Carrier: i + 1, Text: p.Carrier.String(), Err: err}
 		}
-		s := f.Share(bands.Downlink)
-		shares[i] = ca.Share{Part: s.Num, Whole: s.Den}
+		frames[i] = f
 	}
-	return func(i int) ca.Share { return shares[i] }, nil
+	return frames, nil
+}
+
+// DownlinkShares tells the downlink shares of time of the carriers of a combination
+// in the form that ca.Assessment.Totals asks for; see [Frames]. A carrier of an
+// unknown band has the whole time.
+func DownlinkShares(a *ca.Assessment) (func(i int) ca.Share, error) {
+	frames, err := Frames(a)
+	if err != nil {
+		return nil, err
+	}
+	return func(i int) ca.Share {
+		if frames[i].RAT == 0 {
+			return ca.Share{Part: 1, Whole: 1}
+		}
+		s := frames[i].Share(bands.Downlink)
+		return ca.Share{Part: s.Num, Whole: s.Den}
+	}, nil
 }
