@@ -40,17 +40,20 @@ func (p *Placed) canBePrimary() bool {
 	if b == nil || p.Uplink == 0 || p.unpaired || b.Duplex != bands.FDD && b.Duplex != bands.TDD {
 		return false
 	}
-	if b.ID == (bands.ID{RAT: bands.LTE, Number: 46}) || b.ID == (bands.ID{RAT: bands.LTE, Number: 49}) {
-		return false // licensed-assisted access: secondary cells alone
-	}
-	return p.marks&bands.SCellOnly == 0
+	return p.marks&bands.SCellOnly == 0 && !p.isAssisted()
+}
+
+// isAssisted tells whether the band is for licensed-assisted access, which has
+// secondary cells alone: LTE bands 46 and 49.
+func (p *Placed) isAssisted() bool {
+	return p.Band.RAT == bands.LTE && (p.Band.Number == 46 || p.Band.Number == 49)
 }
 
 // checkPrimary looks for a carrier of a technology that can be the primary cell,
 // and for one on which the UE transmits.
 func (k *checker) checkPrimary(rat bands.RAT) {
 	count, first := 0, -1
-	known, able, free, transmits := true, false, false, false
+	known, able, free, transmits, assisted := true, false, false, false, false
 	for i := range k.Carriers {
 		p := &k.Carriers[i]
 		if p.Band.RAT != rat {
@@ -61,12 +64,15 @@ func (k *checker) checkPrimary(rat bands.RAT) {
 		}
 		known = known && p.Info != nil
 		transmits = transmits || p.Transmits
+		assisted = assisted || p.isAssisted()
 		if p.canBePrimary() {
 			able, free = true, free || p.Role != SCell
 		}
 	}
 	switch {
 	case count == 0 || !known:
+	case !able && assisted && len(k.Carriers) > 1:
+		k.reportAssisted(rat)
 	case !able:
 		k.reportPrimary(rat, first, count)
 	case !free:
@@ -76,6 +82,19 @@ func (k *checker) checkPrimary(rat bands.RAT) {
 	}
 }
 
+// reportAssisted speaks of carriers of licensed-assisted access without a licensed
+// one. The standard lists them so, as parts of larger configurations, which is why
+// this is no error.
+func (k *checker) reportAssisted(rat bands.RAT) {
+	rule, source := RulePrimaryCell, bands.Source{}
+	if k.Kind == KindENDC {
+		rule, source = RuleDualConnectivity, anchorSource
+	}
+	k.say(Warning, rule, -1, source, "The only "+rat.String()+" carriers that have an uplink are for licensed-assisted access, as secondary cells: a primary cell in another band has to stand beside them.")
+}
+
+var anchorSource = bands.Source{Spec: "TS 37.340", Table: "clause 4.1.2"}
+
 // reportPrimary says why no carrier of the technology can be the primary cell, in
 // the words of the first of them.
 func (k *checker) reportPrimary(rat bands.RAT, first, count int) {
@@ -84,7 +103,7 @@ func (k *checker) reportPrimary(rat bands.RAT, first, count int) {
 	switch {
 	case b.Duplex == bands.SDO && count == 1: // broadcast stands alone
 	case k.Kind == KindENDC && rat == bands.LTE:
-		k.say(Error, RuleDualConnectivity, -1, bands.Source{Spec: "TS 37.340", Table: "clause 4.1.2"},
+		k.say(Error, RuleDualConnectivity, -1, anchorSource,
 			"E-UTRA with NR needs an LTE carrier with both directions as its anchor; none of these can be one.")
 	case k.Kind == KindENDC && b.Duplex == bands.SUL && count == 1:
 		k.say(Error, RuleSULPairing, first, b.Source, p.Band.String()+" is the supplementary uplink of an NR cell, and there is no NR downlink here.")

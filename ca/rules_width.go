@@ -102,7 +102,7 @@ func (k *checker) checkUplinkWidth(i int) {
 }
 
 // downlinkOnlyError explains that a width is for the downlink alone and names the
-// uplink widths that go with it.
+// widest uplink that goes with it.
 func (k *checker) downlinkOnlyError(p *Placed) error {
 	e := &bands.ValueError{
 		Param:   p.Band.String() + " uplink width",
@@ -110,11 +110,14 @@ func (k *checker) downlinkOnlyError(p *Placed) error {
 		Allowed: bands.ListMHz(p.Info.WidthsIn(bands.Uplink, p.Spacing)),
 		Source:  p.Info.WidthSource(),
 	}
+	var widest bands.Frequency
 	for _, pair := range p.Info.WidthPairs() {
 		if pair.Downlink == p.DownlinkWidth {
-			e.Nearest = p.Band.String() + ":" + pair.Downlink.MHz() + "/" + pair.Uplink.MHz()
-			break
+			widest = max(widest, pair.Uplink)
 		}
+	}
+	if widest != 0 {
+		e.Nearest = p.Band.String() + ":" + p.DownlinkWidth.MHz() + "/" + widest.MHz()
 	}
 	return e
 }
