@@ -2,28 +2,9 @@ package ca
 
 import (
 	"slices"
-	"strings"
 
 	"spectally/bands"
 )
-
-// checkUse looks at what the band is for at all.
-func (k *checker) checkUse(i int) {
-	p := &k.Carriers[i]
-	b := p.Info
-	switch {
-	case strings.Contains(b.Note, "not applicable"):
-		k.say(Warning, RuleBandUse, i, b.Source, b.ID.String()+" is not applicable in this version of the standard.")
-	case strings.Contains(b.Note, "V2X sidelink"):
-		k.say(Warning, RuleBandUse, i, b.Source, b.ID.String()+" is for V2X sidelink alone; networks do not serve UEs on it.")
-	case b.Duplex == bands.SDO:
-		k.say(Warning, RuleBandUse, i, b.Source, b.ID.String()+" is for standalone downlink broadcast; it carries no unicast traffic.")
-	case strings.Contains(b.Note, "NB-IoT"):
-		k.say(Warning, RuleBandUse, i, b.Source, b.ID.String()+" is for standalone NB-IoT alone; it has no LTE channel bandwidths.")
-	case b.IsShared() || strings.Contains(b.Note, "unlicensed operation"): // the latter is n263
-		k.say(Note, RuleSharedSpectrum, i, b.Source, b.ID.String()+" is for shared-spectrum channel access (TS 37.213): national rules decide on use and power.")
-	}
-}
 
 // placeWidths settles the subcarrier spacing and looks the widths up.
 func (k *checker) placeWidths(i int) {

@@ -1,0 +1,55 @@
+package ca
+
+import (
+	"slices"
+	"strings"
+	"sync"
+
+	"spectally/bands"
+)
+
+// checkUse looks at what the band is for at all.
+func (k *checker) checkUse(i int) {
+	for _, f := range bandUses()[k.Carriers[i].Band] {
+		f.Carrier = i + 1
+		k.Findings = append(k.Findings, f)
+	}
+}
+
+// bandUses holds what there is to say of the use of a band, whatever the carrier;
+// nothing for most bands.
+var bandUses = sync.OnceValue(func() map[bands.ID][]Finding {
+	m := make(map[bands.ID][]Finding)
+	for _, b := range bands.All(0) {
+		say := func(s Severity, rule Rule, message string) {
+			m[b.ID] = append(m[b.ID], Finding{Severity: s, Rule: rule, Message: b.ID.String() + " is " + message, Source: b.Source})
+		}
+		has := func(note string) bool { return strings.Contains(b.Note, note) }
+		switch {
+		case has("not applicable"):
+			say(Warning, RuleBandUse, "not applicable in this version of the standard.")
+		case has("V2X sidelink"):
+			say(Warning, RuleBandUse, "for V2X sidelink alone; networks do not serve UEs on it.")
+		case b.Duplex == bands.SDO:
+			say(Warning, RuleBandUse, "for standalone downlink broadcast; it carries no unicast traffic.")
+		case has("NB-IoT"):
+			say(Warning, RuleBandUse, "for standalone NB-IoT alone; it has no LTE channel bandwidths.")
+		case b.IsShared() || has("unlicensed operation"): // the latter is n263
+			say(Note, RuleSharedSpectrum, "for shared-spectrum channel access (TS 37.213): national rules decide on use and power.")
+		}
+		for part := range strings.SplitSeq(b.Note, "; ") {
+			if isRegional(part) {
+				say(Note, RuleRegionalLimit, "limited by its band note: "+part+".")
+			}
+		}
+	}
+	return m
+})
+
+// isRegional tells whether a part of a band note binds the band to countries or to
+// the absence of others.
+func isRegional(note string) bool {
+	return slices.ContainsFunc([]string{"only where", "China only", "countries under", "USA earth stations"}, func(s string) bool {
+		return strings.Contains(note, s)
+	})
+}
