@@ -10,17 +10,26 @@ import (
 
 // checkUse looks at what the band is for at all.
 func (k *checker) checkUse(i int) {
-	for _, f := range bandUses()[k.Carriers[i].Band] {
+	uses := usesNR
+	if k.Carriers[i].Band.RAT == bands.LTE {
+		uses = usesLTE
+	}
+	for _, f := range uses()[k.Carriers[i].Band] {
 		f.Carrier = i + 1
 		k.Findings = append(k.Findings, f)
 	}
 }
 
-// bandUses holds what there is to say of the use of a band, whatever the carrier;
-// nothing for most bands.
-var bandUses = sync.OnceValue(func() map[bands.ID][]Finding {
+var (
+	usesLTE = sync.OnceValue(func() map[bands.ID][]Finding { return bandUses(bands.LTE) })
+	usesNR  = sync.OnceValue(func() map[bands.ID][]Finding { return bandUses(bands.NR) })
+)
+
+// bandUses gathers what there is to say of the use of each band, whatever the
+// carrier; nothing for most bands.
+func bandUses(rat bands.RAT) map[bands.ID][]Finding {
 	m := make(map[bands.ID][]Finding)
-	for _, b := range bands.All(0) {
+	for _, b := range bands.All(rat) {
 		say := func(s Severity, rule Rule, message string) {
 			m[b.ID] = append(m[b.ID], Finding{Severity: s, Rule: rule, Message: b.ID.String() + " is " + message, Source: b.Source})
 		}
@@ -44,7 +53,7 @@ var bandUses = sync.OnceValue(func() map[bands.ID][]Finding {
 		}
 	}
 	return m
-})
+}
 
 // isRegional tells whether a part of a band note binds the band to countries or to
 // the absence of others.
