@@ -52,7 +52,22 @@ func (k *checker) checkPlace(i int, d bands.Direction) bool {
 	if d == bands.Downlink || b.Duplex == bands.SUL {
 		k.checkParts(i, d, channel)
 	}
+	if d == bands.Downlink && (!inside || !on) {
+		k.hintBlock(i, centre)
+	}
 	return inside
+}
+
+// hintBlock points out that a place which is none for the carrier centre is one for
+// the synchronisation block: that is the number which phones tend to show.
+func (k *checker) hintBlock(i int, f bands.Frequency) {
+	p := &k.Carriers[i]
+	if p.Band.RAT != bands.NR {
+		return
+	}
+	if g, ok := bands.GSCNAt(f); ok {
+		k.say(Note, RuleOnRaster, i, g.Source(), mhz(f)+" is a place of the SS/PBCH block (GSCN "+strconv.Itoa(int(g))+"): if a phone shows it, it is where the block is, not the carrier centre.")
+	}
 }
 
 // checkRaster reports a carrier off the channel raster, in the direction in which
