@@ -20,7 +20,7 @@ type Assumption struct {
 }
 
 const (
-	textFormula  = "Max is the standard's ceiling: it counts every symbol for the direction and does not discount TDD."
+	textFormula  = "The maximum data rate is the standard's ceiling: it counts every symbol for the direction and does not discount TDD."
 	textNoSource = "common practice, no source"
 )
 
@@ -28,8 +28,8 @@ const (
 // hold for all first, then carrier by carrier.
 func (r *Result) Assumptions() []Assumption {
 	list := []Assumption{{Text: textFormula, Source: sourceModulation}}
-	if r.settings != nil {
-		list = append(list, r.settings.assumptions(r)...)
+	if r.scheduled {
+		list = append(list, r.scheduleAssumptions()...)
 	}
 	for i := range r.Carriers {
 		for _, a := range r.carrierAssumptions(i) {
@@ -62,7 +62,7 @@ func (r *Result) carrierAssumptions(i int) []Assumption {
 	}
 	if c.Frame.Assumed {
 		why := "as in the TDD patterns of TS 38.101-4 Annex A"
-		source := bands.Source{Spec: "TS 38.101-4", Table: "Annex A"}
+		source := bands.Source{Spec: "TS 38.101-4", Version: "19.2.2", Table: "Annex A"}
 		if p.Band.RAT == bands.LTE {
 			why, source = textNoSource, bands.Source{}
 		}
@@ -79,13 +79,13 @@ func (r *Result) carrierAssumptions(i int) []Assumption {
 		}
 		if l.QAMAssumed {
 			text, source := modulationReason(p, d)
-			say(source, name, d.String(), " ", strconv.Itoa(l.QAM), "QAM (", text, ")")
+			say(source, name, d.String(), " ", qamText(l.QAM), " (", text, ")")
 		}
 		if !l.Counted {
 			say(sourceModulation, name, "uplink not added: of an uplink and its supplementary uplink only the faster counts")
 		}
 		if gap := l.gap(p, d); gap != nil {
-			say(gap.Source, name, d.String(), ": ", gap.Error())
+			say(gap.Source, name, d.String(), ": ", gap.Error(), "; the largest block that has a size is taken")
 		}
 	}
 	return list
@@ -127,58 +127,75 @@ func modulationReason(p *ca.Placed, d bands.Direction) (string, bands.Source) {
 	return "every UE has it; 256QAM and 1024QAM are optional", bands.Source{Spec: "TS 36.306", Version: "19.2.0", Table: "4.1A-1"}
 }
 
-// assumptions lists what a schedule rests on.
-func (s *Settings) assumptions(r *Result) []Assumption {
+// scheduleAssumptions lists what a schedule rests on.
+func (r *Result) scheduleAssumptions() []Assumption {
 	var list []Assumption
-	var lte, nr, quality, ceiling bool
+	var lte, nr, up, quality, ceiling bool
 	for i := range r.Carriers {
 		nr = nr || r.assessment.Carriers[i].Band.RAT == bands.NR
 		lte = lte || r.assessment.Carriers[i].Band.RAT == bands.LTE
+		up = up || r.assessment.Carriers[i].Band.RAT == bands.NR && !r.Carriers[i].Uplink.IsZero()
 		if q, ok := r.Quality(i); ok {
 			quality, ceiling = true, ceiling || q.FromRSRP
 		}
 	}
+	s := &r.settings
+	add := func(text string, source bands.Source) {
+		list = append(list, Assumption{Text: text, Source: source})
+	}
 	if nr {
-		control := "PDCCH takes 2 symbols of a slot (1 in FR2)"
-		switch s.ControlSymbols {
-		case 0:
-		case NoControl:
-			control = "PDCCH takes no symbol"
-		default:
-			control = "PDCCH takes " + plural(s.ControlSymbols, "symbol") + " of a slot"
+		add("Scheduled, NR downlink: highest MCS of the table in every slot, "+s.controlText()+", "+s.broadcastText()+", xOverhead "+strconv.Itoa(s.XOverhead)+".",
+			bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3.2"})
+		if up {
+			add("Scheduled, NR uplink: highest MCS, one resource block of PUCCH, SRS, no data in special slots, xOverhead "+strconv.Itoa(s.XOverhead)+".",
+				bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 6.1.4.2"})
 		}
-		broadcast := "slot 0 of every 20 ms is left to SS/PBCH block and broadcast"
-		if s.NoBroadcast {
-			broadcast = "no slot is left to broadcast"
-		}
-		list = append(list,
-			Assumption{Text: "Scheduled, NR downlink: highest MCS of the table in every slot, " + control + ", " + broadcast + ", xOverhead " + strconv.Itoa(s.XOverhead) + ".",
-				Source: bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3.2"}},
-			Assumption{Text: "Scheduled, NR uplink: highest MCS, one resource block of PUCCH, SRS, no data in special slots.",
-				Source: bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 6.1.4.2"}},
-			Assumption{Text: "Scheduled, NR: " + s.dmrsText() + "."})
+		add("Scheduled, NR: "+s.dmrsText()+"; no slot carries more than the maximum data rate of its carrier, DataRate.",
+			bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3"})
 	}
 	if lte {
-		list = append(list, Assumption{
-			Text:   "Scheduled, LTE: largest blocks up to code rate 0.932 in what control region, reference and synchronisation signals leave; 2 resource blocks of PUCCH.",
-			Source: bands.Source{Spec: "TS 36.213", Version: "19.3.0", Table: "clause 7.1.7"}})
+		control := "the shortest control region"
+		if s.ControlSymbols > 0 {
+			control = "a control region of " + plural(s.ControlSymbols, "symbol")
+		}
+		signals := ", reference, synchronisation and broadcast signals leave"
+		if s.NoBroadcast {
+			signals = " and reference signals leave"
+		}
+		add("Scheduled, LTE: largest blocks up to code rate 0.932 in what "+control+signals+"; 2 resource blocks of PUCCH.",
+			bands.Source{Spec: "TS 36.213", Version: "19.3.0", Table: "clause 7.1.7"})
 	}
 	if quality {
-		list = append(list, Assumption{
-			Text: "Expected: truncated Shannon curve (TR 36.942 for LTE, TR 38.803 for NR, parts of both from memory), the same SINR on every layer, no more than scheduled."})
+		add("Expected: truncated Shannon curve (TR 36.942 for LTE, TR 38.803 for NR, parts of both from memory), the same SINR on every layer, no more than scheduled.", bands.Source{})
 	}
 	if ceiling {
-		list = append(list, Assumption{
-			Text: "Without a SINR the signal-to-noise ratio that RSRP leaves over thermal noise with noise figure " + strconv.FormatFloat(s.noiseFigure(), 'g', -1, 64) + " dB is taken: an upper bound, without interference."})
+		add("Without a SINR the signal-to-noise ratio that RSRP leaves over thermal noise with noise figure "+strconv.FormatFloat(s.noiseFigure(), 'g', -1, 64)+" dB is taken: an upper bound, without interference.", bands.Source{})
 	}
 	return list
 }
 
+func (s *Settings) controlText() string {
+	switch s.ControlSymbols {
+	case 0:
+		return "PDCCH takes 2 symbols of a slot (1 in FR2)"
+	case NoControl:
+		return "PDCCH takes no symbol"
+	}
+	return "PDCCH takes " + plural(s.ControlSymbols, "symbol") + " of a slot"
+}
+
+func (s *Settings) broadcastText() string {
+	if s.NoBroadcast {
+		return "no slot is left to broadcast"
+	}
+	return "slot 0 of every 20 ms is left to SS/PBCH block and broadcast"
+}
+
 func (s *Settings) dmrsText() string {
 	if s.DMRS == nil {
-		return "demodulation reference signals of the default configuration"
+		return "DM-RS of type 1 with one additional position, single-symbol up to 4 layers, double-symbol above"
 	}
-	return "demodulation reference signals as given"
+	return "DM-RS " + s.DMRS.String()
 }
 
 func plural(n int, word string) string {

@@ -1,10 +1,8 @@
 package throughput
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 
 	"spectally/bands"
 	"spectally/ca"
@@ -23,7 +21,7 @@ type Device struct {
 	// those of a technology; zero leaves a sum open.
 	Width, LTEWidth, NRWidth bands.Frequency
 	// Configurations are the configurations it has, if it lists any. They bring
-	// their fallbacks.
+	// their fallbacks ([ca.Name.FallsBackTo]).
 	Configurations []ca.Name
 }
 
@@ -40,180 +38,200 @@ type DeviceBand struct {
 type Limit struct {
 	// Carrier counts from 1 in the site's combination; 0 is the combination.
 	Carrier int
-	// Item says what limits: "band", "layers", "modulation", "width", "carriers",
-	// "aggregated width", "uplink".
+	// Item says what limits: "band", "width", "layers", "modulation", "uplink",
+	// "uplink layers", "uplink modulation", "uplink carriers", "carriers", "LTE
+	// carriers", "NR carriers", "aggregated width" and so by technology,
+	// "configuration", "anchor".
 	Item string
+	// Site and Device are what the two have of the item.
+	Site, Device string
 	// Text says it in one sentence.
 	Text string
 }
 
-// Serve returns the part of a site's combination that the device takes: carriers of
-// bands that it lacks go, layers and modulations come down to what it has, and where
-// there are too many carriers or megahertz those with the lowest maximum rate go
-// first. The limits say what was changed, none if the device takes all. Carriers
-// that do not say how many layers or which modulation they have are taken with the
-// defaults.
-//
-// It is an error if the site's combination cannot be rated.
-func (d *Device) Serve(site ca.Combination) (ca.Combination, []Limit, error) {
-	rated, err := Rate(ca.Check(site))
-	if err != nil {
-		return nil, nil, err
-	}
-	s := serving{device: d, site: rated}
-	for i := range site {
-		if c, ok := s.carrier(i, site[i]); ok {
-			s.kept = append(s.kept, keptCarrier{c, i})
-		}
-	}
-	s.fit()
-	s.fitUplink()
-	served := make(ca.Combination, len(s.kept))
-	for i, k := range s.kept {
-		served[i] = k.Carrier
-	}
-	return served, s.limits, nil
+// Served is the part of a site's combination that a device takes.
+type Served struct {
+	Carriers ca.Combination
+	// Of holds the number of each carrier in the site's combination, counted from 1.
+	Of []int
+	// Limits says what was changed or left out; none if the device takes all.
+	Limits []Limit
+	// Complete is false if there were too many ways to choose carriers to look at all:
+	// a better choice than this one may exist.
+	Complete bool
 }
 
-type keptCarrier struct {
-	ca.Carrier
-	place int // in the site's combination
+// Complete fills in the layers and modulations that the device has in a band for
+// carriers of it that do not say: the site is taken to offer as much. What it filled
+// in is listed.
+func (d *Device) Complete(site ca.Combination) (ca.Combination, []Assumption) {
+	site = slices.Clone(site)
+	placed := ca.Check(site).Carriers
+	var assumed []Assumption
+	for i := range site {
+		c, p := &site[i], &placed[i]
+		b := d.band(c.Band)
+		if b == nil || p.Info == nil {
+			continue
+		}
+		say := func(what string) {
+			assumed = merge(assumed, Assumption{Carriers: []int{i + 1}, Text: c.Band.String() + " " + what + " (the device's most; the carrier does not say)"})
+		}
+		if p.Info.Has(bands.Downlink) {
+			if c.Layers == 0 && b.Layers != 0 {
+				c.Layers = uint8(b.Layers)
+				say("downlink " + plural(b.Layers, "layer"))
+			}
+			if c.QAM == 0 && b.QAM != 0 {
+				c.QAM = uint16(b.QAM)
+				say("downlink " + qamText(b.QAM))
+			}
+		}
+		if transmits(p) {
+			if c.UplinkLayers == 0 && b.UplinkLayers != 0 {
+				c.UplinkLayers = uint8(b.UplinkLayers)
+				say("uplink " + plural(b.UplinkLayers, "layer"))
+			}
+			if c.UplinkQAM == 0 && b.UplinkQAM != 0 {
+				c.UplinkQAM = uint16(b.UplinkQAM)
+				say("uplink " + qamText(b.UplinkQAM))
+			}
+		}
+	}
+	return site, assumed
+}
+
+func (d *Device) band(id bands.ID) *DeviceBand {
+	for i := range d.Bands {
+		if d.Bands[i].Band == id {
+			return &d.Bands[i]
+		}
+	}
+	return nil
+}
+
+// Serve works out which part of a site's combination the device takes: carriers of
+// bands that it lacks go, layers and modulations come down to what it has, and of
+// what is left it takes the carriers whose maximum rates add up to the most within
+// its number of carriers, its megahertz and its configurations. Carriers whose role
+// is said to be that of a primary cell come first; where the site has E-UTRA with
+// NR, an E-UTRA carrier stays as the anchor if the device takes any.
+func (d *Device) Serve(site *Result) *Served {
+	s := serving{device: d, site: site, served: &Served{Complete: true}}
+	a := site.assessment
+	for i := range a.Carriers {
+		if c, ok := s.carrier(i); ok {
+			s.offered = append(s.offered, candidate{Carrier: c, place: i})
+		}
+	}
+	s.choose()
+	s.fitUplink()
+	return s.served
 }
 
 type serving struct {
-	device *Device
-	site   *Result
-	kept   []keptCarrier
-	limits []Limit
+	device  *Device
+	site    *Result
+	offered []candidate
+	served  *Served
 }
 
-func (s *serving) limit(i int, item, format string, args ...any) {
-	s.limits = append(s.limits, Limit{Carrier: i + 1, Item: item, Text: fmt.Sprintf(format, args...)})
-}
+func (s *serving) limit(l Limit) { s.served.Limits = append(s.served.Limits, l) }
 
-// carrier brings one carrier down to what the device has in its band; false if it
+// carrier brings carrier i down to what the device has in its band; false if it
 // cannot take it at all.
-func (s *serving) carrier(i int, c ca.Carrier) (ca.Carrier, bool) {
-	at := slices.IndexFunc(s.device.Bands, func(b DeviceBand) bool { return b.Band == c.Band })
-	if at < 0 {
-		s.limit(i, "band", "The device does not have %s.", c.Band)
+func (s *serving) carrier(i int) (ca.Carrier, bool) {
+	p, rates := &s.site.assessment.Carriers[i], &s.site.Carriers[i]
+	c := p.Carrier
+	id := c.Band.String()
+	b := s.device.band(c.Band)
+	if b == nil {
+		s.limit(Limit{i + 1, "band", id, "none", "The device does not have " + id + "."})
 		return c, false
 	}
-	b := &s.device.Bands[at]
-	if b.Widest != 0 && max(c.Downlink, c.Uplink) > b.Widest {
-		s.limit(i, "width", "The device takes channels of at most %s in %s, not %s.", b.Widest, c.Band, c.Downlink)
+	if w := max(p.DownlinkWidth, p.UplinkWidth); b.Widest != 0 && w > b.Widest {
+		s.limit(Limit{i + 1, "width", w.MHz() + " MHz", b.Widest.MHz() + " MHz",
+			"The device takes channels of at most " + b.Widest.MHz() + " MHz in " + id + ", not " + w.MHz() + " MHz."})
 		return c, false
 	}
-	rates := &s.site.Carriers[i]
+	lower := func(item string, offers, takes int, text func(int) string) bool {
+		if takes == 0 || offers <= takes {
+			return false
+		}
+		s.limit(Limit{i + 1, item, strconv.Itoa(offers), strconv.Itoa(takes),
+			"The device takes " + text(takes) + " in " + id + ", the site offers " + strconv.Itoa(offers) + "."})
+		return true
+	}
+	layers := func(word string) func(int) string {
+		return func(n int) string { return plural(n, word) }
+	}
 	if l := &rates.Downlink; !l.IsZero() {
-		if b.Layers != 0 && l.Layers > b.Layers {
-			s.limit(i, "layers", "The device takes %s in %s, the site offers %d.", plural(b.Layers, "downlink layer"), c.Band, l.Layers)
+		if lower("layers", l.Layers, b.Layers, layers("downlink layer")) {
 			c.Layers = uint8(b.Layers)
 		}
-		if b.QAM != 0 && l.QAM > b.QAM {
-			s.limit(i, "modulation", "The device takes %dQAM in %s, the site offers %dQAM.", b.QAM, c.Band, l.QAM)
+		if lower("modulation", l.QAM, b.QAM, qamText) {
 			c.QAM = uint16(b.QAM)
 		}
 	}
-	l := &rates.Uplink
-	switch {
+	switch l := &rates.Uplink; {
 	case l.IsZero():
 	case b.DownlinkOnly:
-		s.limit(i, "uplink", "The device does not transmit in %s.", c.Band)
+		s.limit(Limit{i + 1, "uplink", "yes", "no", "The device does not transmit in " + id + "."})
 		c.Transmit = ca.No
 	default:
-		if b.UplinkLayers != 0 && l.Layers > b.UplinkLayers {
-			s.limit(i, "layers", "The device sends %s in %s, the site offers %d.", plural(b.UplinkLayers, "layer"), c.Band, l.Layers)
+		if lower("uplink layers", l.Layers, b.UplinkLayers, layers("uplink layer")) {
 			c.UplinkLayers = uint8(b.UplinkLayers)
 		}
-		if b.UplinkQAM != 0 && l.QAM > b.UplinkQAM {
-			s.limit(i, "modulation", "The device sends %dQAM in %s, the site offers %dQAM.", b.UplinkQAM, c.Band, l.QAM)
+		if lower("uplink modulation", l.QAM, b.UplinkQAM, qamText) {
 			c.UplinkQAM = uint16(b.UplinkQAM)
 		}
+	}
+	if b.DownlinkOnly {
+		c.Transmit = ca.No
 	}
 	return c, true
 }
 
-// fit drops carriers until numbers and widths are within the device's bounds.
-func (s *serving) fit() {
-	d := s.device
-	any := func(keptCarrier) bool { return true }
-	of := func(rat bands.RAT) func(keptCarrier) bool {
-		return func(k keptCarrier) bool { return k.Band.RAT == rat }
-	}
-	for _, b := range []struct {
-		name  string
-		count int
-		width bands.Frequency
-		of    func(keptCarrier) bool
-	}{
-		{"LTE ", d.LTECarriers, d.LTEWidth, of(bands.LTE)},
-		{"NR ", d.NRCarriers, d.NRWidth, of(bands.NR)},
-		{"", d.Carriers, d.Width, any},
-	} {
-		for {
-			count, width := 0, bands.Frequency(0)
-			for _, k := range s.kept {
-				if w := s.width(k); w > 0 && b.of(k) {
-					count, width = count+1, width+w
-				}
-			}
-			switch {
-			case b.count != 0 && count > b.count:
-				s.drop(b.of, "carriers", "The device takes "+strconv.Itoa(b.count)+" "+b.name+"carriers, the site offers more")
-			case b.width != 0 && width > b.width:
-				s.drop(b.of, "aggregated width", "The device takes "+b.width.String()+" of "+b.name+"spectrum, not "+width.String())
-			default:
-				goto next
-			}
-		}
-	next:
-	}
-}
-
-// fitUplink lets only as many carriers transmit as the device can, the first of each
-// technology before others.
+// fitUplink lets only as many carriers transmit as the device can, the first ones.
 func (s *serving) fitUplink() {
-	if s.device.UplinkCarriers == 0 {
+	most := s.device.UplinkCarriers
+	if most == 0 || len(s.served.Carriers) == 0 {
 		return
 	}
+	a := ca.Check(s.served.Carriers)
 	transmitting := 0
-	for i := range s.kept {
-		k := &s.kept[i]
-		if s.site.Carriers[k.place].Uplink.IsZero() || k.Transmit == ca.No {
+	for i := range a.Carriers {
+		if a.Carriers[i].Transmits {
+			transmitting++
+		}
+	}
+	if transmitting <= most {
+		return
+	}
+	number := 0
+	for i := range a.Carriers {
+		c := &s.served.Carriers[i]
+		if !a.Carriers[i].Transmits {
 			continue
 		}
-		if transmitting++; transmitting > s.device.UplinkCarriers {
-			s.limit(k.place, "uplink", "The device transmits on %s; %s is left out.", plural(s.device.UplinkCarriers, "carrier"), k.Band)
-			k.Transmit = ca.No
+		if number++; number > most {
+			c.Transmit = ca.No
+			s.limit(Limit{s.served.Of[i], "uplink carriers", strconv.Itoa(transmitting), strconv.Itoa(most),
+				"The device transmits on " + plural(most, "carrier") + ", the site offers " + strconv.Itoa(transmitting) + ": " + c.Band.String() + " has no uplink."})
+			continue
+		}
+		c.Transmit = ca.Yes // what another carrier loses does not come here
+	}
+	for i := range a.Carriers {
+		if c := &s.served.Carriers[i]; c.Transmit == ca.Open && a.Carriers[i].UplinkWidth != 0 {
+			c.Transmit = ca.No
 		}
 	}
 }
 
-func (s *serving) width(k keptCarrier) bands.Frequency {
-	return s.site.assessment.Carriers[k.place].DownlinkWidth
-}
-
-// drop takes out the carrier of the lowest maximum rate, but not the first one while
-// there is another: it is the primary cell.
-func (s *serving) drop(of func(keptCarrier) bool, item, why string) {
-	worst := -1
-	for i, k := range s.kept {
-		if !of(k) || s.width(k) == 0 {
-			continue
-		}
-		if worst < 0 || s.isFirst(worst) || !s.isFirst(i) && s.rate(i).Cmp(s.rate(worst)) <= 0 {
-			worst = i
-		}
+func qamText(qam int) string {
+	if qam == 2 {
+		return "pi/2-BPSK"
 	}
-	k := s.kept[worst]
-	s.limit(k.place, item, "%s: %s is left out.", why, strings.TrimSpace(k.Band.String()+" "+k.Downlink.String()))
-	s.kept = slices.Delete(s.kept, worst, worst+1)
+	return strconv.Itoa(qam) + "QAM"
 }
-
-// isFirst tells whether kept carrier i is the first of its technology.
-func (s *serving) isFirst(i int) bool {
-	return !slices.ContainsFunc(s.kept[:i], func(k keptCarrier) bool { return k.Band.RAT == s.kept[i].Band.RAT })
-}
-
-func (s *serving) rate(i int) Ratio { return s.site.Carriers[s.kept[i].place].Downlink.Max }

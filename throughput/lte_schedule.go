@@ -38,8 +38,8 @@ type lteScheduleKey struct {
 // lteSchedules keeps schedules that were worked out, up to a number of them.
 var lteSchedules = struct {
 	sync.RWMutex
-	m map[lteScheduleKey]LTESchedule
-}{m: make(map[lteScheduleKey]LTESchedule)}
+	m map[lteScheduleKey]*LTESchedule
+}{m: make(map[lteScheduleKey]*LTESchedule)}
 
 const lteSchedulesKept = 1024
 
@@ -58,6 +58,15 @@ const lteSchedulesKept = 1024
 // reference signal, the PUCCH and sounding are taken out. UpPTS carries no user
 // data.
 func (c LTECell) Schedule(dir bands.Direction, qm, layers int) (LTESchedule, error) {
+	s, err := c.kept(dir, qm, layers)
+	if err != nil {
+		return LTESchedule{}, err
+	}
+	return *s, nil
+}
+
+// kept is the schedule as it is kept for all who ask: it must not be changed.
+func (c LTECell) kept(dir bands.Direction, qm, layers int) (*LTESchedule, error) {
 	key := lteScheduleKey{c, dir, qm, layers}
 	lteSchedules.RLock()
 	s, ok := lteSchedules.m[key]
@@ -65,17 +74,17 @@ func (c LTECell) Schedule(dir bands.Direction, qm, layers int) (LTESchedule, err
 	if ok {
 		return s, nil
 	}
-	s, err := c.schedule(dir, qm, layers)
+	fresh, err := c.schedule(dir, qm, layers)
 	if err != nil {
-		return LTESchedule{}, err
+		return nil, err
 	}
 	lteSchedules.Lock()
 	if len(lteSchedules.m) >= lteSchedulesKept {
 		clear(lteSchedules.m)
 	}
-	lteSchedules.m[key] = s
+	lteSchedules.m[key] = &fresh
 	lteSchedules.Unlock()
-	return s, nil
+	return &fresh, nil
 }
 
 func (c LTECell) schedule(dir bands.Direction, qm, layers int) (LTESchedule, error) {

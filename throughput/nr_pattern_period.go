@@ -139,7 +139,7 @@ func (p *TDDPattern) periodError(n NRNumerology, all *tddPeriods) error {
 	total := p.Slots() * slot
 	return &bands.ValueError{
 		Param:   "TDD pattern at " + n.SCS.String(),
-		Got:     fmt.Sprintf("%s (%d slots, %s ms)", p, p.Slots(), decimalMS(total)),
+		Got:     fmt.Sprintf("%s (%d slots, %s ms)", p.String(), p.Slots(), decimalMS(total)),
 		Allowed: "a period of " + strings.Join(allowed, ", ") + ", or two periods whose sum divides 20 ms",
 		Source:  all.source,
 	}

@@ -80,7 +80,8 @@ type Result struct {
 	Downlink, Uplink Rates // sums over the links that count
 
 	assessment *ca.Assessment
-	settings   *Settings
+	settings   Settings
+	scheduled  bool // the settings hold
 }
 
 // CarrierError says which carrier a fault is about.
@@ -128,22 +129,33 @@ func (r *Result) rateCarrier(i int) error {
 		return err
 	}
 	for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
-		if p.Width(d) == 0 || d == bands.Uplink && !p.Transmits && p.Info.Duplex != bands.SUL {
+		if p.Width(d) == 0 || d == bands.Uplink && !transmits(p) {
 			continue
 		}
 		l := c.Link(d)
 		l.setUp(p, d)
-		if p.Band.RAT == bands.NR {
-			carrier := l.nr(p, d)
-			l.Max, err = carrier.MaxRate()
-		} else {
-			l.Max, err = l.lteMax(d)
-		}
-		if err != nil {
+		if err := l.rate(p, d); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// rate works out the standard's maximum.
+func (l *Link) rate(p *ca.Placed, d bands.Direction) (err error) {
+	if p.Band.RAT == bands.NR {
+		carrier := l.nr(p, d)
+		l.Max, err = carrier.MaxRate()
+	} else {
+		l.Max, err = l.lteMax(d)
+	}
+	return err
+}
+
+// transmits tells whether the carrier has an uplink that the UE uses. A supplementary
+// uplink does not come up in the choice that package ca makes among the others.
+func transmits(p *ca.Placed) bool {
+	return p.Transmits || p.Info.Duplex == bands.SUL && p.UplinkWidth != 0 && p.Transmit != ca.No
 }
 
 // usable returns the fault that keeps a rate of carrier i from being worked out.
@@ -215,8 +227,6 @@ func (r *Result) chooseUplink() {
 			continue
 		}
 		switch {
-		case p.Transmit == ca.No:
-			r.Carriers[i].Uplink = Link{}
 		case cell < 0 || p.Transmit == ca.Yes:
 		case r.Carriers[i].Uplink.Max.Cmp(r.Carriers[cell].Uplink.Max) > 0:
 			r.Carriers[cell].Uplink.Counted = false

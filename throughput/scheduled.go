@@ -7,7 +7,7 @@ import (
 // Schedule adds to each link the most that a scheduler can send in a frame, and
 // what the signal quality lets expect where a carrier or the settings give one.
 func (r *Result) Schedule(s Settings) error {
-	r.settings = &s
+	r.settings, r.scheduled = s, true
 	for i := range r.Carriers {
 		c := &r.Carriers[i]
 		for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
@@ -35,7 +35,7 @@ func (r *Result) Schedule(s Settings) error {
 func (r *Result) scheduleLink(i int, d bands.Direction) error {
 	l := r.Carriers[i].Link(d)
 	if r.assessment.Carriers[i].Band.RAT == bands.LTE {
-		s, err := r.LTESchedule(i, d)
+		s, err := r.lteSchedule(i, d)
 		if err != nil {
 			return err
 		}
@@ -58,11 +58,12 @@ func (r *Result) scheduleLink(i int, d bands.Direction) error {
 // assumptions of [NewNRSchedule] with the settings applied.
 func (r *Result) NRPlan(i int, d bands.Direction) (NRSchedule, error) {
 	l := r.Carriers[i].Link(d)
-	s, err := NewNRSchedule(l.nr(&r.assessment.Carriers[i], d), r.Carriers[i].Frame.Pattern)
+	carrier := l.nr(&r.assessment.Carriers[i], d)
+	s, err := newNRSchedule(&carrier, r.Carriers[i].Frame.Pattern, l.Max)
 	if err != nil {
 		return s, err
 	}
-	set := r.settings
+	set := &r.settings
 	s.XOverhead = set.XOverhead
 	if set.DMRS != nil {
 		s.DMRS = *set.DMRS
@@ -85,12 +86,20 @@ func (r *Result) NRPlan(i int, d bands.Direction) (NRSchedule, error) {
 // LTESchedule is the schedule of an LTE carrier, counted from 0, in a direction: the
 // defaults of [LTECell] with the settings applied.
 func (r *Result) LTESchedule(i int, d bands.Direction) (LTESchedule, error) {
+	s, err := r.lteSchedule(i, d)
+	if err != nil {
+		return LTESchedule{}, err
+	}
+	return *s, nil
+}
+
+func (r *Result) lteSchedule(i int, d bands.Direction) (*LTESchedule, error) {
 	l := r.Carriers[i].Link(d)
 	cell := LTECell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE, NoBroadcast: r.settings.NoBroadcast}
 	if c := r.settings.ControlSymbols; c > 0 {
 		cell.ControlSymbols = c
 	}
-	return cell.Schedule(d, l.Qm(), l.Layers)
+	return cell.kept(d, l.Qm(), l.Layers)
 }
 
 // Quality is what the signal quality of a downlink carrier lets expect.
@@ -120,7 +129,7 @@ type Quality struct {
 // before an RSRP.
 func (r *Result) Quality(i int) (Quality, bool) {
 	p, l := &r.assessment.Carriers[i], &r.Carriers[i].Downlink
-	if l.IsZero() || r.settings == nil {
+	if l.IsZero() || !r.scheduled {
 		return Quality{}, false
 	}
 	var q Quality

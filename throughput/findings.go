@@ -1,0 +1,78 @@
+package throughput
+
+import (
+	"strconv"
+
+	"spectally/bands"
+	"spectally/ca"
+)
+
+// The rules on data rates that [Result.Findings] applies.
+const (
+	RuleDataRateFloor ca.Rule = "data-rate-floor" // v * Qm * f of one carrier in standalone operation
+	RuleDataRate      ca.Rule = "data-rate"       // DataRate of TS 38.214 clause 5.1.3
+)
+
+// Findings says what the rules on data rates mean for the combination: a carrier that
+// stays below the floor of TS 38.306 clause 4.1.2, a schedule that DataRate of TS
+// 38.214 clauses 5.1.3 and 6.1.4 cuts.
+func (r *Result) Findings() []ca.Finding {
+	var list []ca.Finding
+	for i := range r.Carriers {
+		p := &r.assessment.Carriers[i]
+		for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
+			l := r.Carriers[i].Link(d)
+			if l.IsZero() {
+				continue
+			}
+			if p.Band.RAT == bands.LTE {
+				continue
+			}
+			if d == bands.Downlink && r.assessment.Kind == ca.KindNR {
+				carrier := l.nr(p, d)
+				if err := carrier.CheckFloor(); err != nil {
+					list = append(list, ca.Finding{Severity: ca.Warning, Rule: RuleDataRateFloor, Carrier: i + 1,
+						Message: err.Error() + ". A network may schedule less; eRedCap UEs may have less.", Source: sourceModulation})
+				}
+			}
+			if f, ok := r.dataRateFinding(i, d); ok {
+				list = append(list, f)
+			}
+		}
+	}
+	return list
+}
+
+// dataRateFinding tells where DataRate leaves resource blocks unused.
+func (r *Result) dataRateFinding(i int, d bands.Direction) (f ca.Finding, ok bool) {
+	if !r.scheduled {
+		return f, false
+	}
+	plan, err := r.NRPlan(i, d)
+	if err != nil {
+		return f, false // Schedule has reported it
+	}
+	s, err := plan.Schedule()
+	if err != nil {
+		return f, false
+	}
+	for _, k := range s.Kinds() {
+		if !k.Limited {
+			continue
+		}
+		clause := "clause 5.1.3"
+		if d == bands.Uplink {
+			clause = "clause 6.1.4"
+		}
+		return ca.Finding{
+			Severity: ca.Note, Rule: RuleDataRate, Carrier: i + 1,
+			Message: r.assessment.Carriers[i].Band.String() + " " + d.String() + ": full slots would exceed DataRate, " + mbpsText(plan.Limit) +
+				"; at most " + strconv.Itoa(k.PRB) + " of " + strconv.Itoa(plan.ResourceBlocks) + " resource blocks are used.",
+			Source: bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: clause},
+		}, true
+	}
+	return f, false
+}
+
+// mbpsText writes a rate with three decimals.
+func mbpsText(r Ratio) string { return strconv.FormatFloat(r.Mbps(), 'f', 3, 64) + " Mbit/s" }

@@ -1,0 +1,62 @@
+package throughput
+
+import "spectally/bands"
+
+// BlockRate is the number of new transport blocks in a second on carrier i, counted
+// from 0, in a direction, as [Result.Schedule] has them sent.
+func (r *Result) BlockRate(i int, d bands.Direction) (Ratio, error) {
+	if r.Carriers[i].Link(d).IsZero() {
+		return Ratio{0, 1}, nil
+	}
+	if r.assessment.Carriers[i].Band.RAT == bands.LTE {
+		s, err := r.lteSchedule(i, d)
+		if err != nil {
+			return Ratio{}, err
+		}
+		n := int64(0)
+		for j := range s.Subframes {
+			for _, b := range s.Subframes[j].Blocks {
+				if b.Bits > 0 {
+					n++
+				}
+			}
+		}
+		return Ratio{n * 100, 1}, nil
+	}
+	plan, err := r.NRPlan(i, d)
+	if err != nil {
+		return Ratio{}, err
+	}
+	s, err := plan.Schedule()
+	return s.BlockRate(), err
+}
+
+// Goodput takes the scheduled rate of carrier i, counted from 0, down to IP packets
+// and TCP payload. nr and lte are the headers of the two technologies.
+func (r *Result) Goodput(i int, d bands.Direction, nr, lte *PacketHeaders) (Goodput, error) {
+	h := nr
+	if r.assessment.Carriers[i].Band.RAT == bands.LTE {
+		h = lte
+	}
+	blocks, err := r.BlockRate(i, d)
+	if err != nil {
+		return Goodput{}, err
+	}
+	return h.Goodput(r.Carriers[i].Link(d).Scheduled, blocks)
+}
+
+// GoodputSum adds up the goodput of the links of a direction that count.
+func (r *Result) GoodputSum(d bands.Direction, nr, lte *PacketHeaders) (Goodput, error) {
+	sum := Goodput{Ratio{0, 1}, Ratio{0, 1}}
+	for i := range r.Carriers {
+		if !r.Carriers[i].Link(d).Counted {
+			continue
+		}
+		g, err := r.Goodput(i, d, nr, lte)
+		if err != nil {
+			return Goodput{}, err
+		}
+		sum.IP, sum.TCP = sum.IP.Add(g.IP), sum.TCP.Add(g.TCP)
+	}
+	return sum, nil
+}
