@@ -45,10 +45,19 @@ func withDevice(n *Network) (ca.Combination, []throughput.Assumption) {
 			}
 			say(d, "%dQAM (the device's largest)", size)
 		}
-		set(bands.Downlink, &c.QAM, n.Device.QAM)
+		set(bands.Downlink, &c.QAM, qamIn(b, n.Device.QAM))
 		set(bands.Uplink, &c.UplinkQAM, n.Device.UplinkQAM)
 	}
 	return list, assumed
+}
+
+// qamIn is a constellation size as far as a band knows it: 1024QAM is for LTE and FR1
+// (TS 38.306 clause 4.2.7, pdsch-1024QAM-FR1; from memory).
+func qamIn(b *bands.Band, size int) int {
+	if b.Range.IsFR2() {
+		return min(size, 256)
+	}
+	return size
 }
 
 // layersOf is the number of downlink layers that the antennas leave in a band, and

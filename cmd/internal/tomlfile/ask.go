@@ -320,7 +320,8 @@ func (t *Table) Subs(key, path string, most int) []*Table {
 		return nil
 	}
 	if len(v.Items) > most {
-		t.Refuse(key, strconv.Itoa(len(v.Items))+" tables", "at most "+strconv.Itoa(most))
+		t.faults++
+		t.file.Report(v.Items[most].Line, t.Place, key, &bands.ValueError{Param: key, Got: strconv.Itoa(len(v.Items)) + " tables", Allowed: "at most " + strconv.Itoa(most)})
 	}
 	var list []*Table
 	for i, item := range v.Items[:min(len(v.Items), most)] {

@@ -1,0 +1,489 @@
+package claim
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"math/big"
+	"strings"
+	"testing"
+
+	"spectally/bands"
+	"spectally/ca"
+	"spectally/cmd/internal/quantity"
+)
+
+func decimal(s string) quantity.Decimal {
+	if s == "" {
+		return quantity.Decimal{}
+	}
+	d, err := quantity.ParseDecimal(s)
+	if err != nil {
+		panic(err)
+	}
+	return d
+}
+
+func size(s string) quantity.Size {
+	z, err := quantity.ParseSize(s)
+	if err != nil {
+		panic(err)
+	}
+	return z
+}
+
+func decimals(list ...string) []quantity.Decimal {
+	var out []quantity.Decimal
+	for _, s := range list {
+		out = append(out, decimal(s))
+	}
+	return out
+}
+
+// evidence is that of carriers; of nothing for an empty text.
+func evidence(tb testing.TB, carriers string) Evidence {
+	tb.Helper()
+	if carriers == "" {
+		return Evidence{}
+	}
+	c, err := ca.Parse(carriers)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	e, err := NewEvidence(c)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return e
+}
+
+func mustJudge(tb testing.TB, c Claim, e Evidence) *Judgement {
+	tb.Helper()
+	j, err := Judge(c, e)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	checkJudgement(tb, j)
+	return j
+}
+
+// checkJudgement checks what holds for every judgement.
+func checkJudgement(tb testing.TB, j *Judgement) {
+	tb.Helper()
+	named, some := false, false
+	for _, r := range j.Readings {
+		some = some || r.Holds
+		named = named || r.Holds && r.Meaning == j.Reading
+		switch d := r.Value - r.Claimed; {
+		case math.IsNaN(r.Value) || math.IsInf(r.Value, 0):
+			tb.Errorf("%s: %s is %v", j.Statement, r.Meaning, r.Value)
+		case !r.Holds && (r.Relation == Equal && d == 0 || r.Relation == AtLeast && d >= 0 || r.Relation == AtMost && d <= 0):
+			tb.Errorf("%s: %s is %v %s %v and does not hold", j.Statement, r.Meaning, r.Value, r.Relation, r.Claimed)
+		}
+	}
+	switch j.Verdict {
+	case Holds:
+		if !some || j.Reading == "" || !named && j.Kind != SameSite {
+			tb.Errorf("%s holds as %q, which is none of the readings that hold: %+v", j.Statement, j.Reading, j.Readings)
+		}
+	case Fails, Undecided:
+		if j.Reading != "" {
+			tb.Errorf("%s: %s, but holds as %q", j.Statement, j.Verdict, j.Reading)
+		}
+	default:
+		tb.Errorf("%s: verdict %q", j.Statement, j.Verdict)
+	}
+	if j.Summary == "" || j.Statement == "" || j.Kind.String() == "" {
+		tb.Errorf("a part is missing: %+v", j)
+	}
+	for _, s := range j.Working {
+		if s.Name == "" || s.Formula == "" || s.Result == "" {
+			tb.Errorf("%s: a step without a part: %+v", j.Statement, s)
+		}
+	}
+	if _, err := json.Marshal(j); err != nil {
+		tb.Error(err)
+	}
+}
+
+// 20 + 80 + 80 + 20 MHz of LTE and NR carriers are 200 MHz in the downlink: common
+// practice, no source.
+func ExampleJudge() {
+	c, err := ca.Parse("B3:20 + n78:80 + n78:80 + B7:20")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	e, err := NewEvidence(c)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, mhz := range []int64{200, 240, 205} {
+		j, err := Judge(Claim{TotalMHz: quantity.NewDecimal(mhz, 0)}, e)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Println(j.Verdict, "-", j.Summary)
+	}
+	// Output:
+	// holds - Holds as total downlink bandwidth: 200 MHz.
+	// holds - Holds as spectrum occupied on the air: 240 MHz. As total downlink bandwidth, the usual reading, it is 200 MHz.
+	// fails - Fails under every reading; as total downlink bandwidth, the usual one, it is 200 MHz.
+}
+
+// verdicts are claims with what has to become of them. Rates of the standard: TS
+// 38.306 clause 4.1.2 gives n78 with 100 MHz, 30 kHz, 4 layers and 256QAM 2337.0
+// Mbit/s; TS 36.213 gives 20 MHz LTE with 256QAM 97.896 Mbit/s a layer.
+var verdicts = []struct {
+	name     string
+	claim    Claim
+	carriers string
+	edit     func(*Evidence)
+	want     Verdict
+	reading  string
+	summary  string // a part of it
+}{
+	{name: "uplink total", claim: Claim{TotalMHz: decimal("40")}, carriers: "B3:20 + B7:20 + n78:20,ul=1", want: Holds, reading: "total uplink bandwidth"},
+	{name: "both directions", claim: Claim{TotalMHz: decimal("60")}, carriers: "B3:20 + B7:20", want: Holds, reading: "downlink and uplink bandwidth together"},
+	{name: "occupied", claim: Claim{TotalMHz: decimal("80")}, carriers: "B3:20 + B7:20", want: Holds, reading: "spectrum occupied on the air"},
+	{name: "LTE alone", claim: Claim{TotalMHz: decimal("30")}, carriers: "B3:20 + B7:10 + n78:100", want: Holds, reading: "downlink bandwidth of the LTE carriers alone"},
+	{name: "NR alone", claim: Claim{TotalMHz: decimal("110")}, carriers: "B3:20 + B7:15 + n78:100 + n28:10", want: Holds, reading: "downlink bandwidth of the NR carriers alone"},
+	{name: "share of time, stated", claim: Claim{TotalMHz: decimal("74")}, carriers: "n78:100,pattern=DDDSU/10:2:2", want: Holds, reading: "downlink bandwidth weighted by its share of time"},
+	{name: "share of time, assumed", claim: Claim{TotalMHz: decimal("74")}, carriers: "n78:100", want: Undecided, summary: "TDD pattern that was assumed"},
+	{name: "no carriers", claim: Claim{TotalMHz: decimal("74")}, want: Undecided, summary: "nothing can be added up"},
+	{name: "a digit too many", claim: Claim{TotalMHz: decimal("99.4")}, carriers: "n78:100", want: Fails},
+	{name: "rough", claim: Claim{TotalMHz: decimal("109"), About: true}, carriers: "n78:100", want: Holds, reading: "total downlink bandwidth"},
+	{name: "too rough", claim: Claim{TotalMHz: decimal("112"), About: true}, carriers: "n78:100", want: Fails},
+	{name: "bad carriers", claim: Claim{TotalMHz: decimal("40")}, carriers: "B3:20@1300 + B3:20@1350", want: Holds, reading: "total downlink bandwidth"},
+
+	{name: "carriers", claim: Claim{Carriers: decimal("3")}, carriers: "B3:20 + 2xn78:80", want: Holds, reading: "downlink carriers"},
+	{name: "bands", claim: Claim{Carriers: decimal("4")}, carriers: "B3:20 + 2xn78:80 + n1:20 + B7:20", want: Holds, reading: "bands", summary: "There are 5 downlink carriers."},
+	{name: "NR carriers", claim: Claim{Carriers: decimal("4")}, carriers: "B3:20 + 4xn78:80", want: Holds, reading: "NR carriers alone"},
+	{name: "with the supplementary uplink", claim: Claim{Carriers: decimal("2")}, carriers: "n78:100 + n80:20", want: Holds, reading: "carriers of either direction"},
+	{name: "too many carriers", claim: Claim{Carriers: decimal("5")}, carriers: "B3:20 + 2xn78:80", want: Fails, summary: "there are 3 downlink carriers"},
+	{name: "no carriers to count", claim: Claim{Carriers: decimal("5")}, want: Undecided},
+
+	{name: "peak to the digit", claim: Claim{Rate: decimal("2337")}, carriers: "n78:100,layers=4,qam=256", want: Holds, reading: "the standard's maximum rate", summary: "No scheduler can send that much"},
+	{name: "peak below", claim: Claim{Rate: decimal("500")}, carriers: "n78:100", want: Holds, reading: "the standard's maximum rate"},
+	{name: "peak above", claim: Claim{Rate: decimal("2338")}, carriers: "n78:100,layers=4,qam=256", want: Fails, summary: "the carriers yield at most 2337 Mbit/s"},
+	{name: "peak of LTE", claim: Claim{Rate: decimal("391.63")}, carriers: "B3:20,layers=4,qam=256", want: Holds, reading: "the standard's maximum rate"},
+	{name: "peak of LTE above", claim: Claim{Rate: decimal("391.64")}, carriers: "B3:20,layers=4,qam=256", want: Fails},
+	{name: "peak of the uplink", claim: Claim{Rate: decimal("75"), Direction: bands.Uplink}, carriers: "B3:20,ulqam=64", want: Holds, reading: "the standard's maximum rate"},
+	{name: "no uplink", claim: Claim{Rate: decimal("75"), Direction: bands.Uplink}, carriers: "n75:20", want: Undecided, summary: "in the uplink is not known"},
+	{name: "peak of nothing", claim: Claim{Rate: decimal("75")}, want: Undecided},
+
+	{name: "measured", claim: Claim{Rate: decimal("612"), Measured: true}, carriers: "n78:100", edit: runs("580", "612", "700"), want: Holds, reading: "the median of the runs"},
+	{name: "best of the runs", claim: Claim{Rate: decimal("700"), Measured: true}, edit: runs("580", "612", "700"), want: Holds, reading: "the best run"},
+	{name: "never measured", claim: Claim{Rate: decimal("701"), Measured: true}, carriers: "n78:100", edit: runs("580", "612", "700"), want: Fails, summary: "the best run reached 700 Mbit/s"},
+	{name: "impossible whatever was measured", claim: Claim{Rate: decimal("2500"), Measured: true}, carriers: "n78:100", edit: runs("2600"), want: Fails, summary: "the carriers yield at most 2337 Mbit/s"},
+	{name: "possible but not measured", claim: Claim{Rate: decimal("2000"), Measured: true}, carriers: "n78:100", want: Undecided, summary: "no run is given"},
+	{name: "neither", claim: Claim{Rate: decimal("2000"), Measured: true}, want: Undecided, summary: "Neither runs nor carriers"},
+	{name: "measured in the uplink", claim: Claim{Rate: decimal("5"), Measured: true, Direction: bands.Uplink}, edit: func(e *Evidence) { e.Up = decimals("5.4") }, want: Holds, reading: "the median of the runs"},
+
+	// A 1 GB file at 600 Mbit/s takes 13.3 s; 30 s mean 267 Mbit/s on average: common
+	// practice, no source.
+	{name: "transfer in time", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("13.3"), Rate: decimal("600")}, want: Holds, reading: "the time that the transfer takes at the speed stated", summary: "the transfer takes 13.3 s"},
+	{name: "transfer too slow", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("30"), Rate: decimal("600")}, want: Fails, summary: "the transfer takes 13.3 s, and 30 s means 266.7 Mbit/s"},
+	{name: "transfer by its rate", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("30.0"), Rate: decimal("267")}, want: Holds, reading: "the time that the transfer takes at the speed stated"},
+	{name: "transfer in GiB", claim: Claim{Transfer: size("1 GiB"), Seconds: decimal("14.3"), Rate: decimal("600")}, want: Holds, reading: "the time that the transfer takes at the speed stated"},
+	{name: "transfer against runs", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("14")}, edit: runs("560", "600", "0"), want: Holds, reading: "the time at the best measured rate"},
+	{name: "transfer slower than the runs", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("30")}, edit: runs("560", "600"), want: Fails, summary: "13.3 s to 14.3 s"},
+	{name: "transfer faster than the runs", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("10")}, edit: runs("560", "600"), want: Fails},
+	{name: "transfer beyond the carriers", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("1"), Rate: decimal("8000")}, carriers: "n78:100", want: Fails, summary: "the mean rate would be 8000 Mbit/s"},
+	{name: "transfer within the carriers", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("10")}, carriers: "n78:100", want: Undecided, summary: "mean rate of 800 Mbit/s"},
+	{name: "transfer at the edge of the carriers", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("3")}, carriers: "n78:100", want: Undecided},
+	{name: "transfer alone", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("10")}, want: Undecided, summary: "The mean rate is 800 Mbit/s"},
+	{name: "transfer in the uplink", claim: Claim{Transfer: size("10 MB"), Seconds: decimal("1"), Direction: bands.Uplink}, edit: func(e *Evidence) { e.Up, e.Down = decimals("80"), decimals("1") }, want: Holds, reading: "the time at the best measured rate"},
+
+	{name: "idle latency", claim: Claim{IdleMs: decimal("15")}, edit: latencies, want: Holds, reading: "the median latency without load"},
+	{name: "lowest idle latency", claim: Claim{IdleMs: decimal("12")}, edit: latencies, want: Holds, reading: "the lowest latency without load"},
+	{name: "idle latency too low", claim: Claim{IdleMs: decimal("10")}, edit: latencies, want: Fails, summary: "the median latency without load is 14 ms"},
+	{name: "loaded latency", claim: Claim{LoadedMs: decimal("45")}, edit: latencies, want: Holds, reading: "the median latency under download"},
+	{name: "loaded latency in the upload alone", claim: Claim{LoadedMs: decimal("45")}, edit: func(e *Evidence) { e.LoadedUp = decimals("90") }, want: Fails},
+	{name: "loaded latency too low", claim: Claim{LoadedMs: decimal("30")}, edit: latencies, want: Fails},
+	{name: "both latencies", claim: Claim{IdleMs: decimal("14"), LoadedMs: decimal("45")}, edit: latencies, want: Holds, reading: "the median latency without load"},
+	{name: "one of both latencies", claim: Claim{IdleMs: decimal("14"), LoadedMs: decimal("20")}, edit: latencies, want: Fails, summary: "the median latency under download is 42 ms"},
+	{name: "load that makes faster", claim: Claim{IdleMs: decimal("40"), LoadedMs: decimal("30")}, want: Fails, summary: "below that without load"},
+	{name: "load that makes no slower, as far as the digits say", claim: Claim{IdleMs: decimal("31"), LoadedMs: decimal("30")}, want: Undecided},
+	{name: "latency without measurement", claim: Claim{IdleMs: decimal("20"), LoadedMs: decimal("60")}, want: Undecided},
+	// Round trips a minute are 60 000 ms divided by the latency under load: common
+	// practice, no source.
+	{name: "round trips", claim: Claim{LoadedMs: decimal("60"), RoundTrips: decimal("1000")}, want: Holds, reading: "the round trips a minute that the latency stated means"},
+	{name: "round trips that don't fit", claim: Claim{LoadedMs: decimal("60"), RoundTrips: decimal("1200")}, want: Fails},
+	{name: "round trips measured", claim: Claim{RoundTrips: decimal("1400")}, edit: latencies, want: Holds, reading: "the round trips a minute at the median latency under download"},
+	{name: "round trips not reached", claim: Claim{RoundTrips: decimal("2000")}, edit: latencies, want: Fails},
+	{name: "round trips of nothing", claim: Claim{RoundTrips: decimal("2000")}, want: Undecided},
+
+	{name: "share of the rate stated", claim: Claim{Share: decimal("26"), Rate: decimal("612")}, carriers: "n78:100", want: Holds, reading: "the rate stated as a share of the standard's maximum rate"},
+	{name: "share of the median", claim: Claim{Share: decimal("25.7")}, carriers: "n78:100", edit: runs("500", "600", "700"), want: Holds, reading: "the median of the runs as a share of the standard's maximum rate"},
+	{name: "share of the best", claim: Claim{Share: decimal("30")}, carriers: "n78:100", edit: runs("500", "600", "700"), want: Holds, reading: "the best run as a share of the standard's maximum rate"},
+	{name: "share that nothing has", claim: Claim{Share: decimal("80")}, carriers: "n78:100", edit: runs("500"), want: Fails},
+	{name: "share of nothing measured", claim: Claim{Share: decimal("80")}, carriers: "n78:100", want: Undecided, summary: "No measured rate"},
+	{name: "share of an unknown peak", claim: Claim{Share: decimal("80"), Rate: decimal("500")}, want: Undecided},
+
+	{name: "one site", claim: Claim{SameSite: true}, carriers: "n1:20,pci=7 + n78:100,pci=7", want: Holds, reading: "one PCI on all carriers"},
+	{name: "one site by level too", claim: Claim{SameSite: true}, carriers: "n1:20,pci=7,rsrp=-85 + n78:100,pci=7,rsrp=-92", want: Holds, reading: "one PCI on all carriers"},
+	{name: "levels far apart", claim: Claim{SameSite: true}, carriers: "n1:20,pci=7,rsrp=-85 + n78:100,pci=7,rsrp=-120", want: Undecided, summary: "levels differ"},
+	{name: "different cells", claim: Claim{SameSite: true}, carriers: "n1:20,pci=7 + n78:100,pci=8", want: Undecided, summary: "different cells"},
+	{name: "two technologies", claim: Claim{SameSite: true}, carriers: "B3:20,pci=7 + n78:100,pci=7", want: Undecided, summary: "number their cells apart"},
+	{name: "without identity", claim: Claim{SameSite: true}, carriers: "n1:20,pci=7 + n78:100", want: Undecided, summary: "1 of 2 carriers have no PCI"},
+	{name: "one carrier", claim: Claim{SameSite: true}, carriers: "n1:20,pci=7", want: Undecided},
+	{name: "site of nothing", claim: Claim{SameSite: true}, want: Undecided},
+}
+
+func runs(list ...string) func(*Evidence) {
+	return func(e *Evidence) { e.Down = decimals(list...) }
+}
+
+func latencies(e *Evidence) {
+	e.Idle, e.LoadedDown, e.LoadedUp = decimals("12", "14", "19"), decimals("39", "42", "51"), decimals("70", "90")
+}
+
+func TestVerdicts(t *testing.T) {
+	for _, test := range verdicts {
+		e := evidence(t, test.carriers)
+		if test.edit != nil {
+			test.edit(&e)
+		}
+		j := mustJudge(t, test.claim, e)
+		if j.Verdict != test.want || j.Reading != test.reading || !strings.Contains(j.Summary, test.summary) {
+			t.Errorf("%s: %s (%s) %q; want %s (%s) with %q\n%+v", test.name, j.Verdict, j.Reading, j.Summary, test.want, test.reading, test.summary, j.Readings)
+		}
+	}
+}
+
+// TestValues checks the figures of readings against ones worked out by hand.
+func TestValues(t *testing.T) {
+	e := evidence(t, "B3:20 + n78:100,pattern=DDDSU/10:2:2 + n75:20")
+	j := mustJudge(t, Claim{TotalMHz: decimal("500")}, e)
+	// DDDSU/10:2:2 has 3*14 + 10 of 70 symbols in the downlink: 52/70.
+	for meaning, want := range map[string]float64{
+		"total downlink bandwidth": 140, "total uplink bandwidth": 120, "downlink and uplink bandwidth together": 260,
+		"spectrum occupied on the air": 160, "downlink bandwidth weighted by its share of time": 40 + 74.285714,
+		"downlink bandwidth of the LTE carriers alone": 20, "downlink bandwidth of the NR carriers alone": 120,
+	} {
+		found := false
+		for _, r := range j.Readings {
+			if r.Meaning == meaning {
+				found = true
+				if r.Value != want || r.Claimed != 500 || r.Unit != "MHz" || r.Relation != Equal {
+					t.Errorf("%+v, want %v MHz", r, want)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("no reading %q", meaning)
+		}
+	}
+	if len(j.Readings) != 7 || len(j.Working) != 7 {
+		t.Errorf("%d readings, %d steps of working", len(j.Readings), len(j.Working))
+	}
+	if got, want := j.Working[4].Numbers, "20 + 100 * 0.7429 + 20 MHz"; got != want {
+		t.Errorf("working %q, want %q", got, want)
+	}
+	if got, want := j.Working[0].Numbers, "20 + 100 + 20 MHz"; got != want {
+		t.Errorf("working %q, want %q", got, want)
+	}
+}
+
+func TestTolerance(t *testing.T) {
+	for _, test := range []struct {
+		claimed        string
+		about          bool
+		low, high, say string
+	}{
+		{"200", false, "399/2", "401/2", "199.5 to 200.5 MHz: half a unit of the last digit stated"},
+		{"200.0", false, "3999/20", "4001/20", "199.95 to 200.05 MHz: half a unit of the last digit stated"},
+		{"13.3", false, "53/4", "267/20", "13.25 to 13.35 MHz: half a unit of the last digit stated"},
+		{"200", true, "180/1", "220/1", "180 to 220 MHz: 10 % to either side of a figure given as rough (this program's rule)"},
+		{"2", true, "3/2", "5/2", "1.5 to 2.5 MHz: 10 % to either side of a figure given as rough (this program's rule)"},
+	} {
+		b := boundsOf(decimal(test.claimed), test.about)
+		if b.low.String() != test.low || b.high.String() != test.high || b.tolerance("MHz", test.about) != test.say {
+			t.Errorf("%s: %v to %v, %q", test.claimed, b.low, b.high, b.tolerance("MHz", test.about))
+		}
+		for _, x := range []*big.Rat{b.low, b.high, b.claimed} {
+			if !b.meets(Equal, x) || !b.meets(AtLeast, x) || !b.meets(AtMost, x) {
+				t.Errorf("%s: %v is not within", test.claimed, x)
+			}
+		}
+		tiny := big.NewRat(1, 1_000_000_000)
+		below, above := new(big.Rat).Sub(b.low, tiny), new(big.Rat).Add(b.high, tiny)
+		if b.meets(Equal, below) || b.meets(AtLeast, below) || !b.meets(AtMost, below) || b.meets(Equal, above) || b.meets(AtMost, above) || !b.meets(AtLeast, above) {
+			t.Errorf("%s: the bounds are not sharp", test.claimed)
+		}
+	}
+}
+
+func TestKind(t *testing.T) {
+	for _, test := range []struct {
+		claim Claim
+		want  string // the kind, or a part of the error
+	}{
+		{Claim{}, `claim "nothing claimed": allowed is one statement`},
+		{Claim{Text: "Fast", About: true}, `claim "nothing claimed"`},
+		{Claim{TotalMHz: decimal("5")}, "total-bandwidth"},
+		{Claim{Carriers: decimal("5")}, "number-of-carriers"},
+		{Claim{Rate: decimal("5")}, "peak-rate"},
+		{Claim{Rate: decimal("5"), Measured: true}, "measured-rate"},
+		{Claim{Rate: decimal("5"), Transfer: size("1 GB"), Seconds: decimal("5")}, "transfer-time"},
+		{Claim{Rate: decimal("5"), Share: decimal("5")}, "share-of-peak"},
+		{Claim{IdleMs: decimal("5"), LoadedMs: decimal("5"), RoundTrips: decimal("5")}, "latency"},
+		{Claim{SameSite: true}, "same-site"},
+		{Claim{SameSite: true, TotalMHz: decimal("5")}, `claim "total-bandwidth and same-site"`},
+		{Claim{Rate: decimal("5"), TotalMHz: decimal("5")}, `claim "total-bandwidth and peak-rate"`},
+		{Claim{Transfer: size("1 GB"), Share: decimal("3"), Seconds: decimal("5")}, `claim "transfer-time and share-of-peak"`},
+		{Claim{Transfer: size("1 GB")}, `transfer "1 GB without a time"`},
+		{Claim{Seconds: decimal("5")}, `transfer "seconds without a size"`},
+		{Claim{TotalMHz: decimal("0")}, `total bandwidth in MHz "0": allowed is a number above zero`},
+		{Claim{Rate: decimal("-5")}, `rate in Mbit/s "-5": allowed is a number above zero`},
+		{Claim{Transfer: size("1 GB"), Seconds: decimal("0.0")}, `seconds "0.0": allowed is a number above zero`},
+		{Claim{LoadedMs: decimal("0")}, `loaded latency in ms "0"`},
+	} {
+		k, err := test.claim.Kind()
+		got := k.String()
+		if err != nil {
+			var v *bands.ValueError
+			if !errors.As(err, &v) {
+				t.Errorf("%+v: %T", test.claim, err)
+			}
+			got = err.Error()
+		}
+		if !strings.HasPrefix(got, test.want) {
+			t.Errorf("%+v: %s, want %s", test.claim, got, test.want)
+		}
+		if _, jerr := Judge(test.claim, Evidence{}); (jerr != nil) != (err != nil) {
+			t.Errorf("%+v: Judge says %v, Kind %v", test.claim, jerr, err)
+		}
+	}
+	if Kind(99).String() != "" {
+		t.Error("a kind that does not exist has a name")
+	}
+}
+
+func TestStatements(t *testing.T) {
+	for _, test := range []struct {
+		claim Claim
+		want  string
+	}{
+		{Claim{TotalMHz: decimal("200"), About: true}, "about 200 MHz in total"},
+		{Claim{Carriers: decimal("4")}, "4 carriers"},
+		{Claim{Rate: decimal("2.5")}, "downlink peak of 2.5 Mbit/s"},
+		{Claim{Rate: decimal("75"), Direction: bands.Uplink, Measured: true}, "75 Mbit/s measured in the uplink"},
+		{Claim{Transfer: size("1 GB"), Seconds: decimal("30"), About: true}, "1 GB in about 30 s"},
+		{Claim{Transfer: size("1 GB"), Seconds: decimal("30"), Rate: decimal("600")}, "1 GB in 30 s at 600 Mbit/s"},
+		{Claim{IdleMs: decimal("20"), LoadedMs: decimal("60"), RoundTrips: decimal("1000")}, "idle latency 20 ms, latency under load 60 ms, 1000 round trips a minute under load"},
+		{Claim{Share: decimal("26")}, "26 % of the downlink peak"},
+		{Claim{Share: decimal("26"), Rate: decimal("612")}, "26 % of the downlink peak with 612 Mbit/s"},
+		{Claim{SameSite: true}, "all carriers come from one site"},
+	} {
+		if j := mustJudge(t, test.claim, Evidence{}); j.Statement != test.want {
+			t.Errorf("%q, want %q", j.Statement, test.want)
+		}
+	}
+}
+
+func TestWarnings(t *testing.T) {
+	j := mustJudge(t, Claim{TotalMHz: decimal("40")}, evidence(t, "B3:20@1300 + B3:20@1350"))
+	if len(j.Cautions) != 1 || !strings.Contains(j.Cautions[0], "do not fit the standard") {
+		t.Errorf("cautions %q on carriers that overlap", j.Cautions)
+	}
+	if j := mustJudge(t, Claim{Rate: decimal("40")}, evidence(t, "B3:20")); len(j.Cautions) != 1 || len(j.Assumptions) == 0 {
+		t.Errorf("cautions %q, assumptions %q", j.Cautions, j.Assumptions)
+	}
+	c, err := ca.Parse("n77:300")
+	if err != nil {
+		t.Fatal(err)
+	}
+	e, err := NewEvidence(c)
+	if err == nil || e.Assessment == nil || e.Rates != nil {
+		t.Errorf("evidence of n77 with 300 MHz: %+v, %v", e, err)
+	}
+	if j := mustJudge(t, Claim{Rate: decimal("40")}, e); j.Verdict != Undecided {
+		t.Errorf("a peak of carriers that do not exist: %s", j.Verdict)
+	}
+	if j := mustJudge(t, Claim{TotalMHz: decimal("300")}, e); j.Verdict != Holds || len(j.Cautions) != 1 {
+		t.Errorf("a total of carriers that do not exist: %s, cautions %q", j.Verdict, j.Cautions)
+	}
+}
+
+func TestJSON(t *testing.T) {
+	j := mustJudge(t, Claim{Transfer: size("1 GB"), Seconds: decimal("30"), Rate: decimal("600")}, Evidence{})
+	data, err := json.Marshal(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const want = `{"text":"","statement":"1 GB in 30 s at 600 Mbit/s","kind":"transfer-time","verdict":"fails","reading":"",` +
+		`"summary":"Fails: at 600 Mbit/s the transfer takes 13.3 s, and 30 s means 266.7 Mbit/s on average.",` +
+		`"tolerance":"29.5 to 30.5 s: half a unit of the last digit stated","readings":[` +
+		`{"meaning":"the time that the transfer takes at the speed stated","value":13.333333333333334,"claimed":30,"unit":"s","holds":false,"relation":"equal","assumed":false},` +
+		`{"meaning":"the mean rate that the time stated means","value":266.6666666666667,"claimed":600,"unit":"Mbit/s","holds":false,"relation":"equal","assumed":false}],` +
+		`"working":[{"name":"mean rate of the transfer","formula":"bits / seconds","numbers":"1 GB = 8000000000 bit; 8000000000 / 30 s","result":"266.7 Mbit/s","source":{"spec":"","version":"","table":""}},` +
+		`{"name":"the time that the transfer takes at the speed stated","formula":"bits / rate","numbers":"8000000000 bit / 600 Mbit/s","result":"13.333 s","source":{"spec":"","version":"","table":""}},` +
+		`{"name":"the mean rate that the time stated means","formula":"bits / seconds","numbers":"8000000000 bit / 30 s","result":"266.667 Mbit/s","source":{"spec":"","version":"","table":""}}],` +
+		`"assumptions":[],"cautions":[]}`
+	if string(data) != want {
+		t.Errorf("got %s\nwant %s", data, want)
+	}
+}
+
+// TestMonotone: what holds of a rate holds of every lower one, and what holds with
+// more digits holds with fewer of them and of a rough figure.
+func TestMonotone(t *testing.T) {
+	e := evidence(t, "B3:20 + n78:100")
+	e.Down = decimals("612", "588", "640.5")
+	for _, measured := range []bool{false, true} {
+		held := false
+		for tenths := int64(30000); tenths > 0; tenths -= 7 {
+			claim := Claim{Rate: quantity.NewDecimal(tenths, 1), Measured: measured}
+			holds := mustJudge(t, claim, e).Verdict == Holds
+			if held && !holds {
+				t.Fatalf("%v Mbit/s does not hold, though more does", claim.Rate)
+			}
+			held = holds
+			claim.About = true
+			if holds && mustJudge(t, claim, e).Verdict != Holds {
+				t.Fatalf("about %v Mbit/s does not hold, though the figure does", claim.Rate)
+			}
+		}
+		if !held {
+			t.Errorf("no rate holds (measured %v)", measured)
+		}
+	}
+	for hundredths := int64(50); hundredths < 30000; hundredths += 13 {
+		fine := mustJudge(t, Claim{TotalMHz: quantity.NewDecimal(hundredths, 2)}, e)
+		coarse := mustJudge(t, Claim{TotalMHz: quantity.NewDecimal((hundredths+50)/100, 0)}, e)
+		if fine.Verdict == Holds && coarse.Verdict != Holds {
+			t.Fatalf("%d hundredths of a MHz hold, rounded they don't", hundredths)
+		}
+	}
+}
+
+func TestMedian(t *testing.T) {
+	for _, test := range []struct {
+		values []string
+		want   string
+	}{{nil, ""}, {[]string{"5"}, "5/1"}, {[]string{"7", "5"}, "6/1"}, {[]string{"9", "1", "5"}, "5/1"}, {[]string{"1", "2.5", "100", "2"}, "9/4"}} {
+		got := ""
+		if m := Median(decimals(test.values...)); m != nil {
+			got = m.String()
+		}
+		if got != test.want {
+			t.Errorf("median of %v is %s, want %s", test.values, got, test.want)
+		}
+	}
+}
+
+func TestTrim(t *testing.T) {
+	for _, test := range []struct {
+		r    *big.Rat
+		want string
+	}{{big.NewRat(200, 1), "200"}, {big.NewRat(-1, 1000), "0"}, {big.NewRat(1, 3), "0.33"}, {big.NewRat(5, 2), "2.5"}, {new(big.Rat), "0"}} {
+		if got := trim(test.r, 2); got != test.want {
+			t.Errorf("%v is written %s, want %s", test.r, got, test.want)
+		}
+	}
+}
