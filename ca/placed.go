@@ -168,7 +168,11 @@ func (k *checker) placeByUplink(i int, f bands.Frequency) {
 	if !k.checkPlace(i, bands.Uplink) || p.DownlinkWidth == 0 {
 		return
 	}
-	pairing := p.Info.Pair(bands.Uplink, f, p.UplinkWidth, p.DownlinkWidth)
+	own := p.UplinkWidth
+	if own == 0 { // downlink only, placed by the uplink that it would have
+		own = p.DownlinkWidth
+	}
+	pairing := p.Info.Pair(bands.Uplink, f, own, p.DownlinkWidth)
 	if !pairing.Possible {
 		k.say(Error, RuleInBand, i, p.Info.Source, "The downlink band "+p.Info.Downlink.String()+" of "+p.Band.String()+" has no place for the "+
 			mhz(p.DownlinkWidth)+" that go with an uplink at "+mhz(f)+".")
