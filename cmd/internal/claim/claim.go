@@ -11,7 +11,8 @@ import (
 )
 
 // Claim is one statement. Figures that are not given are not claimed. The figures
-// given decide its kind, see [Claim.Kind].
+// given decide its kind, see [Claim.Kind]. A field log and a command line fill it in
+// alike, and [Judge] holds it against [Evidence].
 type Claim struct {
 	// Text is the statement as it was published; may be empty.
 	Text string

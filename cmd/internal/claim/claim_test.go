@@ -437,7 +437,7 @@ func TestMonotone(t *testing.T) {
 	e.Down = decimals("612", "588", "640.5")
 	for _, measured := range []bool{false, true} {
 		held := false
-		for tenths := int64(30000); tenths > 0; tenths -= 7 {
+		for tenths := int64(30000); tenths > 0; tenths -= 41 {
 			claim := Claim{Rate: quantity.NewDecimal(tenths, 1), Measured: measured}
 			holds := mustJudge(t, claim, e).Verdict == Holds
 			if held && !holds {
@@ -453,7 +453,7 @@ func TestMonotone(t *testing.T) {
 			t.Errorf("no rate holds (measured %v)", measured)
 		}
 	}
-	for hundredths := int64(50); hundredths < 30000; hundredths += 13 {
+	for hundredths := int64(50); hundredths < 30000; hundredths += 37 {
 		fine := mustJudge(t, Claim{TotalMHz: quantity.NewDecimal(hundredths, 2)}, e)
 		coarse := mustJudge(t, Claim{TotalMHz: quantity.NewDecimal((hundredths+50)/100, 0)}, e)
 		if fine.Verdict == Holds && coarse.Verdict != Holds {

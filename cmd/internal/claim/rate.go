@@ -15,7 +15,6 @@ type peakReading struct {
 	formula string
 	numbers string
 	source  render.Source
-	assumed bool
 }
 
 // peaks lists the ceilings of a direction; none if they are not known.

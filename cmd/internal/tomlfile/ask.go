@@ -4,11 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"spectally/bands"
-	"spectally/cmd/internal/quantity"
 )
 
 // Need tells whether a key has to be there.
@@ -18,12 +15,6 @@ type Need bool
 const (
 	Optional Need = false
 	Required Need = true
-)
-
-// Limits of texts, in characters.
-const (
-	MaxText  = 200
-	MaxProse = 4000
 )
 
 // Has tells whether the table has a key, whatever its value.
@@ -91,134 +82,6 @@ func (t *Table) askKind(key string, need Need, allowed string, kinds ...Kind) (*
 		return nil, false
 	}
 	return v, ok
-}
-
-// Text reads a text of one line, at most MaxText characters. An empty one counts as
-// not given.
-func (t *Table) Text(key string, need Need, allowed string) (string, bool) {
-	v, ok := t.askKind(key, need, allowed+", in quotes", String)
-	if !ok {
-		return "", false
-	}
-	s := strings.TrimSpace(v.Text)
-	if s == "" {
-		if need {
-			t.Refuse(key, v.Text, allowed)
-		}
-		return "", false
-	}
-	return s, t.checkText(key, s, MaxText, false)
-}
-
-// Prose reads text that may have several lines, as one text or as a list of them.
-// The paragraphs are returned one by one.
-func (t *Table) Prose(key, allowed string) []string {
-	v, ok := t.askKind(key, Optional, allowed+", in quotes, or a list of such texts", String, Array)
-	if !ok {
-		return nil
-	}
-	items := v.Items
-	if v.Kind == String {
-		items = []*Value{v}
-	}
-	var list []string
-	for _, item := range items {
-		if item.Kind != String {
-			t.Refuse(key, item.shown(), "a text, in quotes, or a list of such texts")
-			return nil
-		}
-		if !t.checkText(key, item.Text, MaxProse, true) {
-			return nil
-		}
-		for p := range strings.SplitSeq(strings.ReplaceAll(item.Text, "\r\n", "\n"), "\n\n") {
-			if p = strings.Join(strings.Fields(p), " "); p != "" {
-				list = append(list, p)
-			}
-		}
-	}
-	return list
-}
-
-// checkText refuses what does not belong into a text that will be published.
-func (t *Table) checkText(key, s string, most int, lines bool) bool {
-	if n := utf8.RuneCountInString(s); n > most {
-		t.Refuse(key, s, "at most "+strconv.Itoa(most)+" characters; these are "+strconv.Itoa(n))
-		return false
-	}
-	for _, r := range s {
-		switch {
-		case lines && (r == '\n' || r == '\t' || r == '\r'):
-		case unicode.IsControl(r), r == '\u2028', r == '\u2029':
-			what := "text without control characters"
-			if !lines {
-				what = "one line of text without control characters"
-			}
-			t.Refuse(key, s, what+"; this has "+codePoint(r))
-			return false
-		case '\u202a' <= r && r <= '\u202e', '\u2066' <= r && r <= '\u2069':
-			t.Refuse(key, s, "text without marks that reverse the reading direction; this has "+codePoint(r))
-			return false
-		}
-	}
-	return true
-}
-
-func codePoint(r rune) string {
-	s := strings.ToUpper(strconv.FormatInt(int64(r), 16))
-	return "U+" + strings.Repeat("0", max(0, 4-len(s))) + s
-}
-
-func (t *Table) decimal(key string, need Need, allowed string) (quantity.Decimal, bool) {
-	v, ok := t.askKind(key, need, allowed+" as a number, without quotes", Integer, Float)
-	if !ok {
-		return quantity.Decimal{}, false
-	}
-	d, err := quantity.ParseDecimal(strings.TrimPrefix(v.Text, "+"))
-	if err != nil {
-		t.Refuse(key, v.Text, allowed+" as a plain decimal number")
-	}
-	return d, err == nil
-}
-
-// Number reads a number with the digits it is written with, between two whole
-// limits. allowed says what is asked for, with its unit: "a time in milliseconds".
-func (t *Table) Number(key string, need Need, low, high int64, allowed string) (quantity.Decimal, bool) {
-	d, ok := t.decimal(key, need, allowed)
-	if !ok {
-		return quantity.Decimal{}, false
-	}
-	if d.Compare(quantity.NewDecimal(low, 0)) < 0 || d.Compare(quantity.NewDecimal(high, 0)) > 0 {
-		t.Refuse(key, d.String(), allowed+" from "+strconv.FormatInt(low, 10)+" to "+strconv.FormatInt(high, 10))
-		return quantity.Decimal{}, false
-	}
-	return d, true
-}
-
-// Positive reads a number above zero and up to a whole limit.
-func (t *Table) Positive(key string, need Need, high int64, allowed string) (quantity.Decimal, bool) {
-	d, ok := t.decimal(key, need, allowed)
-	if !ok {
-		return quantity.Decimal{}, false
-	}
-	if d.Sign() <= 0 || d.Compare(quantity.NewDecimal(high, 0)) > 0 {
-		t.Refuse(key, d.String(), allowed+" above zero, up to "+strconv.FormatInt(high, 10))
-		return quantity.Decimal{}, false
-	}
-	return d, true
-}
-
-// Whole reads a whole number between two limits.
-func (t *Table) Whole(key string, need Need, low, high int64, allowed string) (int, bool) {
-	d, ok := t.Number(key, need, low, high, allowed)
-	if !ok {
-		return 0, false
-	}
-	r := d.Rat()
-	if !r.IsInt() {
-		t.Refuse(key, d.String(), allowed+", a whole number from "+strconv.FormatInt(low, 10)+" to "+strconv.FormatInt(high, 10))
-		return 0, false
-	}
-	return int(r.Num().Int64()), true
 }
 
 // Bool reads true or false.

@@ -1,0 +1,62 @@
+package fieldlog
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+func TestShared(t *testing.T) {
+	log := func(first, second, third string) *Report {
+		r := Analyse(mustRead(t, "title = 't'\n[[network]]\nname = 'a'\ncarriers = '"+first+"'\n[[network]]\nname = 'b'\ncarriers = '"+second+"'\n[[network]]\nname = 'c'\ncarriers = '"+third+"'\n"))
+		checkReport(t, r)
+		return r
+	}
+	r := log("B3:20@1300,pci=7", "B3:20@1815MHz,pci=7", "B7:20@3050 + B3:20@1500")
+	if len(r.Shared) != 1 || *r.Shared[0].PCI != 7 || r.Shared[0].Statement != "a and b show a carrier on B3 at 1815 MHz with the same PCI 7: consistent with one cell that the networks share." {
+		t.Errorf("%+v", r.Shared)
+	}
+	r = log("B3:20@1300,pci=7", "B3:20@1300,pci=8", "B3:20@1300")
+	if len(r.Shared) != 1 || r.Shared[0].PCI != nil || !strings.Contains(r.Shared[0].Statement, "a and b and c show a carrier on B3 at 1815 MHz: at one place") {
+		t.Errorf("%+v", r.Shared)
+	}
+	if r = log("B3:20,pci=7", "B3:20,pci=7", "n3:20@1815MHz"); len(r.Shared) != 0 {
+		t.Errorf("%+v", r.Shared)
+	}
+}
+
+func TestNeighbours(t *testing.T) {
+	n := analysed(t, `carriers = 'B3:20@1550,pci=33'
+[[network.neighbour]]
+band = "B3"
+frequency = 1840
+pci = 63
+rsrp = -101
+[[network.neighbour]]
+band = "B3"
+channel = 19550
+pci = 36
+[[network.neighbour]]
+band = "B3"
+channel = 1551
+pci = 33
+`)
+	var got []string
+	for _, c := range n.Cells.Clashes {
+		got = append(got, fmt.Sprintf("%s, %s: %s", c.Cells[0], c.Cells[1], c.Relation))
+	}
+	// 33, 63 and 36 are 3, 3 and 6 modulo 30, and all 0 modulo 3. The third cell is on
+	// another channel; EARFCN 19550 is the uplink of 1550.
+	want := []string{"carrier 1, neighbour 1: modulo-30", "carrier 1, neighbour 2: modulo-3", "neighbour 1, neighbour 2: modulo-3"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
+	if x := n.Cells.Neighbours[0]; x.Number != 1 || x.Channel != nil || !near(x.Centre, 1840, 0) || x.PCI != 63 || !near(x.RSRP, -101, 0) {
+		t.Errorf("%+v", x)
+	}
+	if x := n.Cells.Neighbours[1]; *x.Channel != 19550 || !near(x.Centre, 1840, 0) || x.RSRP != nil {
+		t.Errorf("%+v", x)
+	}
+}

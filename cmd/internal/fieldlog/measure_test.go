@@ -1,0 +1,174 @@
+package fieldlog
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"spectally/cmd/internal/quantity"
+	"spectally/cmd/internal/render"
+)
+
+// TestShares: n78 with 100 MHz, 30 kHz, 4 layers and 256QAM has a maximum of 2337.0
+// Mbit/s (TS 38.306 clause 4.1.2); the pattern DDDSU/10:2:2 leaves 52 of 70 symbols to
+// the downlink.
+func TestShares(t *testing.T) {
+	n := analysed(t, "carriers = 'n78:100,layers=4,qam=256,pattern=DDDSU/10:2:2'\n[[network.run]]\ndown = 2340\n[[network.run]]\ndown = 1168.5\n[[network.run]]\ndown = 1700\n")
+	if !near(n.Peak.Downlink.Max, 2337, 0.05) {
+		t.Fatalf("maximum %s Mbit/s", text(n.Peak.Downlink.Max))
+	}
+	over, half, sent := n.Runs[0].Down, n.Runs[1].Down, n.Runs[2].Down
+	if over.Exceeds != "maximum" || !strings.HasPrefix(over.Flag, "2340 Mbit/s is more than these carriers can yield in the downlink, 2337 Mbit/s at most.") {
+		t.Errorf("%+v", over)
+	}
+	if half.Exceeds != "" || !near(half.OfMax, 0.5, 0.0001) {
+		t.Errorf("%+v", half)
+	}
+	if sent.Exceeds != "scheduled" || !strings.Contains(sent.Flag, "more than a scheduler can send over these carriers in the downlink") {
+		t.Errorf("%+v", sent)
+	}
+	if !near(half.Efficiency, 11.685, 1e-12) || !near(half.ActiveEfficiency, 11.685*70/52, 1e-12) {
+		t.Errorf("%s and %s bit/s/Hz", text(half.Efficiency), text(half.ActiveEfficiency))
+	}
+	var rules []string
+	for _, f := range n.Findings {
+		rules = append(rules, f.Rule+" "+string(f.Severity))
+	}
+	for _, want := range []string{"measured-above-maximum warning", "measured-above-scheduled warning"} {
+		if !strings.Contains(strings.Join(rules, "\n"), want) {
+			t.Errorf("findings %q have no %q", rules, want)
+		}
+	}
+	if m := n.Measured.Down; m.Count != 3 || m.Median != 1700 || m.Min != 1168.5 || m.Max != 2340 || m.AtMedian.Rate != 1700 || m.AtBest.Exceeds != "maximum" || m.LowerQuartile != nil {
+		t.Errorf("%+v", m)
+	}
+	if n.Measured.Up != nil {
+		t.Error("an uplink that nobody measured")
+	}
+}
+
+func TestUplinkShares(t *testing.T) {
+	n := analysed(t, "carriers = 'B3:20,ulqam=64 + B7:20'\n[[network.run]]\nup = 37.688\n")
+	up := n.Runs[0].Up
+	// 20 MHz of LTE with one layer of 64QAM have 75.376 Mbit/s (TS 36.213 Table
+	// 7.1.7.2.1-1, I_TBS 26); B7 does not transmit.
+	if !near(up.OfMax, 0.5, 1e-12) || !near(up.Efficiency, 37.688/20, 1e-12) || !near(up.ActiveEfficiency, 37.688/20, 1e-12) {
+		t.Errorf("%+v", up)
+	}
+	if up.Implied.Source.Spec != "TS 36.213" || up.Implied.Layers != 1 {
+		t.Errorf("%+v", up.Implied)
+	}
+	n = analysed(t, "carriers = 'n75:20'\n[[network.run]]\nup = 5\n")
+	if up := n.Runs[0].Up; up.Efficiency != nil || up.OfMax != nil || up.Implied != nil || up.Exceeds != "" {
+		t.Errorf("an uplink without carriers: %+v", up)
+	}
+}
+
+// TestImplied holds the lowest rows against ones read off the tables by hand. Table
+// 5.1.3.1-2 of TS 38.214: MCS 20 is 256QAM at 682.5/1024, 5.3320; MCS 11 is 64QAM at
+// 466/1024, 2.7305; MCS 27 is 256QAM at 948/1024, 7.4063.
+func TestImplied(t *testing.T) {
+	for _, test := range []struct {
+		rate string
+		want Implied
+	}{
+		// 100 MHz of a paired band would be simplest, but has no such width: 50 MHz of n1.
+		{"266.6", Implied{Layers: 1, Options: []Scheme{{1, 256, 682.5 / 1024, 20, 5.33203125}, {2, 64, 466.0 / 1024, 11, 5.4609375}}, Statement: "5.33 bit/s/Hz needs 1 layer at least on average, with 256QAM at code rate 0.67; spread over 2 layers, 64QAM at code rate 0.46."}},
+		{"740.6", Implied{Layers: 2, Options: []Scheme{{2, 256, 948.0 / 1024, 27, 14.8125}}, Statement: "14.81 bit/s/Hz needs 2 layers at least on average, with 256QAM at code rate 0.93."}},
+		{"740.7", Implied{Statement: "14.81 bit/s/Hz is more than 2 layers of 256QAM carry at the highest code rate."}},
+		{"0", Implied{Layers: 1, Options: []Scheme{{1, 4, 120.0 / 1024, 0, 0.234375}, {2, 4, 120.0 / 1024, 0, 0.46875}}, Statement: "0.00 bit/s/Hz needs 1 layer at least on average, with QPSK at code rate 0.12; spread over 2 layers, QPSK at code rate 0.12."}},
+	} {
+		n := analysed(t, "carriers = 'n1:50,layers=2,qam=256'\n[[network.run]]\ndown = "+test.rate+"\n")
+		got := *n.Runs[0].Down.Implied
+		if got.Source != (render.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "5.1.3.1-2"}) {
+			t.Errorf("source %v", got.Source)
+		}
+		if len(test.want.Options) > 0 {
+			test.want.Lowest = &test.want.Options[0]
+		} else {
+			test.want.Options = []Scheme{}
+		}
+		test.want.Source = got.Source
+		if diff := cmp.Diff(test.want, got); diff != "" {
+			t.Errorf("%s Mbit/s (-want +got)\n%s", test.rate, diff)
+		}
+	}
+	// The lowest product need not be the one with the fewest layers: 5.4 bit/s/Hz are
+	// 5.5547 with one layer (MCS 21, 711/1024 of 256QAM) and 5.4609 with two.
+	n := analysed(t, "carriers = 'n1:50,layers=2,qam=256'\n[[network.run]]\ndown = 270\n")
+	if i := n.Runs[0].Down.Implied; i.Lowest.Layers != 2 || i.Lowest.Bits != 5.4609375 || i.Layers != 1 {
+		t.Errorf("%+v", i)
+	}
+	// LTE alone is held against its CQI table (TS 36.213 Table 7.2.3-2): CQI 15 is
+	// 256QAM at 948/1024.
+	n = analysed(t, "carriers = 'B3:20,layers=2,qam=256'\n[[network.run]]\ndown = 290\n")
+	if i := n.Runs[0].Down.Implied; i.Layers != 2 || i.Lowest.Index != 15 || i.Lowest.CodeRate != 948.0/1024 || i.Source.Table != "7.2.3-2" {
+		t.Errorf("%+v", i)
+	}
+}
+
+// TestQuartiles: the medians of the lower and the upper half, without the middle.
+func TestQuartiles(t *testing.T) {
+	for _, test := range []struct {
+		values                            string
+		median, low, high, lower, quarter float64
+		quartiles                         bool
+	}{
+		{"5", 5, 5, 5, 0, 0, false},
+		{"7 5 6", 6, 5, 7, 0, 0, false},
+		{"4 1 3 2", 2.5, 1, 4, 1.5, 3.5, true},
+		{"1 2 3 4 5", 3, 1, 5, 1.5, 4.5, true},
+		{"10 20 30 40 50 60", 35, 10, 60, 20, 50, true},
+		{"2 2 2 2 90", 2, 2, 90, 2, 46, true},
+	} {
+		var list []quantity.Decimal
+		for _, s := range strings.Fields(test.values) {
+			list = append(list, decimal(t, s))
+		}
+		s := spreadOf(list)
+		if s.Count != len(list) || s.Median != test.median || s.Min != test.low || s.Max != test.high || (s.LowerQuartile != nil) != test.quartiles ||
+			test.quartiles && (*s.LowerQuartile != test.lower || *s.UpperQuartile != test.quarter) {
+			t.Errorf("%s: %+v, quartiles %s, %s", test.values, *s, text(s.LowerQuartile), text(s.UpperQuartile))
+		}
+		if s.Min > s.Median || s.Median > s.Max {
+			t.Errorf("%s out of order: %+v", test.values, s)
+		}
+	}
+	if spreadOf(nil) != nil {
+		t.Error("a spread of nothing")
+	}
+}
+
+func TestTransfers(t *testing.T) {
+	n := analysed(t, `carriers = 'B3:20,qam=64,layers=2,ulqam=64'
+[[network.run]]
+down = 80
+up = 40
+[[network.transfer]]
+size = "1 GiB"
+seconds = 107.4
+[[network.transfer]]
+size = "50 MB"
+seconds = 10
+direction = "up"
+[[network.transfer]]
+size = "1 GB"
+seconds = 30
+`)
+	gib, up, fast := &n.Transfers[0], &n.Transfers[1], &n.Transfers[2]
+	if gib.Bits != 8589934592 || !near(gib.Expected, 107.374, 0.001) || !near(gib.OfMedian, 1, 0.001) || gib.Direction != "down" {
+		t.Errorf("%+v", gib)
+	}
+	if up.Mean != 40 || !near(up.Median, 40, 0) || !near(up.Expected, 10, 0) || !near(up.OfMedian, 1, 0) || up.Direction != "up" {
+		t.Errorf("%+v", up)
+	}
+	// 266.7 Mbit/s are more than the 150.752 of 20 MHz with two layers of 64QAM.
+	if fast.Exceeds != "maximum" || !strings.Contains(fast.Statement, "more than these carriers can yield in the downlink, 150.8 Mbit/s at most") {
+		t.Errorf("%+v", fast)
+	}
+	n = analysed(t, "carriers = 'B3:20'\n[[network.run]]\ndown = 0\n[[network.transfer]]\nsize = '1 MB'\nseconds = 1\n")
+	if x := n.Transfers[0]; x.Expected != nil || x.Median != nil || x.Statement != "1 MB in 1 s is 8 Mbit/s on average." {
+		t.Errorf("%+v", x)
+	}
+}
