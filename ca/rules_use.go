@@ -14,24 +14,25 @@ func (k *checker) checkUse(i int) {
 	if k.Carriers[i].Band.RAT == bands.LTE {
 		uses = usesLTE
 	}
-	for _, f := range uses()[k.Carriers[i].Band] {
+	for _, f := range uses()[k.Carriers[i].Band.Number] {
 		f.Carrier = i + 1
 		k.Findings = append(k.Findings, f)
 	}
 }
 
 var (
-	usesLTE = sync.OnceValue(func() map[bands.ID][]Finding { return bandUses(bands.LTE) })
-	usesNR  = sync.OnceValue(func() map[bands.ID][]Finding { return bandUses(bands.NR) })
+	usesLTE = sync.OnceValue(func() [][]Finding { return bandUses(bands.LTE) })
+	usesNR  = sync.OnceValue(func() [][]Finding { return bandUses(bands.NR) })
 )
 
 // bandUses gathers what there is to say of the use of each band, whatever the
-// carrier; nothing for most bands.
-func bandUses(rat bands.RAT) map[bands.ID][]Finding {
-	m := make(map[bands.ID][]Finding)
-	for _, b := range bands.All(rat) {
+// carrier, by number; nothing for most bands.
+func bandUses(rat bands.RAT) [][]Finding {
+	all := bands.All(rat)
+	list := make([][]Finding, all[len(all)-1].ID.Number+1)
+	for _, b := range all {
 		say := func(s Severity, rule Rule, message string) {
-			m[b.ID] = append(m[b.ID], Finding{Severity: s, Rule: rule, Message: b.ID.String() + " is " + message, Source: b.Source})
+			list[b.ID.Number] = append(list[b.ID.Number], Finding{Severity: s, Rule: rule, Message: b.ID.String() + " is " + message, Source: b.Source})
 		}
 		has := func(note string) bool { return strings.Contains(b.Note, note) }
 		switch {
@@ -52,7 +53,7 @@ func bandUses(rat bands.RAT) map[bands.ID][]Finding {
 			}
 		}
 	}
-	return m
+	return list
 }
 
 // isRegional tells whether a part of a band note binds the band to countries or to
