@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"iter"
 
 	"github.com/spf13/cobra"
 
@@ -28,6 +29,9 @@ type program struct {
 	// answer holds all output until it is complete, so that a failure leaves
 	// nothing on standard output.
 	answer bytes.Buffer
+	// values is an answer in JSON that is written piece by piece instead: once it
+	// is there nothing can fail but the writing.
+	values iter.Seq[any]
 	status int
 }
 
@@ -45,7 +49,12 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		fmt.Fprintln(stderr, errorLine(cmd, err))
 		return statusUnusable
 	}
-	if _, err := stdout.Write(p.answer.Bytes()); err != nil {
+	if p.values != nil {
+		err = render.Stream(stdout, p.values)
+	} else {
+		_, err = stdout.Write(p.answer.Bytes())
+	}
+	if err != nil {
 		fmt.Fprintln(stderr, oneLine("spectally: the answer could not be written: "+err.Error()))
 		return statusUnsaid
 	}
@@ -67,7 +76,12 @@ func (p *program) answers(answer func(args []string) (*render.Answer, error)) fu
 }
 
 func (p *program) show(a *render.Answer) error {
-	out, err := render.Render(a, p.options())
+	o := p.options()
+	if o.Format == render.JSON && a.Values != nil {
+		p.values = a.Values
+		return nil
+	}
+	out, err := render.Render(a, o)
 	if err != nil {
 		return err
 	}

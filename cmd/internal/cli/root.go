@@ -20,6 +20,8 @@ var errVersion = errors.New("version")
 var commands = []func(*program) *cobra.Command{
 	bandsCommand,
 	channelCommand,
+	caCommand,
+	configsCommand,
 	sourcesCommand,
 	completionCommand,
 }

@@ -17,7 +17,7 @@ func sourcesCommand(p *program) *cobra.Command {
 	return &cobra.Command{
 		Use:   "sources [SPECIFICATION ...]",
 		Short: "list every table of the standards that answers come from",
-		Long: "Lists the built-in tables with their specification, version and number of rows. " +
+		Long: "Lists the built-in tables with their specification, version and number of rows, and for the lists of configurations how many they have and how many entries of the printed table are left out because their reading is not certain. " +
 			"A specification such as 38.101-1 limits the list to its tables; with --explain the list also says what is inferred or doubtful about a table.",
 		Example: "spectally sources   # all tables\n" +
 			"spectally sources 38.101-1 --explain   # the tables of one specification, with remarks\n" +
@@ -43,8 +43,15 @@ func sourcesCommand(p *program) *cobra.Command {
 type sourceTable struct {
 	render.Source
 	Title string `json:"title"`
-	Rows  int    `json:"rows"`
-	Note  string `json:"note"`
+	// Rows counts those of the table: of a list of configurations the rows of their
+	// bandwidth combination sets, or the configurations where it gives no sets.
+	Rows int `json:"rows"`
+	// Configurations counts what a list of configurations has.
+	Configurations int `json:"configurations"`
+	// LeftOut counts the entries of the printed table that are left out because
+	// their reading is not certain.
+	LeftOut int    `json:"left_out"`
+	Note    string `json:"note"`
 }
 
 // sourceTables lists the tables of the specifications named, or all.
@@ -64,6 +71,9 @@ func sourceTables(names []string) ([]sourceTable, error) {
 	return slices.DeleteFunc(all, func(t sourceTable) bool { return !wanted[t.Spec] }), nil
 }
 
+// setsAlone is the list that has the sets of configurations that another list has.
+const setsAlone = "ca_endc_intra"
+
 // allTables lists every table of package data by specification and number.
 func allTables() ([]sourceTable, error) {
 	var list []sourceTable
@@ -73,7 +83,24 @@ func allTables() ([]sourceTable, error) {
 			return nil, err
 		}
 		for _, t := range tables {
-			list = append(list, sourceTable{render.Source(t.Source), t.Title, len(t.Rows), t.Note})
+			list = append(list, sourceTable{Source: render.Source(t.Source), Title: t.Title, Rows: len(t.Rows), Note: t.Note})
+		}
+	}
+	for _, name := range data.ListNames() {
+		lists, err := data.LoadList(name)
+		if err != nil {
+			return nil, err
+		}
+		for i := range lists {
+			t := &lists[i]
+			configurations, rows := t.Count()
+			if rows == 0 {
+				rows = configurations
+			}
+			if name == setsAlone {
+				configurations = 0
+			}
+			list = append(list, sourceTable{Source: render.Source(t.Source), Title: t.Title, Rows: rows, Configurations: configurations, LeftOut: t.Unread})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b sourceTable) int {
@@ -154,26 +181,43 @@ func sourcesAnswer(tables []sourceTable) *render.Answer {
 		{Key: "table", Header: "table"},
 		{Key: "title", Header: "what it holds"},
 		{Key: "rows", Header: "rows", Align: render.Number},
+		{Key: "configurations", Header: "configurations", Align: render.Number},
+		{Key: "left_out", Header: "left out", Align: render.Number},
 		{Key: "note", Header: "remark", Detail: true},
 	}
 	full := &render.Table{Columns: columns}
 	shown := &render.Table{Columns: columns} // names each specification once
-	total := 0
+	total, configurations, leftOut := 0, 0, 0
 	for i, t := range tables {
 		total += t.Rows
-		row := []string{t.Spec, t.Version, t.Table, t.Title, strconv.Itoa(t.Rows), t.Note}
+		configurations += t.Configurations
+		leftOut += t.LeftOut
+		row := []string{t.Spec, t.Version, t.Table, t.Title, strconv.Itoa(t.Rows), count(t.Configurations), count(t.LeftOut), t.Note}
 		full.Rows = append(full.Rows, row)
 		if i > 0 && tables[i-1].Spec == t.Spec && tables[i-1].Version == t.Version {
 			row = append([]string{"", ""}, row[2:]...)
 		}
 		shown.Rows = append(shown.Rows, row)
 	}
+	shown.DropEmpty()
+	detail := strconv.Itoa(len(tables)) + " tables, " + strconv.Itoa(total) + " rows"
+	if configurations > 0 {
+		detail += "; the lists have " + counted(configurations, "configuration") + ", " + strconv.Itoa(leftOut) + " entries of the printed tables are left out"
+	}
 	return &render.Answer{
 		Value: func() any { return tables },
 		Document: []render.Block{
-			render.Title{Text: "Tables of the standards", Detail: strconv.Itoa(len(tables)) + " tables, " + strconv.Itoa(total) + " rows"},
+			render.Title{Text: "Tables of the standards", Detail: detail},
 			shown,
 		},
 		Data: full,
 	}
+}
+
+// count writes a number; empty for none.
+func count(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
 }

@@ -8,6 +8,7 @@ package render
 import (
 	"bytes"
 	"fmt"
+	"iter"
 )
 
 // Answer is all that a command has to say, free of any format.
@@ -15,6 +16,9 @@ type Answer struct {
 	// Value makes what JSON shows: a value that encoding/json can write. It is
 	// called for JSON alone.
 	Value func() any
+	// Values takes the place of Value where that is a list that may be long: it
+	// makes the elements one by one.
+	Values iter.Seq[any]
 	// Document is shown by text and Markdown.
 	Document []Block
 	// Data is shown by CSV. It may stand in the document too.
@@ -48,7 +52,11 @@ func Render(a *Answer, o Options) ([]byte, error) {
 	case Markdown:
 		err = writeDocument(a, &o, &markdownWriter{out: &b, explain: o.Explain})
 	case JSON:
-		err = writeJSON(&b, a.Value)
+		if a.Values != nil {
+			err = Stream(&b, a.Values)
+		} else {
+			err = writeJSON(&b, a.Value)
+		}
 	case CSV:
 		err = writeCSV(&b, a.Data)
 	default:

@@ -1,0 +1,80 @@
+package cli
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"spectally/ca"
+	"spectally/cmd/internal/render"
+)
+
+func caCommand(p *program) *cobra.Command {
+	return &cobra.Command{
+		Use:   "ca CARRIERS|NAME",
+		Short: "check and total carriers that serve one UE together",
+		Long: "Tells whether carriers may be aggregated, or be in dual connectivity, and under which configuration of the standard; how they lie to each other; and how many megahertz they are under each meaning of the word. " +
+			"If they are not allowed, the exit status is 1.\n\n" +
+			"CARRIERS are written BAND:WIDTH and joined by +, with no need of quotes: n78 is a band of NR, B3 or 3 one of LTE, the width is in MHz, or DOWNLINK/UPLINK where they differ (20/0 is downlink only). " +
+			"2x in front counts equal carriers. @ puts a carrier at a channel number or at a frequency (@640000, @3540.96MHz); without it every way in which the carriers of a band can lie is looked at. " +
+			"Behind that, keys may follow, each after a comma: " + keyHelp + ".\n\n" +
+			"A NAME of the standard, such as CA_3A-7A or DC_3A_n78A, stands for its carriers with the widest widths that are listed: an upper bound. Names with brackets need quotes in a shell.",
+		Example: "spectally ca B3:20 + n78:80@640000   # LTE with NR\n" +
+			"spectally ca B3:20 + 2xn78:80 + B7:20   # two carriers whose place is not known\n" +
+			"spectally ca n78:100@630000 + n78:100@636664 --explain   # with the working: spacing, edges, class, sums\n" +
+			"spectally ca n78:80,pattern=DDDSU/10:2:2,pci=17 + n28:10,pci=17   # the totals of a site and the downlink share of time\n" +
+			"spectally ca DC_3A-7A_n78A   # a name of the standard\n" +
+			"spectally ca B1:20 + B3:20 + B7:20 --format json   # for a program",
+		RunE: p.answers(func(args []string) (*render.Answer, error) {
+			c, err := readCombination(args)
+			if err != nil {
+				return nil, err
+			}
+			return c.answer(), nil
+		}),
+		ValidArgsFunction: completeBands,
+	}
+}
+
+const keyHelp = "scs= subcarrier spacing in kHz, pattern= TDD pattern (DDDSU/10:2:2, or 2/7 for LTE), ul=1 or ul=0 whether the UE transmits, role= pcell, pscell or scell, " +
+	"pci= physical cell identity, rsrp= and sinr= levels in dBm and dB, and layers=, qam=, ullayers=, ulqam=, scale= for the command throughput"
+
+// readCombination reads the arguments, which are one text, and looks it up.
+func readCombination(args []string) (*combination, error) {
+	text := strings.TrimSpace(strings.Join(args, " "))
+	if text == "" {
+		return nil, absent("carriers", "carriers such as B3:20 + n78:80, or a name such as CA_3A-7A")
+	}
+	name, isName, err := readName(text)
+	switch {
+	case err != nil:
+		return nil, err
+	case isName:
+		return findName(name)
+	}
+	list, err := ca.Parse(text)
+	if err != nil {
+		return nil, err
+	}
+	return findCarriers(list)
+}
+
+// readName tells whether a text is meant as a name of the standard, and reads it.
+func readName(text string) (n ca.Name, isName bool, err error) {
+	if strings.Contains(text, ":") {
+		return n, false, nil
+	}
+	if n, err = ca.ParseName(text); err == nil {
+		return n, true, nil
+	}
+	folded := strings.ToUpper(text)
+	for _, prefix := range [...]string{"CA", "DC", "SUL"} {
+		if strings.HasPrefix(folded, prefix) {
+			return n, true, err
+		}
+	}
+	if strings.Contains(text, "_") {
+		return n, true, err
+	}
+	return n, false, nil
+}

@@ -1,0 +1,318 @@
+package cli
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"spectally/bands"
+	"spectally/ca"
+	"spectally/cmd/internal/render"
+)
+
+var kindWords = map[ca.Kind]string{
+	ca.KindLTE:   "one LTE carrier",
+	ca.KindNR:    "one NR carrier",
+	ca.KindLTECA: "LTE carrier aggregation",
+	ca.KindNRCA:  "NR carrier aggregation",
+	ca.KindENDC:  "EN-DC: LTE with NR, the master cell LTE",
+	ca.KindNEDC:  "NE-DC: NR with LTE, the master cell NR",
+	ca.KindNRDC:  "NR dual connectivity",
+	ca.KindSUL:   "NR with a supplementary uplink",
+}
+
+func (c *combination) answer() *render.Answer {
+	a := &render.Answer{
+		Value:   func() any { return c.value() },
+		Data:    c.data(),
+		Refuted: !c.valid,
+	}
+	title := render.Title{Text: c.text(), Detail: kindWords[c.Kind]}
+	if !c.name.IsZero() {
+		title = render.Title{Text: c.name.String(), Detail: wordList(kindWords[c.Kind], c.text())}
+	}
+	a.Document = []render.Block{title, c.verdict(), c.totalFacts(), c.partTable(), c.carrierTable(), c.placeTable()}
+	if f := c.findingList(); len(f) > 0 {
+		a.Document = append(a.Document, render.Section("Findings"), f)
+	}
+	a.Document = append(a.Document, c.blockTable(), c.spacingTable(), c.configurationTable(), c.unlistedFacts(), c.uplinkFacts(), c.working(),
+		render.List{Kind: render.Assumptions, Items: c.assumptions()},
+		render.List{Kind: render.Cautions, Items: c.cautions()},
+		c.sources())
+	return a
+}
+
+// text writes the carriers in the notation that the command reads.
+func (c *combination) text() string {
+	list := make(ca.Combination, len(c.Carriers))
+	for i := range c.Carriers {
+		list[i] = c.Carriers[i].Carrier
+	}
+	return list.String()
+}
+
+// carrierName names a carrier for findings: "carrier 2 (n78:80)".
+func (c *combination) carrierName(n int) string {
+	p := &c.Carriers[n]
+	bare := ca.Carrier{Band: p.Band, Downlink: p.Downlink, Uplink: p.Uplink}
+	return "carrier " + strconv.Itoa(n+1) + " (" + bare.String() + ")"
+}
+
+func (c *combination) findingList() render.Findings {
+	var list render.Findings
+	for _, f := range c.findings {
+		r := render.Finding{Severity: render.Severity(f.Severity.String()), Rule: string(f.Rule), Message: f.Message, Source: render.Source(f.Source)}
+		if f.Carrier > 0 {
+			r.Carrier = c.carrierName(f.Carrier - 1)
+		}
+		list = append(list, r)
+	}
+	// What is wrong stands first; else the order of the rules stays.
+	slices.SortStableFunc(list, func(a, b render.Finding) int { return severityRank(b.Severity) - severityRank(a.Severity) })
+	return list
+}
+
+func severityRank(s render.Severity) int {
+	return slices.Index([]render.Severity{render.Note, render.Warning, render.Error}, s)
+}
+
+// worst is the severest word that the findings have for a carrier; "ok" if they have
+// none.
+func (c *combination) worst(carrier int) string {
+	most := ca.Severity(0)
+	for _, f := range c.findings {
+		if f.Carrier == carrier+1 {
+			most = max(most, f.Severity)
+		}
+	}
+	if most == 0 {
+		return "ok"
+	}
+	return most.String()
+}
+
+func (c *combination) carrierTable() *render.Table {
+	t := &render.Table{Title: "Carriers", Columns: []render.Column{
+		{Header: "no.", Align: render.Number},
+		{Header: "band"},
+		{Header: "duplex"},
+		{Header: "downlink", Unit: "MHz", Align: render.Number},
+		{Header: "uplink", Unit: "MHz", Align: render.Number},
+		{Header: "sends"},
+		{Header: "SCS", Unit: "kHz", Align: render.Number},
+		{Header: "N_RB", Align: render.Number},
+		{Header: "role"},
+		{Header: "PCI", Align: render.Number},
+		{Header: "RSRP", Unit: "dBm", Align: render.Number},
+		{Header: "SINR", Unit: "dB", Align: render.Number},
+		{Header: "check"},
+	}}
+	for i := range c.Carriers {
+		p := &c.Carriers[i]
+		row := []string{strconv.Itoa(i + 1), p.Band.String(), "", nonZero(p.DownlinkWidth), nonZero(p.UplinkWidth), "", "", "",
+			p.Role.String(), "", p.RSRP.String(), p.SINR.String(), c.worst(i)}
+		if p.Info == nil {
+			row[3], row[4] = nonZero(p.Downlink), nonZero(p.Uplink)
+		} else {
+			row[2] = p.Info.Duplex.String()
+		}
+		if p.Transmits {
+			row[5] = "yes"
+		}
+		if p.Spacing != 0 {
+			row[6] = p.Spacing.KHz()
+		}
+		if n := max(p.DownlinkBlocks, p.UplinkBlocks); n > 0 {
+			row[7] = strconv.Itoa(n)
+		}
+		if p.HasPCI {
+			row[9] = strconv.Itoa(int(p.PCI))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	t.DropEmpty()
+	return t
+}
+
+// nonZero writes a width; empty for none.
+func nonZero(f bands.Frequency) string {
+	if f == 0 {
+		return ""
+	}
+	return f.MHz()
+}
+
+// placeTable has the carriers whose place is known, in each direction.
+func (c *combination) placeTable() *render.Table {
+	t := &render.Table{Title: "Places", Columns: []render.Column{
+		{Header: "no.", Align: render.Number},
+		{Header: "direction"},
+		{Header: "channel", Align: render.Number},
+		{Header: "centre", Unit: "MHz", Align: render.Number},
+		{Header: "from", Unit: "MHz", Align: render.Number},
+		{Header: "to", Unit: "MHz", Align: render.Number},
+	}}
+	for i := range c.Carriers {
+		p := &c.Carriers[i]
+		for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
+			if p.CentreIn(d) == 0 {
+				continue
+			}
+			name := d.String()
+			if p.Info.Duplex == bands.TDD {
+				if name = "both"; d == bands.Uplink {
+					continue
+				}
+			}
+			number := ""
+			if n, ok := channelNumber(p, d); ok {
+				number = strconv.Itoa(int(n))
+			}
+			low, high := mhzText(p.Span(d))
+			t.Rows = append(t.Rows, []string{strconv.Itoa(i + 1), name, number, p.CentreIn(d).MHz(), low, high})
+		}
+	}
+	return t
+}
+
+func (c *combination) blockTable() *render.Table {
+	t := &render.Table{Title: "How the carriers of a band lie", Columns: []render.Column{
+		{Header: "band"},
+		{Header: "carriers"},
+		{Header: "sub-block"},
+		{Header: "widths added", Unit: "MHz", Align: render.Number},
+		{Header: "from", Unit: "MHz", Align: render.Number},
+		{Header: "to", Unit: "MHz", Align: render.Number},
+		{Header: "class"},
+	}}
+	for i := range c.blocks {
+		b := &c.blocks[i]
+		if c.alone(b) {
+			continue
+		}
+		how := "contiguous"
+		switch {
+		case !b.known && !b.edges.IsZero():
+			how = "neighbours not known"
+		case !b.known:
+			how = "not known"
+		case len(b.carriers) == 1:
+			how = "by itself"
+		}
+		low, high := mhzText(b.edges)
+		t.Rows = append(t.Rows, []string{b.band.ID.String(), carrierNumbers(b.carriers), how, b.sum.MHz(), low, high, classList(b.classes)})
+	}
+	t.DropEmpty()
+	return t
+}
+
+// alone tells whether a sub-block is one carrier and all that its band has.
+func (c *combination) alone(b *subBlock) bool {
+	return len(b.carriers) == 1 && !slices.ContainsFunc(c.blocks, func(other subBlock) bool {
+		return other.band == b.band && other.carriers[0] != b.carriers[0]
+	})
+}
+
+func (c *combination) spacingTable() *render.Table {
+	t := &render.Table{Title: "Spacing of neighbours", Columns: []render.Column{
+		{Header: "carriers"},
+		{Header: "apart", Unit: "MHz", Align: render.Number},
+		{Header: "nominal", Unit: "MHz", Align: render.Number},
+		{Header: "so they count as"},
+	}}
+	for i := range c.blocks {
+		for j := range c.blocks[i].gaps {
+			g := &c.blocks[i].gaps[j]
+			how := "not contiguous"
+			if g.contiguous() {
+				how = "contiguous"
+			}
+			t.Rows = append(t.Rows, []string{carrierNumbers([]int{g.below, g.above}), g.spacing.MHz(), g.nominal.Nominal.MHz(), how})
+			t.Source = render.Source(g.nominal.Source)
+		}
+	}
+	return t
+}
+
+// data is the table of carriers for CSV.
+func (c *combination) data() *render.Table {
+	t := &render.Table{}
+	for _, key := range []string{"no", "band", "rat", "duplex", "dl_mhz", "ul_mhz", "scs_khz", "n_rb", "channel", "dl_centre_mhz", "dl_low_mhz", "dl_high_mhz",
+		"ul_channel", "ul_centre_mhz", "ul_low_mhz", "ul_high_mhz", "transmits", "dl_share", "role", "pci", "rsrp_dbm", "sinr_db", "findings"} {
+		t.Columns = append(t.Columns, render.Column{Key: key, Header: key})
+	}
+	for i := range c.Carriers {
+		v := c.componentValue(i)
+		var found []string
+		for _, f := range c.findings {
+			if f.Carrier == i+1 {
+				found = append(found, f.Severity.String()+" "+string(f.Rule)+": "+f.Message)
+			}
+		}
+		t.Rows = append(t.Rows, []string{strconv.Itoa(i + 1), v.Band, v.RAT, v.Duplex, string(v.DL), string(v.UL), optional(v.SCS), optional(v.RB), optional(v.Channel),
+			optional(v.DLCentre), optional(v.DLLow), optional(v.DLHigh), optional(v.ULChannel), optional(v.ULCentre), optional(v.ULLow), optional(v.ULHigh),
+			strconv.FormatBool(v.Transmits), optional(v.DLShare), optional(v.Role), optional(v.PCI), optional(v.RSRP), optional(v.SINR), strings.Join(found, " ")})
+	}
+	return t
+}
+
+// optional writes a value; empty if there is none.
+func optional[T any](v *T) string {
+	if v == nil {
+		return ""
+	}
+	return fmt.Sprint(*v)
+}
+
+// cautions say where the answer can mislead.
+func (c *combination) cautions() []string {
+	if !c.valid {
+		return nil
+	}
+	return []string{"Allowed by the standard is not the same as supported: a UE tells the network which configurations it has, and the network chooses. " +
+		"Nor is it a licence to transmit: national rules and licensed practice decide."}
+}
+
+// sources lists the tables that the answer is read from.
+func (c *combination) sources() render.Sources {
+	var s render.Sources
+	add := func(source bands.Source) {
+		if source != (bands.Source{}) && !slices.Contains(s, render.Source(source)) {
+			s = append(s, render.Source(source))
+		}
+	}
+	for i := range c.Carriers {
+		if b := c.Carriers[i].Info; b != nil {
+			add(b.Source)
+			add(b.WidthSource())
+			if c.Carriers[i].IsPlaced() {
+				if r := b.Rasters(); len(r) > 0 {
+					add(r[0].Source)
+				}
+			}
+		}
+	}
+	for i := range c.blocks {
+		b := &c.blocks[i]
+		if len(b.carriers) > 1 {
+			for _, r := range ca.ClassRows(b.band) {
+				add(r.Source)
+			}
+		}
+		for _, g := range b.gaps {
+			add(g.nominal.Source)
+		}
+	}
+	for _, l := range c.holding() {
+		add(listingSource(l))
+		add(l.Admission.Source)
+		for i := range l.Admission.Members {
+			add(l.Admission.Members[i].Source)
+		}
+	}
+	for _, f := range c.findings {
+		add(f.Source)
+	}
+	return s
+}

@@ -1,0 +1,152 @@
+package cli
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"spectally/bands"
+	"spectally/ca"
+	"spectally/cmd/internal/render"
+)
+
+// mostShown is how many configurations that do not hold are named one by one.
+const mostShown = 6
+
+// configurationTable has the configurations that the carriers can form: those that
+// hold, those that are listed and do not admit the widths, and the first of those
+// that are not listed.
+func (c *combination) configurationTable() *render.Table {
+	t := &render.Table{Title: "Configurations", Columns: []render.Column{
+		{Header: "name"},
+		{Header: "layout"},
+		{Header: "the standard"},
+		{Header: "widths"},
+		{Header: "read from", Detail: true},
+	}}
+	holding := c.holding()
+	var others []*ca.Listing
+	for i := range c.listings {
+		if l := &c.listings[i]; !l.Alone && !slices.Contains(holding, l) {
+			others = append(others, l)
+		}
+	}
+	slices.SortStableFunc(others, func(a, b *ca.Listing) int { return supportRank(a) - supportRank(b) })
+	for _, l := range holding {
+		t.Rows = append(t.Rows, c.listingRow(l))
+	}
+	for i, l := range others {
+		if i == mostShown {
+			break
+		}
+		t.Rows = append(t.Rows, c.listingRow(l))
+	}
+	t.DropEmpty()
+	return t
+}
+
+// supportRank orders listings that do not hold: listed ones, fallbacks, others.
+func supportRank(l *ca.Listing) int {
+	switch {
+	case len(l.Listed) > 0:
+		return 0
+	case len(l.FallbackOf) > 0:
+		return 1
+	}
+	return 2
+}
+
+func (c *combination) listingRow(l *ca.Listing) []string {
+	row := []string{l.Name.String(), c.layout(l.Name), "", "", listingSource(l).Short()}
+	switch {
+	case len(l.Listed) > 0:
+		row[2] = "lists it"
+	case len(l.FallbackOf) > 0:
+		row[2] = "brings it with " + firstNames(l.FallbackOf, 2)
+	default:
+		row[2] = "does not list it"
+		if near := ca.NearestTo(l.Name); len(near) > 0 {
+			row[2] += "; " + near[0].Configuration.Name().String() + " " + near[0].Why()
+		}
+		return row
+	}
+	switch {
+	case !l.Admission.Admitted():
+		row[3] = "not admitted: " + l.Admission.RefusalText()
+	case setText(l) != "":
+		row[3] = "admitted by " + setText(l)
+	case len(l.Admission.Members) > 0:
+		row[3] = "any of each band"
+	default:
+		row[3] = "sets not known"
+	}
+	return row
+}
+
+// firstNames lists the names of the first configurations of a list.
+func firstNames(list []ca.Configuration, most int) string {
+	names := configurationNames(list)
+	if len(names) > most {
+		names = append(names[:most], "others")
+	}
+	return strings.Join(names, ", ")
+}
+
+// layout says how a name takes the carriers of the bands in which that is not known.
+func (c *combination) layout(n ca.Name) string {
+	var words []string
+	for _, k := range n.Components() {
+		if !slices.ContainsFunc(c.blocks, func(b subBlock) bool { return !b.known && b.band.ID == k.Band }) {
+			continue
+		}
+		if len(k.Blocks) == 1 {
+			words = append(words, k.Band.String()+" contiguous")
+		} else {
+			words = append(words, k.Band.String()+" in "+strconv.Itoa(len(k.Blocks))+" sub-blocks")
+		}
+	}
+	return strings.Join(words, ", ")
+}
+
+// unlistedFacts counts the configurations that the table leaves out, and says if
+// there are more than were looked up.
+func (c *combination) unlistedFacts() render.Facts {
+	var facts render.Facts
+	if rest := len(c.listings) - len(c.holding()) - mostShown; rest > 0 {
+		facts = append(facts, render.Fact{Name: "further names that do not hold", Value: strconv.Itoa(rest), Remark: "JSON has them all"})
+	}
+	if !c.whole {
+		facts = append(facts, render.Fact{Name: "not looked up", Value: "some of the ways in which so many carriers can lie", Remark: "channel numbers would tell"})
+	}
+	return facts
+}
+
+// mostUplinks is how many uplinks of a configuration are named without --explain.
+const mostUplinks = 8
+
+// uplinkFacts names the uplinks that the standard allows with each configuration
+// that holds.
+func (c *combination) uplinkFacts() render.Block {
+	var facts render.Facts
+	for _, l := range c.holding() {
+		list, of := l.Listed, l.Name
+		if len(list) == 0 {
+			list, of = l.FallbackOf[:1], l.FallbackOf[0].Name()
+		}
+		words := uplinkWords(list)
+		if len(words) == 0 {
+			words = []string{"none listed"}
+		}
+		if more := len(words) - mostUplinks; more > 1 {
+			words = append(words[:mostUplinks], strconv.Itoa(more)+" more")
+		}
+		facts = append(facts, render.Fact{Name: "uplink with " + of.String(), Value: strings.Join(words, ", "), Source: render.Source(list[0].Source())})
+		if len(facts) == 3 {
+			break
+		}
+	}
+	return facts
+}
+
+// sourceOf is the source of a band's widths.
+func sourceOf(b *bands.Band) render.Source { return render.Source(b.WidthSource()) }

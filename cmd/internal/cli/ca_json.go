@@ -1,0 +1,317 @@
+package cli
+
+import (
+	"bytes"
+	"encoding/json"
+	"strconv"
+
+	"spectally/bands"
+	"spectally/ca"
+	"spectally/cmd/internal/render"
+)
+
+// combinationValue is the answer of the command as JSON shows it.
+type combinationValue struct {
+	Carriers       []componentValue     `json:"carriers"`
+	Kind           string               `json:"kind"`
+	Name           string               `json:"name"` // what was typed in place of carriers; else empty
+	Configurations []configurationValue `json:"configurations"`
+	Complete       bool                 `json:"configurations_complete"`
+	Findings       []findingValue       `json:"findings"`
+	Totals         totalsValue          `json:"totals"`
+	Valid          bool                 `json:"valid"`
+	Blocks         []blockValue         `json:"blocks"`
+	Assumptions    []string             `json:"assumptions"`
+	Working        []render.Step        `json:"working"`
+}
+
+// componentValue is a component carrier. Values that are not known, or that there
+// are none of, are null.
+type componentValue struct {
+	Text      string  `json:"carrier"` // in the notation that the command reads
+	Band      string  `json:"band"`
+	RAT       string  `json:"rat"`
+	Duplex    string  `json:"duplex"`
+	Range     string  `json:"range"`
+	DL        figure  `json:"dl_mhz"`
+	UL        figure  `json:"ul_mhz"`
+	SCS       *figure `json:"scs_khz"`
+	Channel   *int32  `json:"channel"`
+	ULChannel *int32  `json:"ul_channel"`
+	DLCentre  *figure `json:"dl_centre_mhz"`
+	ULCentre  *figure `json:"ul_centre_mhz"`
+	DLLow     *figure `json:"dl_low_mhz"`
+	DLHigh    *figure `json:"dl_high_mhz"`
+	ULLow     *figure `json:"ul_low_mhz"`
+	ULHigh    *figure `json:"ul_high_mhz"`
+	RB        *int    `json:"n_rb"`
+	ULRB      *int    `json:"ul_n_rb"`
+	Transmits bool    `json:"transmits"`
+	Pattern   *string `json:"pattern"`
+	DLShare   *figure `json:"dl_share"`
+	Role      *string `json:"role"`
+	PCI       *uint16 `json:"pci"`
+	RSRP      *figure `json:"rsrp_dbm"`
+	SINR      *figure `json:"sinr_db"`
+}
+
+type configurationValue struct {
+	ID         string        `json:"id"`
+	Kind       string        `json:"kind"`
+	Listed     bool          `json:"listed"`
+	FallbackOf []string      `json:"fallback_of"`
+	Nearest    []string      `json:"nearest"`
+	Sets       []int         `json:"bandwidth_sets"`
+	Refusal    string        `json:"refusal"` // why no set admits the widths
+	Parts      []memberValue `json:"parts"`
+	Uplinks    []string      `json:"uplinks"`
+	Holds      bool          `json:"holds"`
+	Source     render.Source `json:"source"`
+}
+
+// memberValue is a part of dual connectivity that is checked by itself.
+type memberValue struct {
+	ID     string        `json:"id"`
+	Listed bool          `json:"listed"`
+	Sets   []int         `json:"bandwidth_sets"`
+	Source render.Source `json:"source"`
+}
+
+type findingValue struct {
+	Severity string        `json:"severity"`
+	Rule     string        `json:"rule"`
+	Carrier  *int          `json:"carrier"` // counted from 1; null for the combination
+	Message  string        `json:"message"`
+	Source   render.Source `json:"source"`
+}
+
+type totalValue struct {
+	Downlink   figure `json:"dl_mhz"`
+	Uplink     figure `json:"ul_mhz"`
+	Occupied   figure `json:"occupied_mhz"`
+	Equivalent figure `json:"dl_equivalent_mhz"`
+}
+
+type totalsValue struct {
+	totalValue
+	ByRAT    partTotals `json:"by_rat"`
+	ByBand   partTotals `json:"by_band"`
+	ByRange  partTotals `json:"by_range"`
+	ByDuplex partTotals `json:"by_duplex"`
+	BySite   partTotals `json:"by_site"`
+}
+
+// partTotals is an object in the order of its parts.
+type partTotals []ca.Part
+
+// MarshalJSON implements json.Marshaler.
+func (p partTotals) MarshalJSON() ([]byte, error) {
+	var b bytes.Buffer
+	b.WriteByte('{')
+	for i, part := range p {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		b.WriteString(strconv.Quote(part.Key)) // plain letters, digits and blanks
+		b.WriteByte(':')
+		text, err := json.Marshal(valueOfTotal(&part.Total))
+		if err != nil {
+			return nil, err
+		}
+		b.Write(text)
+	}
+	b.WriteByte('}')
+	return b.Bytes(), nil
+}
+
+type blockValue struct {
+	Band     string       `json:"band"`
+	Carriers []int        `json:"carriers"`
+	Known    bool         `json:"contiguity_known"`
+	Low      *figure      `json:"low_mhz"`
+	High     *figure      `json:"high_mhz"`
+	Sum      figure       `json:"sum_mhz"`
+	Classes  []ca.Class   `json:"classes"`
+	Spacings []spaceValue `json:"spacings"`
+}
+
+type spaceValue struct {
+	Below      int    `json:"below"`
+	Above      int    `json:"above"`
+	Spacing    figure `json:"spacing_mhz"`
+	Nominal    figure `json:"nominal_mhz"`
+	Contiguous bool   `json:"contiguous"`
+}
+
+func valueOfTotal(t *ca.Total) totalValue {
+	return totalValue{megahertz(t.Downlink), megahertz(t.Uplink), megahertz(t.Occupied), megahertz(t.DownlinkEquivalent)}
+}
+
+func (c *combination) value() combinationValue {
+	v := combinationValue{
+		Carriers:       []componentValue{},
+		Kind:           c.Kind.String(),
+		Name:           c.name.String(),
+		Configurations: []configurationValue{},
+		Complete:       c.whole,
+		Findings:       []findingValue{},
+		Totals: totalsValue{valueOfTotal(&c.totals.Total), partTotals(c.totals.ByRAT), partTotals(c.totals.ByBand),
+			partTotals(c.totals.ByRange), partTotals(c.totals.ByDuplex), partTotals(c.totals.BySite)},
+		Valid:       c.valid,
+		Blocks:      []blockValue{},
+		Assumptions: present(c.assumptions()),
+		Working:     present([]render.Step(c.working())),
+	}
+	for i := range c.Carriers {
+		v.Carriers = append(v.Carriers, c.componentValue(i))
+	}
+	for i := range c.listings {
+		if l := &c.listings[i]; !l.Alone {
+			v.Configurations = append(v.Configurations, valueOfListing(l))
+		}
+	}
+	for _, f := range c.findings {
+		w := findingValue{Severity: f.Severity.String(), Rule: string(f.Rule), Message: f.Message, Source: render.Source(f.Source)}
+		if f.Carrier > 0 {
+			w.Carrier = new(f.Carrier)
+		}
+		v.Findings = append(v.Findings, w)
+	}
+	for i := range c.blocks {
+		v.Blocks = append(v.Blocks, valueOfBlock(&c.blocks[i]))
+	}
+	return v
+}
+
+func (c *combination) componentValue(i int) componentValue {
+	p := &c.Carriers[i]
+	v := componentValue{
+		Text: p.Carrier.String(), Band: p.Band.String(), RAT: p.Band.RAT.String(),
+		DL: megahertz(p.DownlinkWidth), UL: megahertz(p.UplinkWidth), Transmits: p.Transmits,
+	}
+	if p.Spacing != 0 {
+		v.SCS = new(kilohertz(p.Spacing))
+	}
+	if p.Role != 0 {
+		v.Role = new(p.Role.String())
+	}
+	if p.HasPCI {
+		v.PCI = &p.PCI
+	}
+	if p.RSRP.IsGiven() {
+		v.RSRP = new(figure(p.RSRP.String()))
+	}
+	if p.SINR.IsGiven() {
+		v.SINR = new(figure(p.SINR.String()))
+	}
+	if p.HasChannel {
+		v.Channel = &p.Channel
+	}
+	if p.Info == nil {
+		v.DL, v.UL = megahertz(p.Downlink), megahertz(p.Uplink)
+		return v
+	}
+	v.Duplex, v.Range = p.Info.Duplex.String(), p.Info.Range.String()
+	if n, ok := channelNumber(p, leading(p.Info)); ok {
+		v.Channel = &n
+	}
+	if n, ok := channelNumber(p, bands.Uplink); ok {
+		v.ULChannel = &n
+	}
+	if p.DownlinkCentre != 0 {
+		v.DLCentre = new(megahertz(p.DownlinkCentre))
+	}
+	if p.UplinkCentre != 0 {
+		v.ULCentre = new(megahertz(p.UplinkCentre))
+	}
+	v.DLLow, v.DLHigh = edges(p.Span(bands.Downlink))
+	v.ULLow, v.ULHigh = edges(p.Span(bands.Uplink))
+	if p.DownlinkBlocks != 0 {
+		v.RB = &p.DownlinkBlocks
+	}
+	if p.UplinkBlocks != 0 {
+		v.ULRB = &p.UplinkBlocks
+		if p.DownlinkWidth == 0 {
+			v.RB = v.ULRB
+		}
+	}
+	if p.Info.Duplex == bands.TDD {
+		v.Pattern = new(c.frames[i].String())
+		v.DLShare = new(figure(strconv.FormatFloat(c.frames[i].Share(bands.Downlink).Float(), 'f', -1, 64)))
+	}
+	return v
+}
+
+// channelNumber is the channel number of a carrier in a direction; false if its
+// place is not known or between two numbers.
+func channelNumber(p *ca.Placed, d bands.Direction) (int32, bool) {
+	centre := p.CentreIn(d)
+	if centre == 0 {
+		return 0, false
+	}
+	n, exact, err := p.Info.ChannelNumber(d, centre)
+	return n, exact && err == nil
+}
+
+func valueOfListing(l *ca.Listing) configurationValue {
+	v := configurationValue{
+		ID:         l.Name.String(),
+		Kind:       l.Name.Kind().String(),
+		Listed:     len(l.Listed) > 0,
+		FallbackOf: configurationNames(l.FallbackOf),
+		Nearest:    []string{},
+		Sets:       present(bandwidthSets(l)),
+		Refusal:    l.Admission.RefusalText(),
+		Parts:      []memberValue{},
+		Uplinks:    []string{},
+		Holds:      l.Holds(),
+		Source:     render.Source(listingSource(l)),
+	}
+	if !l.Supported() {
+		for _, near := range ca.NearestTo(l.Name) {
+			v.Nearest = append(v.Nearest, near.Configuration.Name().String())
+		}
+	}
+	for i := range l.Admission.Members {
+		m := &l.Admission.Members[i]
+		v.Parts = append(v.Parts, memberValue{m.Name.String(), m.Alone || m.Found && m.Configuration.Name() == m.Name, present(m.Sets), render.Source(m.Source)})
+	}
+	seen := map[string]bool{}
+	for _, k := range l.Listed {
+		for _, u := range k.Uplinks() {
+			if !seen[u.Text] {
+				seen[u.Text] = true
+				v.Uplinks = append(v.Uplinks, u.Text)
+			}
+		}
+	}
+	return v
+}
+
+func configurationNames(list []ca.Configuration) []string {
+	names := make([]string, len(list))
+	for i, c := range list {
+		names[i] = c.Name().String()
+	}
+	return names
+}
+
+func valueOfBlock(b *subBlock) blockValue {
+	v := blockValue{
+		Band:     b.band.ID.String(),
+		Carriers: make([]int, len(b.carriers)),
+		Known:    b.known,
+		Sum:      megahertz(b.sum),
+		Classes:  present(b.classes),
+		Spacings: []spaceValue{},
+	}
+	for i, n := range b.carriers {
+		v.Carriers[i] = n + 1
+	}
+	v.Low, v.High = edges(b.edges)
+	for i := range b.gaps {
+		g := &b.gaps[i]
+		v.Spacings = append(v.Spacings, spaceValue{g.below + 1, g.above + 1, megahertz(g.spacing), megahertz(g.nominal.Nominal), g.contiguous()})
+	}
+	return v
+}

@@ -1,0 +1,74 @@
+package cli
+
+import (
+	"slices"
+
+	"spectally/bands"
+	"spectally/ca"
+	"spectally/cmd/internal/render"
+)
+
+// The four meanings of a total in words.
+const (
+	meaningDownlink   = "downlink channel bandwidths added: what is mostly meant by aggregated bandwidth"
+	meaningUplink     = "of the uplinks on which the UE sends"
+	meaningOccupied   = "spectrum in use: both directions of a paired carrier, a TDD carrier once"
+	meaningEquivalent = "downlink, each carrier weighted by its downlink share of time"
+)
+
+func (c *combination) totalFacts() render.Facts {
+	if len(c.Carriers) == 0 {
+		return nil
+	}
+	t := &c.totals
+	return render.Facts{
+		{Name: "downlink", Value: t.Downlink.MHz(), Unit: "MHz", Remark: meaningDownlink},
+		{Name: "uplink", Value: t.Uplink.MHz(), Unit: "MHz", Remark: meaningUplink},
+		{Name: "occupied", Value: t.Occupied.MHz(), Unit: "MHz", Remark: meaningOccupied},
+		{Name: "downlink-equivalent", Value: rounded(t.DownlinkEquivalent), Unit: "MHz", Remark: meaningEquivalent},
+	}
+}
+
+// rounded writes a frequency to 10 kHz for people: shares of time have long tails.
+func rounded(f bands.Frequency) string {
+	const step = 10 * bands.KHz
+	return ((f + step/2) / step * step).MHz()
+}
+
+// partTable divides the totals wherever there is more than one part.
+func (c *combination) partTable() *render.Table {
+	t := &render.Table{Title: "Totals by part", Columns: []render.Column{
+		{Header: "by"},
+		{Header: "part"},
+		{Header: "downlink", Unit: "MHz", Align: render.Number},
+		{Header: "uplink", Unit: "MHz", Align: render.Number},
+		{Header: "occupied", Unit: "MHz", Align: render.Number},
+		{Header: "downlink-eq.", Unit: "MHz", Align: render.Number},
+	}}
+	var shown [][]ca.Part
+	add := func(by string, parts []ca.Part, least int) {
+		if len(parts) < least || slices.ContainsFunc(shown, func(other []ca.Part) bool { return sameTotals(parts, other) }) {
+			return // one part is the whole, and the same figures need not stand twice
+		}
+		shown = append(shown, parts)
+		for i, p := range parts {
+			if i > 0 {
+				by = ""
+			}
+			t.Rows = append(t.Rows, []string{by, p.Key, p.Downlink.MHz(), p.Uplink.MHz(), p.Occupied.MHz(), rounded(p.DownlinkEquivalent)})
+		}
+	}
+	add("technology", c.totals.ByRAT, 2)
+	add("band", c.totals.ByBand, 2)
+	add("range", c.totals.ByRange, 2)
+	add("duplex", c.totals.ByDuplex, 2)
+	add("site (PCI)", c.totals.BySite, 1)
+	return t
+}
+
+// sameTotals tells whether two divisions have the same figures in any order.
+func sameTotals(a, b []ca.Part) bool {
+	return len(a) == len(b) && !slices.ContainsFunc(a, func(p ca.Part) bool {
+		return !slices.ContainsFunc(b, func(q ca.Part) bool { return p.Total == q.Total })
+	})
+}

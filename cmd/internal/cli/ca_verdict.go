@@ -1,0 +1,166 @@
+package cli
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"spectally/ca"
+	"spectally/cmd/internal/render"
+)
+
+func (c *combination) verdict() render.Verdict {
+	if !c.valid {
+		return render.Verdict{Tone: render.Bad, Word: "not allowed", Text: c.refusal()}
+	}
+	v := render.Verdict{Tone: render.Good, Word: "allowed", Text: "One carrier needs no configuration."}
+	holding := c.holding()
+	switch {
+	case len(holding) == 0 && len(c.listings) > 0 && c.listings[0].Alone:
+	case len(holding) == 0:
+		v.Text = "The carriers form no configuration of the lists, and nothing speaks against them."
+	default:
+		v.Text = "The carriers form " + c.formed(holding[0]) + "."
+		if more := c.further(holding); more != "" {
+			v.Text += " " + more
+		}
+	}
+	if slices.ContainsFunc(c.findings, func(f ca.Finding) bool { return f.Severity == ca.Warning }) {
+		v.Tone = render.Doubtful
+		v.Text += " See the warnings below."
+	}
+	return v
+}
+
+// refusal says in a sentence or two why the carriers are not allowed.
+func (c *combination) refusal() string {
+	var wrong []string
+	for _, f := range c.findings {
+		if f.Severity != ca.Error {
+			continue
+		}
+		switch f.Rule {
+		case ca.RuleListed:
+			if len(wrong) == 0 {
+				return "The standard lists no configuration that these carriers can form, and none that brings one as a fallback."
+			}
+			continue
+		case ca.RuleBandwidthSet:
+			if len(wrong) == 0 {
+				return "The standard has a configuration for these bands, but not with these widths."
+			}
+			continue
+		}
+		what := string(f.Rule)
+		if f.Carrier > 0 {
+			what = c.carrierName(f.Carrier-1) + ": " + what
+		}
+		if !slices.Contains(wrong, what) {
+			wrong = append(wrong, what)
+		}
+	}
+	if len(wrong) > 3 {
+		wrong = append(wrong[:3], "and others")
+	}
+	return "Against it speaks " + strings.Join(wrong, "; ") + ". See the findings."
+}
+
+// joinWords joins words as "a, b and c".
+func joinWords(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
+}
+
+// formed names a configuration and says how the standard has it.
+func (c *combination) formed(l *ca.Listing) string {
+	text := l.Name.String()
+	if len(l.Listed) > 0 {
+		text += ", which the standard lists (" + listingSource(l).Short() + ")"
+	} else {
+		from := l.FallbackOf[0]
+		text += ", which the standard has as a fallback of " + from.Name().String() + " (" + from.Source().Short() + ")"
+	}
+	return text + setSentence(l)
+}
+
+// setSentence says which sets admit the widths.
+func setSentence(l *ca.Listing) string {
+	if text := setText(l); text != "" {
+		return "; the widths are in " + text
+	}
+	return ""
+}
+
+// setText names the sets that admit the widths: "sets 0, 1", with the configuration
+// that has them where it is another: "set 0 of CA_3A-7A"; empty where no set is
+// asked for.
+func setText(l *ca.Listing) string {
+	if len(l.Sets) > 0 {
+		if len(l.Listed) > 0 {
+			return setNumbers(l.Sets)
+		}
+		return setNumbers(l.Sets) + " of " + memberName(&l.Admission)
+	}
+	var words []string
+	for i := range l.Admission.Members {
+		if m := &l.Admission.Members[i]; !m.Alone && len(m.Sets) > 0 {
+			words = append(words, setNumbers(m.Sets)+" of "+memberName(m))
+		}
+	}
+	return joinWords(words)
+}
+
+// memberName names the configuration whose sets were compared.
+func memberName(a *ca.Admission) string {
+	if a.Found {
+		return a.Configuration.Name().String()
+	}
+	return a.Name.String()
+}
+
+func setNumbers(sets []int) string {
+	if len(sets) == 1 {
+		return "set " + strconv.Itoa(sets[0])
+	}
+	return "sets " + numberList(sets, ", ")
+}
+
+// further says what else the carriers can be where their places leave it open.
+func (c *combination) further(holding []*ca.Listing) string {
+	if !c.open() {
+		return ""
+	}
+	all, hold, second := 0, 0, ""
+	for i := range c.listings {
+		l := &c.listings[i]
+		if l.Name.Kind() != holding[0].Name.Kind() {
+			continue // not another way to lie, but another kind of connectivity
+		}
+		all++
+		if slices.Contains(holding, l) {
+			if hold++; l != holding[0] {
+				second = l.Name.String()
+			}
+		}
+	}
+	text := "Where the carriers lie is not known: "
+	switch {
+	case all == 1:
+		return ""
+	case hold == all && all == 2:
+		return text + second + " holds too."
+	case hold == all:
+		return text + "all " + strconv.Itoa(all) + " possibilities hold."
+	case all == 2:
+		return text + "the other possibility does not hold."
+	}
+	return text + strconv.Itoa(hold) + " of " + strconv.Itoa(all) + " possibilities " + map[bool]string{true: "holds.", false: "hold."}[hold == 1]
+}
+
+// open tells whether the carriers of some band may lie in several ways.
+func (c *combination) open() bool {
+	return slices.ContainsFunc(c.blocks, func(b subBlock) bool { return !b.known })
+}

@@ -1,0 +1,260 @@
+package cli
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"spectally/bands"
+	"spectally/ca"
+)
+
+// usualLimit is how many configurations text shows if no limit is given.
+const usualLimit = 40
+
+// configFilter are the flags that narrow the search. Every one that is set must
+// hold.
+type configFilter struct {
+	with, without   bandListFlag
+	only            bool
+	kinds           kindListFlag
+	atLeast, atMost countFlag
+	width           totalFlag
+	uplink          uplinkFlag
+	widths          bool
+	limit           countFlag
+}
+
+func newConfigFilter() *configFilter { return &configFilter{limit: countFlag{value: usualLimit}} }
+
+func (f *configFilter) add(cmd *cobra.Command) {
+	flags := cmd.Flags()
+	flags.Var(&f.with, "with", "configurations that have all these bands")
+	flags.BoolVar(&f.only, "only", false, "no bands but those of --with")
+	flags.Var(&f.without, "without", "configurations that have none of these bands")
+	flags.Var(&f.kinds, "kind", "kinds of configurations: "+strings.Join(kindNames(), ", "))
+	flags.Var(&f.atLeast, "at-least", "least number of downlink carriers")
+	flags.Var(&f.atMost, "at-most", "greatest number of downlink carriers")
+	flags.Var(&f.width, "dl-mhz", "least total of downlink channel bandwidths that a set allows")
+	flags.Var(&f.uplink, "uplink", "configurations that allow this uplink")
+	flags.BoolVar(&f.widths, "widths", false, "list the channel bandwidths of every set")
+	flags.Var(&f.limit, "limit", "how many to list; text and Markdown list "+strconv.Itoa(usualLimit)+", JSON and CSV all")
+	complete(cmd, "kind", kindNames())
+	for _, name := range [...]string{"with", "without"} {
+		if err := cmd.RegisterFlagCompletionFunc(name, completeBandList); err != nil {
+			panic(err) // the flag is not there: a fault of the build
+		}
+	}
+}
+
+// given tells whether any flag narrows the search.
+func (f *configFilter) given() bool {
+	return len(f.with.list) > 0 || len(f.without.list) > 0 || len(f.kinds.list) > 0 || f.atLeast.set || f.atMost.set || f.width.set || !f.uplink.name.IsZero()
+}
+
+func (f *configFilter) query() (ca.Query, error) {
+	if f.only && len(f.with.list) == 0 {
+		return ca.Query{}, at("--only", absent("bands", "the bands that --with lists, beside it"))
+	}
+	if f.atLeast.set && f.atMost.set && f.atMost.value < f.atLeast.value {
+		return ca.Query{}, at("--at-most", &bands.ValueError{Param: "number of carriers", Got: f.atMost.String(), Allowed: "no less than the " + f.atLeast.String() + " of --at-least"})
+	}
+	for _, id := range f.without.list {
+		if slices.Contains(f.with.list, id) {
+			return ca.Query{}, at("--without", &bands.ValueError{Param: "band", Got: id.String(), Allowed: "bands that --with does not have"})
+		}
+	}
+	return ca.Query{
+		With:        f.with.list,
+		Only:        f.only,
+		Without:     f.without.list,
+		Kinds:       f.kinds.list,
+		MinCarriers: f.atLeast.value,
+		MaxCarriers: f.atMost.value,
+		MinDL:       f.width.value,
+		Uplink:      f.uplink.name,
+	}, nil
+}
+
+// bandListFlag is a flag that takes bands with commas between them. It may be given
+// several times.
+type bandListFlag struct{ list []bands.ID }
+
+// Set implements pflag.Value.
+func (f *bandListFlag) Set(s string) error {
+	for word := range strings.SplitSeq(s, ",") {
+		if _, err := bands.ParseID(bandText(word)); err != nil {
+			return &bands.ValueError{Param: "band", Got: word, Allowed: f.allowed(), Nearest: nearestID(word)}
+		}
+		b, err := parseBand(word)
+		if err != nil {
+			return unknownBand(word)
+		}
+		if !slices.Contains(f.list, b.ID) {
+			f.list = append(f.list, b.ID)
+		}
+	}
+	return nil
+}
+
+// nearestID is the band that a mistyped one was most likely meant to be; empty if
+// there is none.
+func nearestID(word string) string {
+	if b := nearestBand(bandText(word)); b != nil {
+		return b.ID.String()
+	}
+	return ""
+}
+
+// allowed implements valued.
+func (*bandListFlag) allowed() string { return "bands with commas between them, such as n78,3" }
+
+// String implements pflag.Value.
+func (f *bandListFlag) String() string {
+	words := make([]string, len(f.list))
+	for i, id := range f.list {
+		words[i] = id.String()
+	}
+	return strings.Join(words, ",")
+}
+
+// Type implements pflag.Value.
+func (*bandListFlag) Type() string { return "BANDS" }
+
+// completeBandList completes the last band of a list.
+func completeBandList(cmd *cobra.Command, args []string, word string) ([]string, cobra.ShellCompDirective) {
+	before := word[:strings.LastIndexByte(word, ',')+1]
+	all, directive := completeBands(cmd, args, word)
+	for i := range all {
+		all[i] = before + all[i]
+	}
+	return all, directive | cobra.ShellCompDirectiveNoSpace
+}
+
+// searchedKinds are the kinds that the lists have.
+var searchedKinds = []ca.Kind{ca.KindLTECA, ca.KindNRCA, ca.KindENDC, ca.KindNEDC, ca.KindNRDC, ca.KindSUL}
+
+func kindNames() []string {
+	names := make([]string, len(searchedKinds))
+	for i, k := range searchedKinds {
+		names[i] = k.String()
+	}
+	return names
+}
+
+// kindListFlag is a flag that takes kinds of configurations with commas between
+// them. It may be given several times.
+type kindListFlag struct{ list []ca.Kind }
+
+// Set implements pflag.Value.
+func (f *kindListFlag) Set(s string) error {
+	for word := range strings.SplitSeq(s, ",") {
+		i := slices.IndexFunc(kindNames(), func(name string) bool { return strings.EqualFold(name, strings.TrimSpace(word)) })
+		if i < 0 {
+			return &bands.ValueError{Param: "kind of configuration", Got: word, Allowed: f.allowed(), Nearest: nearest(word, kindNames())}
+		}
+		if !slices.Contains(f.list, searchedKinds[i]) {
+			f.list = append(f.list, searchedKinds[i])
+		}
+	}
+	return nil
+}
+
+// allowed implements valued.
+func (*kindListFlag) allowed() string { return alternatives(kindNames()) }
+
+// String implements pflag.Value.
+func (f *kindListFlag) String() string {
+	words := make([]string, len(f.list))
+	for i, k := range f.list {
+		words[i] = k.String()
+	}
+	return strings.Join(words, ",")
+}
+
+// Type implements pflag.Value.
+func (*kindListFlag) Type() string { return "KIND" }
+
+// mostCounted bounds what a count may be: more than there is to count.
+const mostCounted = 1_000_000
+
+// countFlag is a flag that takes a whole number from 1.
+type countFlag struct {
+	value int
+	set   bool
+}
+
+// Set implements pflag.Value.
+func (f *countFlag) Set(s string) error {
+	n, err := strconv.Atoi(s)
+	if err != nil || n < 1 || n > mostCounted {
+		return &bands.ValueError{Param: "number", Got: s, Allowed: f.allowed()}
+	}
+	f.value, f.set = n, true
+	return nil
+}
+
+// allowed implements valued.
+func (*countFlag) allowed() string { return "a whole number from 1" }
+
+// String implements pflag.Value.
+func (f *countFlag) String() string {
+	if !f.set {
+		return ""
+	}
+	return strconv.Itoa(f.value)
+}
+
+// Type implements pflag.Value.
+func (*countFlag) Type() string { return "N" }
+
+// totalFlag is a flag that takes a total of channel bandwidths.
+type totalFlag struct{ widthFlag }
+
+// Set implements pflag.Value.
+func (f *totalFlag) Set(s string) error {
+	err := f.widthFlag.Set(s)
+	if e, ok := err.(*bands.ValueError); ok && e.Param == "channel bandwidth" {
+		better := *e
+		better.Param = "total bandwidth"
+		if better.Allowed == f.widthFlag.allowed() {
+			better.Allowed = f.allowed()
+		}
+		return &better
+	}
+	return err
+}
+
+// allowed implements valued.
+func (*totalFlag) allowed() string { return "megahertz, such as 200" }
+
+// uplinkFlag is a flag that takes an uplink configuration, or a band for one carrier
+// in it.
+type uplinkFlag struct{ name ca.Name }
+
+// Set implements pflag.Value.
+func (f *uplinkFlag) Set(s string) error {
+	text := s
+	if id, err := bands.ParseID(bandText(s)); err == nil {
+		text = id.InName() + "A"
+	}
+	n, err := ca.ParseName(text)
+	if err != nil {
+		return err
+	}
+	f.name = n
+	return nil
+}
+
+// allowed implements valued.
+func (*uplinkFlag) allowed() string {
+	return "an uplink such as CA_n3A-n78A, DC_3A_n78A, or n78 for one carrier"
+}
+
+// String implements pflag.Value.
+func (f *uplinkFlag) String() string { return f.name.String() }
+
+// Type implements pflag.Value.
+func (*uplinkFlag) Type() string { return "NAME" }

@@ -1,0 +1,168 @@
+package cli
+
+import (
+	"iter"
+
+	"spectally/bands"
+	"spectally/ca"
+	"spectally/cmd/internal/render"
+)
+
+// configValue is a configuration as JSON shows it.
+type configValue struct {
+	ID           string        `json:"id"`
+	Kind         string        `json:"kind"`
+	Listed       bool          `json:"listed"`
+	Carriers     int           `json:"carriers"` // in the downlink
+	Uplink       []string      `json:"uplink"`
+	Details      []uplinkValue `json:"uplink_details"`
+	MaxDL        *figure       `json:"max_dl_mhz"` // null if it is not known
+	Sets         []setValue    `json:"sets"`
+	Parts        []string      `json:"parts"` // whose sets hold, for dual connectivity with E-UTRA
+	SingleUplink string        `json:"single_ul_allowed"`
+	Note         string        `json:"note"`
+	Doubts       string        `json:"doubts"`
+	FallbackOf   []string      `json:"fallback_of"` // of a name that is not listed
+	Nearest      []string      `json:"nearest"`     // to a name that the standard does not have
+	Source       render.Source `json:"source"`
+}
+
+type uplinkValue struct {
+	Uplink   string   `json:"uplink"`
+	Powers   []string `json:"power_class"`
+	Switched bool     `json:"switched_only"`
+	Must     bool     `json:"must_support"`
+	Sets     []int    `json:"bcs"` // beside which it stands; empty for all
+}
+
+// setValue is a bandwidth combination set, or one of its alternatives.
+type setValue struct {
+	BCS         int                 `json:"bcs"`
+	Alternative int                 `json:"alternative"`
+	Max         *figure             `json:"max_aggregated_mhz"` // null where the table states none
+	Lower       string              `json:"lower"`              // the technology lower in frequency, within one band
+	Components  []setComponentValue `json:"components"`
+	Source      render.Source       `json:"source"`
+}
+
+type setComponentValue struct {
+	Band       string       `json:"band"`
+	Carriers   [][]figure   `json:"carriers"`
+	Ref        string       `json:"ref"`        // the set of another configuration; empty where widths are listed
+	All        bool         `json:"all_widths"` // the table refers to all widths of the band
+	Contiguous bool         `json:"contiguous"`
+	Limits     []limitValue `json:"limits"`
+}
+
+type limitValue struct {
+	Width figure `json:"mhz"`
+	Limit string `json:"limit"`
+}
+
+// values makes the elements of the JSON array one after the other: there may be
+// many thousands.
+func (f *foundConfigs) values() iter.Seq[any] {
+	return func(yield func(any) bool) {
+		for _, m := range f.missing() {
+			if !yield(m.value()) {
+				return
+			}
+		}
+		for _, c := range f.cutTo() {
+			if !yield(valueOfConfig(c)) {
+				return
+			}
+		}
+	}
+}
+
+// cutTo is the list, cut if a limit was asked for.
+func (f *foundConfigs) cutTo() []ca.Configuration {
+	if f.cut {
+		return f.list[:min(f.limit, len(f.list))]
+	}
+	return f.list
+}
+
+func valueOfConfig(c ca.Configuration) configValue {
+	v := configValue{
+		ID:           c.Name().String(),
+		Kind:         c.Kind().String(),
+		Listed:       true,
+		Carriers:     c.Carriers(),
+		Uplink:       []string{},
+		Details:      []uplinkValue{},
+		Sets:         []setValue{},
+		Parts:        []string{},
+		SingleUplink: c.SingleUplink(),
+		Note:         c.Note(),
+		Doubts:       c.Doubt(),
+		FallbackOf:   []string{},
+		Nearest:      []string{},
+		Source:       render.Source(c.Source()),
+	}
+	if most := c.MaxDL(); most != 0 {
+		v.MaxDL = new(megahertz(most))
+	}
+	for _, u := range c.Uplinks() {
+		v.Uplink = append(v.Uplink, u.Text)
+		v.Details = append(v.Details, uplinkValue{u.Text, present(u.PowerClasses), u.Switched, u.Must, present(u.Sets)})
+	}
+	for _, m := range c.Members() {
+		v.Parts = append(v.Parts, m.Name.String())
+	}
+	sets := c.Sets()
+	for i := range sets {
+		v.Sets = append(v.Sets, valueOfSet(&sets[i]))
+	}
+	return v
+}
+
+func valueOfSet(s *ca.Set) setValue {
+	v := setValue{BCS: s.BCS, Alternative: s.Alternative, Components: []setComponentValue{}, Source: render.Source(s.Source)}
+	if s.MaxAggregated != 0 {
+		v.Max = new(megahertz(s.MaxAggregated))
+	}
+	if s.Lower != 0 {
+		v.Lower = s.Lower.String()
+	}
+	for i := range s.Components {
+		k := &s.Components[i]
+		w := setComponentValue{Band: k.Band.String(), Carriers: make([][]figure, len(k.Carriers)), Ref: k.Ref, All: k.All, Contiguous: k.Contiguous, Limits: []limitValue{}}
+		for j, widths := range k.Carriers {
+			w.Carriers[j] = figures(widths)
+		}
+		for _, l := range k.Limits {
+			w.Limits = append(w.Limits, limitValue{megahertz(l.Width), l.Limit.Code()})
+		}
+		v.Components = append(v.Components, w)
+	}
+	return v
+}
+
+func figures(list []bands.Frequency) []figure {
+	out := make([]figure, len(list))
+	for i, f := range list {
+		out[i] = megahertz(f)
+	}
+	return out
+}
+
+// value is a name that is not listed as JSON shows it.
+func (m *namedConfig) value() configValue {
+	v := configValue{
+		ID:         m.Name.String(),
+		Kind:       m.Name.Kind().String(),
+		Carriers:   m.Name.Carriers(),
+		Uplink:     []string{},
+		Details:    []uplinkValue{},
+		Sets:       []setValue{},
+		Parts:      []string{},
+		FallbackOf: configurationNames(m.FallbackOf),
+		Nearest:    []string{},
+	}
+	for _, n := range m.nearest {
+		v.Nearest = append(v.Nearest, n.Configuration.Name().String())
+	}
+	return v
+}
