@@ -2,6 +2,8 @@ package throughput
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 
 	"spectally/bands"
 	"spectally/ca"
@@ -134,11 +136,48 @@ func (r *Result) rateCarrier(i int) error {
 		}
 		l := c.Link(d)
 		l.setUp(p, d)
+		if !hasQAM(p.Band.RAT, d, l.QAM) {
+			return qamError(p, d, l.QAM)
+		}
 		if err := l.rate(p, d); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// hasQAM tells whether a technology has a constellation in a direction: the MCS
+// tables of TS 38.214 clauses 5.1.3.1 and 6.1.4.1, TS 36.213 clauses 7.1.7.1 and
+// 8.6.1.
+func hasQAM(rat bands.RAT, d bands.Direction, qam int) bool {
+	switch qam {
+	case 4, 16, 64, 256:
+		return true
+	case 2:
+		return rat == bands.NR && d == bands.Uplink
+	case 1024:
+		return d == bands.Downlink
+	}
+	return false
+}
+
+func qamError(p *ca.Placed, d bands.Direction, qam int) error {
+	var sizes []string
+	for _, size := range [...]int{2, 4, 16, 64, 256, 1024} {
+		if hasQAM(p.Band.RAT, d, size) {
+			sizes = append(sizes, strconv.Itoa(size))
+		}
+	}
+	last := len(sizes) - 1
+	e := &bands.ValueError{
+		Param: p.Band.RAT.String() + " " + d.String() + " constellation size", Got: strconv.Itoa(qam),
+		Allowed: strings.Join(sizes[:last], ", ") + " or " + sizes[last],
+		Source:  bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clauses 5.1.3.1 and 6.1.4.1"},
+	}
+	if p.Band.RAT == bands.LTE {
+		e.Source = bands.Source{Spec: "TS 36.213", Version: "19.3.0", Table: "clauses 7.1.7.1 and 8.6.1"}
+	}
+	return e
 }
 
 // rate works out the standard's maximum.

@@ -82,7 +82,9 @@ func TestRateErrors(t *testing.T) {
 		{"n78:100,pattern=DDX", `carrier 1 "n78:100,pattern=DDX": TDD pattern "DDX"`},
 		{"n78:100,pattern=DDDU", `carrier 1 "n78:100,pattern=DDDU": `}, // 2 ms at 30 kHz holds; see below
 		{"B41:20,pattern=FDD", `B41 is TDD`},
-		{"B3:20,ulqam=1024", `carrier 1 "B3:20,ulqam=1024": `},
+		{"B3:20,ulqam=1024", `carrier 1 "B3:20,ulqam=1024": LTE uplink constellation size "1024": allowed is 4, 16, 64 or 256 (TS 36.213`},
+		{"n78:100,ulqam=1024", `NR uplink constellation size "1024": allowed is 2, 4, 16, 64 or 256 (TS 38.214`},
+		{"B3:20,ulqam=2", `LTE uplink constellation size "2": allowed is 4, 16, 64 or 256`},
 		{"B3:20,ullayers=8", `carrier 1 "B3:20,ullayers=8": `},
 	} {
 		c, err := ca.Parse(test.carriers)
