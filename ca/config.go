@@ -138,6 +138,10 @@ func (c Configuration) Name() Name {
 	return n
 }
 
+// hasName tells whether the configuration has a name: looked up for n90 it has none
+// where n41 is joined with E-UTRA band 41.
+func (c Configuration) hasName() bool { return !c.as90 || c.Name().text != "" }
+
 // Printed returns the name as the table prints it. It differs from Name for the
 // few whose components the table does not put in order.
 func (c Configuration) Printed() string {

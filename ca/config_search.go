@@ -130,7 +130,7 @@ func (s *search) add(found []Configuration, l *list, rank int32) []Configuration
 		}
 	}
 	c := Configuration{l, e, s.as90}
-	if s.MinDL > 0 && c.MaxDL() < s.MinDL {
+	if !c.hasName() || s.MinDL > 0 && c.MaxDL() < s.MinDL {
 		return found
 	}
 	if !s.Uplink.IsZero() {

@@ -2,6 +2,7 @@ package ca
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"spectally/bands"
@@ -83,4 +84,26 @@ func matches(c Configuration, q Query) bool {
 		return ok
 	}
 	return true
+}
+
+// Every configuration with n41 holds for n90 (TS 38.101-1 clause 5.5A.0), save those
+// that join it with E-UTRA band 41, as n90 has no such band.
+func TestSearchN90(t *testing.T) {
+	n41, n90 := bands.ID{RAT: bands.NR, Number: 41}, bands.ID{RAT: bands.NR, Number: 90}
+	want := 0
+	for _, c := range Search(Query{With: []bands.ID{n41}}) {
+		if c.Name().Parts().Joined.Band != n41.Number {
+			want++
+		}
+	}
+	found := Search(Query{With: []bands.ID{n90}})
+	for _, c := range found {
+		n := c.Name()
+		if again, ok := Find(n); !ok || again.Name() != n || !strings.Contains(n.String(), "n90") {
+			t.Errorf("%q is found for n90, looked up as %v", n, ok)
+		}
+	}
+	if len(found) != want || want == 0 {
+		t.Errorf("%d found for n90, want %d", len(found), want)
+	}
 }

@@ -124,8 +124,9 @@ func fallbacksOf(want *shape, as90 bool, most int) []Configuration {
 		l.withBands(slots, func(rank int32) bool {
 			e := l.ranked(rank)
 			if int(e.carriers) >= want.carriers && coversKind(e.kind, want.kind) {
-				if have := buffer.read(e); have.covers(want) {
-					found = append(found, Configuration{l, e, as90})
+				c := Configuration{l, e, as90}
+				if have := buffer.read(e); have.covers(want) && c.hasName() {
+					found = append(found, c)
 				}
 			}
 			return len(found)-before < most
@@ -164,7 +165,7 @@ func NearestTo(n Name) []NearMiss {
 		}
 		for rank, n := range count {
 			e := l.ranked(int32(rank))
-			if int(n) < most || !coversKind(e.kind, want.kind) {
+			if int(n) < most || !coversKind(e.kind, want.kind) || as90 && !(Configuration{l, e, as90}).hasName() {
 				continue
 			}
 			if int(n) > most {
