@@ -1,10 +1,12 @@
 package cli
 
 import (
+	"errors"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"spectally/bands"
 	"spectally/ca"
 	"spectally/cmd/internal/render"
 )
@@ -54,9 +56,30 @@ func readCombination(args []string) (*combination, error) {
 	}
 	list, err := ca.Parse(text)
 	if err != nil {
-		return nil, err
+		return nil, notationError(err)
 	}
 	return findCarriers(list)
+}
+
+// notationError adds what was most likely meant to an error about a band, or about a
+// band without a width.
+func notationError(err error) error {
+	notation, ok := errors.AsType[*ca.NotationError](err)
+	if !ok {
+		return err
+	}
+	v, ok := errors.AsType[*bands.ValueError](notation.Err)
+	if !ok || v.Nearest != "" {
+		return err
+	}
+	better := *v
+	if b, err := parseBand(notation.Text); err == nil && len(b.Widths()) > 0 {
+		list := b.Widths()
+		better.Nearest = b.ID.String() + ":" + list[len(list)-1].Width.MHz()
+	} else if v.Param == "band" {
+		better.Nearest = nearestID(v.Got)
+	}
+	return &ca.NotationError{Carrier: notation.Carrier, Text: notation.Text, Err: &better}
 }
 
 // readName tells whether a text is meant as a name of the standard, and reads it.

@@ -1,10 +1,8 @@
 package cli
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 
 	"spectally/bands"
 	"spectally/ca"
@@ -32,12 +30,13 @@ func (c *combination) answer() *render.Answer {
 	if !c.name.IsZero() {
 		title = render.Title{Text: c.name.String(), Detail: wordList(kindWords[c.Kind], c.text())}
 	}
-	a.Document = []render.Block{title, c.verdict(), c.totalFacts(), c.partTable(), c.carrierTable(), c.placeTable()}
+	a.Document = []render.Block{title, c.verdict(), c.totalFacts(), c.partTable(), c.carrierTable(), c.placeTable(), c.cellTable()}
 	if f := c.findingList(); len(f) > 0 {
 		a.Document = append(a.Document, render.Section("Findings"), f)
 	}
 	a.Document = append(a.Document, c.blockTable(), c.spacingTable(), c.configurationTable(), c.unlistedFacts(), c.uplinkFacts(), c.working(),
 		render.List{Kind: render.Assumptions, Items: c.assumptions()},
+		render.List{Kind: render.Notes, Items: c.notes()},
 		render.List{Kind: render.Cautions, Items: c.cautions()},
 		c.sources())
 	return a
@@ -102,16 +101,11 @@ func (c *combination) carrierTable() *render.Table {
 		{Header: "sends"},
 		{Header: "SCS", Unit: "kHz", Align: render.Number},
 		{Header: "N_RB", Align: render.Number},
-		{Header: "role"},
-		{Header: "PCI", Align: render.Number},
-		{Header: "RSRP", Unit: "dBm", Align: render.Number},
-		{Header: "SINR", Unit: "dB", Align: render.Number},
 		{Header: "check"},
 	}}
 	for i := range c.Carriers {
 		p := &c.Carriers[i]
-		row := []string{strconv.Itoa(i + 1), p.Band.String(), "", nonZero(p.DownlinkWidth), nonZero(p.UplinkWidth), "", "", "",
-			p.Role.String(), "", p.RSRP.String(), p.SINR.String(), c.worst(i)}
+		row := []string{strconv.Itoa(i + 1), p.Band.String(), "", nonZero(p.DownlinkWidth), nonZero(p.UplinkWidth), "", "", "", c.worst(i)}
 		if p.Info == nil {
 			row[3], row[4] = nonZero(p.Downlink), nonZero(p.Uplink)
 		} else {
@@ -126,10 +120,30 @@ func (c *combination) carrierTable() *render.Table {
 		if n := max(p.DownlinkBlocks, p.UplinkBlocks); n > 0 {
 			row[7] = strconv.Itoa(n)
 		}
-		if p.HasPCI {
-			row[9] = strconv.Itoa(int(p.PCI))
-		}
 		t.Rows = append(t.Rows, row)
+	}
+	t.DropEmpty()
+	return t
+}
+
+// cellTable has the carriers of which the cell is known: what the user said of it.
+func (c *combination) cellTable() *render.Table {
+	t := &render.Table{Title: "Cells", Columns: []render.Column{
+		{Header: "no.", Align: render.Number},
+		{Header: "role"},
+		{Header: "PCI", Align: render.Number},
+		{Header: "RSRP", Unit: "dBm", Align: render.Number},
+		{Header: "SINR", Unit: "dB", Align: render.Number},
+	}}
+	for i := range c.Carriers {
+		p := &c.Carriers[i]
+		row := []string{strconv.Itoa(i + 1), p.Role.String(), "", p.RSRP.String(), p.SINR.String()}
+		if p.HasPCI {
+			row[2] = strconv.Itoa(int(p.PCI))
+		}
+		if slices.ContainsFunc(row[1:], func(cell string) bool { return cell != "" }) {
+			t.Rows = append(t.Rows, row)
+		}
 	}
 	t.DropEmpty()
 	return t
@@ -233,36 +247,6 @@ func (c *combination) spacingTable() *render.Table {
 		}
 	}
 	return t
-}
-
-// data is the table of carriers for CSV.
-func (c *combination) data() *render.Table {
-	t := &render.Table{}
-	for _, key := range []string{"no", "band", "rat", "duplex", "dl_mhz", "ul_mhz", "scs_khz", "n_rb", "channel", "dl_centre_mhz", "dl_low_mhz", "dl_high_mhz",
-		"ul_channel", "ul_centre_mhz", "ul_low_mhz", "ul_high_mhz", "transmits", "dl_share", "role", "pci", "rsrp_dbm", "sinr_db", "findings"} {
-		t.Columns = append(t.Columns, render.Column{Key: key, Header: key})
-	}
-	for i := range c.Carriers {
-		v := c.componentValue(i)
-		var found []string
-		for _, f := range c.findings {
-			if f.Carrier == i+1 {
-				found = append(found, f.Severity.String()+" "+string(f.Rule)+": "+f.Message)
-			}
-		}
-		t.Rows = append(t.Rows, []string{strconv.Itoa(i + 1), v.Band, v.RAT, v.Duplex, string(v.DL), string(v.UL), optional(v.SCS), optional(v.RB), optional(v.Channel),
-			optional(v.DLCentre), optional(v.DLLow), optional(v.DLHigh), optional(v.ULChannel), optional(v.ULCentre), optional(v.ULLow), optional(v.ULHigh),
-			strconv.FormatBool(v.Transmits), optional(v.DLShare), optional(v.Role), optional(v.PCI), optional(v.RSRP), optional(v.SINR), strings.Join(found, " ")})
-	}
-	return t
-}
-
-// optional writes a value; empty if there is none.
-func optional[T any](v *T) string {
-	if v == nil {
-		return ""
-	}
-	return fmt.Sprint(*v)
 }
 
 // cautions say where the answer can mislead.

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"spectally/bands"
 	"spectally/ca"
 	"spectally/cmd/internal/render"
 )
@@ -124,15 +123,26 @@ func (c *combination) unlistedFacts() render.Facts {
 // mostUplinks is how many uplinks of a configuration are named without --explain.
 const mostUplinks = 8
 
-// uplinkFacts names the uplinks that the standard allows with each configuration
-// that holds.
-func (c *combination) uplinkFacts() render.Block {
+// carriedBy returns the listed configurations whose uplinks and notes hold for a
+// listing: its own, or that of which it is a fallback.
+func carriedBy(l *ca.Listing) []ca.Configuration {
+	if len(l.Listed) > 0 {
+		return l.Listed
+	}
+	return l.FallbackOf[:1]
+}
+
+// mostExplained is how many of the configurations that hold are shown with their
+// uplinks and notes.
+const mostExplained = 3
+
+// uplinkFacts names the uplinks that the standard allows with the configurations
+// that hold.
+func (c *combination) uplinkFacts() render.Facts {
 	var facts render.Facts
-	for _, l := range c.holding() {
-		list, of := l.Listed, l.Name
-		if len(list) == 0 {
-			list, of = l.FallbackOf[:1], l.FallbackOf[0].Name()
-		}
+	holding := c.holding()
+	for _, l := range holding[:min(mostExplained, len(holding))] {
+		list := carriedBy(l)
 		words := uplinkWords(list)
 		if len(words) == 0 {
 			words = []string{"none listed"}
@@ -140,13 +150,24 @@ func (c *combination) uplinkFacts() render.Block {
 		if more := len(words) - mostUplinks; more > 1 {
 			words = append(words[:mostUplinks], strconv.Itoa(more)+" more")
 		}
-		facts = append(facts, render.Fact{Name: "uplink with " + of.String(), Value: strings.Join(words, ", "), Source: render.Source(list[0].Source())})
-		if len(facts) == 3 {
-			break
-		}
+		facts = append(facts, render.Fact{Name: "uplink with " + list[0].Name().String(), Value: strings.Join(words, ", "), Source: render.Source(list[0].Source())})
 	}
 	return facts
 }
 
-// sourceOf is the source of a band's widths.
-func sourceOf(b *bands.Band) render.Source { return render.Source(b.WidthSource()) }
+// notes are what the tables note on the configurations that hold, and the doubts
+// about their reading.
+func (c *combination) notes() []string {
+	var list []string
+	holding := c.holding()
+	for _, l := range holding[:min(mostExplained, len(holding))] {
+		for _, k := range carriedBy(l) {
+			for _, note := range noteList(k).Items {
+				if text := k.Name().String() + ": " + note; !slices.Contains(list, text) {
+					list = append(list, text)
+				}
+			}
+		}
+	}
+	return list
+}

@@ -41,6 +41,8 @@ func findCarriers(list ca.Combination) (*combination, error) {
 		switch f.Rule {
 		case ca.RuleBandExists:
 			f.Message, f.Source = unknownBandMessage(c.Carriers[f.Carrier-1].Band)
+		case ca.RuleChannelNumber:
+			f.Message = channelMessage(&c.Carriers[f.Carrier-1], f.Message)
 		case ca.RuleWidthAllowed:
 			wrongWidth = wrongWidth || f.Severity == ca.Error
 		}
@@ -118,6 +120,18 @@ func unknownBandMessage(id bands.ID) (message string, source bands.Source) {
 		source = v.Source
 	}
 	return err.Error(), source
+}
+
+// channelMessage adds to the message about a channel number the frequency that it was
+// meant as if its unit was forgotten.
+func channelMessage(p *ca.Placed, message string) string {
+	if !p.HasChannel {
+		return message
+	}
+	if _, err := p.Info.ChannelFrequency(p.Channel); err != nil {
+		return withNearest(err, (&channel{band: p.Info}).inMegahertz(p.Channel)).Error()
+	}
+	return message
 }
 
 func (c *combination) finish() error {

@@ -85,7 +85,8 @@ func guardAt(b *bands.Band, scs, width bands.Frequency) bands.Frequency {
 func (c *combination) edgeSteps(b *subBlock) render.Working {
 	d := leading(b.band)
 	first, last := &c.Carriers[b.carriers[0]], &c.Carriers[b.carriers[len(b.carriers)-1]]
-	clause := render.Source{Spec: sourceOf(b.band).Spec, Version: sourceOf(b.band).Version, Table: "clause 5.3A"}
+	clause := render.Source(b.band.WidthSource())
+	clause.Table = "clause 5.3A"
 	low := render.Step{Name: "lower edge of the aggregated channel of carriers " + carrierNumbers(b.carriers), Result: b.edges.Low.MHz() + " MHz", Source: clause}
 	high := render.Step{Name: "upper edge", Result: b.edges.High.MHz() + " MHz", Source: clause}
 	if b.band.ID.RAT == bands.LTE {

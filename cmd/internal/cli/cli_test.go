@@ -111,6 +111,10 @@ func FuzzRun(f *testing.F) {
 		"bands n78", "bands 3540 MHz --explain", "bands --width 80 --rat nr", "channel n78 640000 --gscn", "channel B3 1842.5 MHz --width 20",
 		"bands band 3", "bands n\n78", "sources 38.101-1", "channel n46 745332 --width 60 --format json", "--format csv", "help bands", "bands --at 9MHz",
 		"bands '3540", "channel n263 60GHz --width 400 --scs 120", "bands\x00", "--", "bands -- -5", "__complete bands n", "completion fish x",
+		"ca B3:20 + n78:80@640000,scs=30", "ca 2xn78:80 + n28:10", "ca DC_3A-7A_n78(2A)", "ca CA_n78(9A) --explain", "ca n257:100@2079163 + n257:100@2080829 + B1:20",
+		"ca n78:100@630000 + n78:100@636664 --explain", "ca n80:20", "ca 8xB3:1.4", "ca n78:80,pattern=DDDSU/10:2:2,pci=1", "ca CA_n90A", "ca 3A-7A",
+		"configs CA_3A-7A", "configs CA_7A-38A CA_n78(9A)", "configs --with n90 --limit 2", "configs --with n78,3 --only --widths --limit 3", "configs --uplink 3A --at-most 2",
+		"__complete configs --with n78,",
 	} {
 		f.Add(args, byte(0))
 	}

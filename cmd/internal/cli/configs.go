@@ -71,7 +71,7 @@ func findConfigs(args []string, f *configFilter) (*foundConfigs, error) {
 	names := make([]ca.Name, len(args))
 	for i, arg := range args {
 		if names[i], err = ca.ParseName(arg); err != nil {
-			return nil, at(argument(i), err)
+			return nil, at(argument(i), withNearest(err, meantBy(arg)))
 		}
 	}
 	kept := map[string]bool{}
@@ -93,6 +93,18 @@ func findConfigs(args []string, f *configFilter) (*foundConfigs, error) {
 		found.list = append(found.list, status.Listed...)
 	}
 	return found, nil
+}
+
+// meantBy says what takes a text that is no name: a band, or carriers; empty if
+// neither is the case.
+func meantBy(text string) string {
+	if b, err := parseBand(text); err == nil {
+		return "--with " + b.ID.String()
+	}
+	if _, err := ca.Parse(text); err == nil {
+		return "spectally ca " + text
+	}
+	return ""
 }
 
 // missing lists the names that are not listed.

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"spectally/bands"
+	"spectally/ca"
 )
 
 // version is the version of the program; the versions of the tables are those
@@ -34,7 +35,9 @@ func (p *program) root() *cobra.Command {
 			"Every answer names the table or clause it rests on, and with --explain shows its working.",
 		Example: "spectally bands n78   # what a band is\n" +
 			"spectally bands 3540MHz   # which bands hold a frequency\n" +
-			"spectally channel n78 640000   # where a channel number lies",
+			"spectally channel n78 640000   # where a channel number lies\n" +
+			"spectally ca B3:20 + n78:80   # whether carriers may be aggregated, and what they add up to\n" +
+			"spectally configs --with n78,3   # which configurations the standard lists",
 		SilenceErrors:     true,
 		SilenceUsage:      true,
 		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},
@@ -70,10 +73,23 @@ func (p *program) root() *cobra.Command {
 func unknownCommand(root *cobra.Command, name string) error {
 	names := commandNames(root)
 	e := &bands.ValueError{Param: "command", Got: name, Allowed: strings.Join(names, ", "), Nearest: nearest(name, names)}
-	if looksLikeSpectrum(name) {
+	switch {
+	case looksLikeSpectrum(name):
 		e.Nearest = "bands " + name
+	case looksLikeCarriers(name):
+		e.Nearest = "ca " + name
 	}
 	return e
+}
+
+// looksLikeCarriers tells whether a word in the place of a command is a carrier, or
+// the name of a configuration.
+func looksLikeCarriers(word string) bool {
+	if _, err := ca.Parse(word); err == nil {
+		return true
+	}
+	_, err := ca.ParseName(word)
+	return err == nil
 }
 
 // looksLikeSpectrum tells whether a word in the place of a command is a band or

@@ -3,6 +3,7 @@ package render
 import (
 	"encoding/json"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -31,6 +32,60 @@ func TestJSONNumbers(t *testing.T) {
 	}
 	if _, err := Render(&Answer{Value: func() any { return math.NaN() }}, Options{Format: JSON}); err == nil {
 		t.Error("NaN has no JSON form, but no error came")
+	}
+}
+
+// A list of numbers stands on one line, every other list and object on several; empty
+// ones are closed at once.
+func TestJSONLayout(t *testing.T) {
+	value := map[string]any{
+		"a": []any{[]int{5, 10}, []float64{1.4, 1e-7}, []int{}, []string{"x,y", `"]`}},
+		"b": map[string]any{},
+		"c": []any{map[string]any{"n": -1, "t": true}, nil},
+	}
+	const want = `{
+  "a": [
+    [5, 10],
+    [1.4, 0.0000001],
+    [],
+    [
+      "x,y",
+      "\"]"
+    ]
+  ],
+  "b": {},
+  "c": [
+    {
+      "n": -1,
+      "t": true
+    },
+    null
+  ]
+}
+`
+	out, err := Render(&Answer{Value: func() any { return value }}, Options{Format: JSON})
+	if err != nil || string(out) != want {
+		t.Errorf("%s, %v, want %s", out, err, want)
+	}
+}
+
+// Streamed values are laid out as those of one list.
+func TestStream(t *testing.T) {
+	list := []any{map[string]any{"id": "a", "mhz": []int{5, 10}}, 1e-9, []any{}, "x"}
+	whole, err := Render(&Answer{Value: func() any { return list }}, Options{Format: JSON})
+	if err != nil {
+		t.Fatal(err)
+	}
+	streamed, err := Render(&Answer{Values: slices.Values(list)}, Options{Format: JSON})
+	if err != nil || string(streamed) != string(whole) {
+		t.Errorf("%s, %v, want %s", streamed, err, whole)
+	}
+	var b strings.Builder
+	if err := Stream(&b, slices.Values([]any{})); err != nil || b.String() != "[]\n" {
+		t.Errorf("no values are written %q, %v", b.String(), err)
+	}
+	if err := Stream(&b, slices.Values([]any{math.Inf(1)})); err == nil {
+		t.Error("infinity has no JSON form, but no error came")
 	}
 }
 
