@@ -33,6 +33,9 @@ type program struct {
 	// is there nothing can fail but the writing.
 	values iter.Seq[any]
 	status int
+	// keeps tells that the answer is to be kept as it is, in kept, not written.
+	keeps bool
+	kept  *render.Answer
 }
 
 // Run runs the program with its arguments, without the program's name, and
@@ -76,6 +79,10 @@ func (p *program) answers(answer func(args []string) (*render.Answer, error)) fu
 }
 
 func (p *program) show(a *render.Answer) error {
+	if p.keeps {
+		p.kept = a
+		return nil
+	}
 	o := p.options()
 	if o.Format == render.JSON && a.Values != nil {
 		p.values = a.Values

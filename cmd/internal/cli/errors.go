@@ -24,6 +24,9 @@ type placed struct {
 func (e *placed) Error() string { return e.place + ": " + e.err.Error() }
 func (e *placed) Unwrap() error { return e.err }
 
+// Place is where in the input the error stands.
+func (e *placed) Place() string { return e.place }
+
 // at gives an error its place.
 func at(place string, err error) error {
 	if err == nil {
