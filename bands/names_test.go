@@ -121,7 +121,7 @@ func FuzzByName(f *testing.F) {
 			t.Fatalf("ByName(%q) = %s, %v", s, ids(found), err)
 		}
 		upper, errUpper := bands.ByName(strings.ToUpper(s) + " ")
-		folds := strings.ToLower(strings.ToUpper(s)) == strings.ToLower(s) && isASCII(s)
+		folds := isASCII(s) // capitals of other letters may be other names
 		if folds && (ids(upper) != ids(found) || (errUpper == nil) != (err == nil)) {
 			t.Fatalf("%q finds %s, in capitals %s", s, ids(found), ids(upper))
 		}

@@ -132,8 +132,7 @@ func TestOtherSpellings(t *testing.T) {
 // list, within the band, with a set of that number.
 func TestReferences(t *testing.T) {
 	refs := 0
-	var check func(e *entry)
-	check = func(e *entry) {
+	check := func(e *entry) {
 		for _, r := range e.setRows() {
 			for _, x := range r.cells {
 				if x.ref == "" {

@@ -104,7 +104,7 @@ func (e *entry) parseSets() *setTable {
 		default:
 			id, _ := firstPart(key)
 			if n == 0 || t.rows[n-1].bcs != bcs {
-				t.rows = append(t.rows, setRow{form: rowOfBands, bcs: bcs, alt: 1, max: maxima[bcs], cells: pool[len(pool):len(pool)]})
+				t.rows = append(t.rows, setRow{form: rowOfBands, bcs: bcs, alt: 1, max: maxima[bcs], cells: pool[len(pool):]})
 				n++
 			}
 			pool = append(pool, parseCell(id.band, rest))

@@ -36,9 +36,7 @@ func (s *nameScan) next() (part, bool) {
 		s.half = part{}
 		return p, true
 	}
-	if strings.HasPrefix(s.rest, "SUL_") {
-		s.rest = s.rest[len("SUL_"):]
-	}
+	s.rest = strings.TrimPrefix(s.rest, "SUL_")
 	t := s.rest
 	if t == "" {
 		return part{}, false

@@ -11,7 +11,7 @@ func TestNRSlotSet(t *testing.T) {
 			t.Errorf("%q is %q, %v; want %q", c.in, s, err, c.out)
 		}
 		n := 0
-		cursor := slotCursor{s.ranges}
+		cursor := slotCursor(s)
 		for slot := range 700 {
 			in := s.Contains(slot)
 			n += oneIf(in)

@@ -117,16 +117,6 @@ func (c *caFields) id(name string) int {
 	return -1
 }
 
-func (c *caFields) rules(severity string) []string {
-	rules := []string{}
-	for _, f := range c.Findings {
-		if f.Severity == severity {
-			rules = append(rules, f.Rule)
-		}
-	}
-	return rules
-}
-
 // Two LTE carriers of 20 MHz and two NR carriers of 80 MHz are 200 MHz (common
 // practice, no source).
 func TestCAOfFourCarriersIs200MHz(t *testing.T) {
