@@ -154,22 +154,25 @@ func (s *serving) carrier(i int) (ca.Carrier, bool) {
 			"The device takes channels of at most " + b.Widest.MHz() + " MHz in " + id + ", not " + w.MHz() + " MHz."})
 		return c, false
 	}
-	lower := func(item string, offers, takes int, text func(int) string) bool {
+	lower := func(item, takesText, offersText string, offers, takes int) bool {
 		if takes == 0 || offers <= takes {
 			return false
 		}
 		s.limit(Limit{i + 1, item, strconv.Itoa(offers), strconv.Itoa(takes),
-			"The device takes " + text(takes) + " in " + id + ", the site offers " + strconv.Itoa(offers) + "."})
+			"The device takes " + takesText + " in " + id + ", the site offers " + offersText + "."})
 		return true
 	}
-	layers := func(word string) func(int) string {
-		return func(n int) string { return plural(n, word) }
+	lowerLayers := func(item, word string, offers, takes int) bool {
+		return lower(item, plural(takes, word), strconv.Itoa(offers), offers, takes)
+	}
+	lowerQAM := func(item, link string, offers, takes int) bool {
+		return lower(item, link+qamText(takes), qamText(offers), offers, takes)
 	}
 	if l := &rates.Downlink; !l.IsZero() {
-		if lower("layers", l.Layers, b.Layers, layers("downlink layer")) {
+		if lowerLayers("layers", "downlink layer", l.Layers, b.Layers) {
 			c.Layers = uint8(b.Layers)
 		}
-		if lower("modulation", l.QAM, b.QAM, qamText) {
+		if lowerQAM("modulation", "", l.QAM, b.QAM) {
 			c.QAM = uint16(b.QAM)
 		}
 	}
@@ -179,10 +182,10 @@ func (s *serving) carrier(i int) (ca.Carrier, bool) {
 		s.limit(Limit{i + 1, "uplink", "yes", "no", "The device does not transmit in " + id + "."})
 		c.Transmit = ca.No
 	default:
-		if lower("uplink layers", l.Layers, b.UplinkLayers, layers("uplink layer")) {
+		if lowerLayers("uplink layers", "uplink layer", l.Layers, b.UplinkLayers) {
 			c.UplinkLayers = uint8(b.UplinkLayers)
 		}
-		if lower("uplink modulation", l.QAM, b.UplinkQAM, qamText) {
+		if lowerQAM("uplink modulation", "uplink ", l.QAM, b.UplinkQAM) {
 			c.UplinkQAM = uint16(b.UplinkQAM)
 		}
 	}

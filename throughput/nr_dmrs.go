@@ -67,7 +67,11 @@ func (c *NRDMRS) CDMGroups(layers int) (int, error) {
 		return need, nil
 	}
 	if c.Groups < need || c.Groups > most {
-		return 0, e("CDM groups without data", c.Groups, strconv.Itoa(need)+" to "+strconv.Itoa(most)+" for "+strconv.Itoa(layers)+" layers")
+		allowed := strconv.Itoa(need)
+		if most > need {
+			allowed += " to " + strconv.Itoa(most)
+		}
+		return 0, e("CDM groups without data", c.Groups, allowed+" for "+plural(layers, "layer"))
 	}
 	return c.Groups, nil
 }

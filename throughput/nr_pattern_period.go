@@ -133,13 +133,13 @@ func (p *TDDPattern) periodError(n NRNumerology, all *tddPeriods) error {
 	var allowed []string
 	for _, row := range all.rows {
 		if row.units%slot == 0 && row.mu&(2<<n.Mu-1) != 0 && tddAlignment%row.units == 0 {
-			allowed = append(allowed, fmt.Sprintf("%s ms (%d slots)", row.text, row.units/slot))
+			allowed = append(allowed, row.text+" ms ("+plural(row.units/slot, "slot")+")")
 		}
 	}
 	total := p.Slots() * slot
 	return &bands.ValueError{
 		Param:   "TDD pattern at " + n.SCS.String(),
-		Got:     fmt.Sprintf("%s (%d slots, %s ms)", p.String(), p.Slots(), decimalMS(total)),
+		Got:     p.String() + " (" + plural(p.Slots(), "slot") + ", " + decimalMS(total) + " ms)",
 		Allowed: "a period of " + strings.Join(allowed, ", ") + ", or two periods whose sum divides 20 ms",
 		Source:  all.source,
 	}

@@ -6,6 +6,7 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -105,39 +106,49 @@ func splitArguments(s string) ([]string, error) {
 // Every wrong command line gets exactly the line of the corpus, nothing on standard
 // output, and exit status 2.
 func TestBadInput(t *testing.T) {
-	const corpus = "../../testdata/badinput.txt"
-	list, err := readBadInput(corpus)
+	files, err := filepath.Glob("../../testdata/badinput*.txt")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(list) < 50 {
-		t.Errorf("only %d entries", len(list))
-	}
-	if *update {
-		if err := writeBadInput(corpus, list); err != nil {
+	seen := map[string]string{}
+	for _, corpus := range files {
+		list, err := readBadInput(corpus)
+		if err != nil {
 			t.Fatal(err)
 		}
-		return
+		if len(list) < 50 {
+			t.Errorf("%s has only %d entries", corpus, len(list))
+		}
+		if *update {
+			if err := writeBadInput(corpus, list); err != nil {
+				t.Fatal(err)
+			}
+			continue
+		}
+		for _, entry := range list {
+			place := fmt.Sprintf("%s:%d", filepath.Base(corpus), entry.line)
+			t.Run(place, func(t *testing.T) {
+				key := strings.Join(entry.args, "\x00")
+				if first := seen[key]; first != "" {
+					t.Errorf("the same arguments as in %s", first)
+				}
+				seen[key] = place
+				entry.check(t)
+			})
+		}
 	}
-	seen := map[string]int{}
-	for _, entry := range list {
-		t.Run(fmt.Sprintf("line%d", entry.line), func(t *testing.T) {
-			key := strings.Join(entry.args, "\x00")
-			if first := seen[key]; first != 0 {
-				t.Errorf("the same arguments as in line %d", first)
-			}
-			seen[key] = entry.line
-			var out, errs bytes.Buffer
-			status := cli.Run(entry.args, strings.NewReader(""), &out, &errs)
-			if status != 2 {
-				t.Errorf("spectally %q: exit status %d, want 2", entry.args, status)
-			}
-			if out.Len() > 0 {
-				t.Errorf("spectally %q writes to standard output: %q", entry.args, out.String())
-			}
-			if got := errs.String(); got != entry.want+"\n" {
-				t.Errorf("spectally %q\n got %q\nwant %q", entry.args, got, entry.want+"\n")
-			}
-		})
+}
+
+func (entry *badInput) check(t *testing.T) {
+	var out, errs bytes.Buffer
+	status := cli.Run(entry.args, strings.NewReader(""), &out, &errs)
+	if status != 2 {
+		t.Errorf("spectally %q: exit status %d, want 2", entry.args, status)
+	}
+	if out.Len() > 0 {
+		t.Errorf("spectally %q writes to standard output: %q", entry.args, out.String())
+	}
+	if got := errs.String(); got != entry.want+"\n" {
+		t.Errorf("spectally %q\n got %q\nwant %q", entry.args, got, entry.want+"\n")
 	}
 }

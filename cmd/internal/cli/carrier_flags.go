@@ -98,11 +98,12 @@ func readFrame(s string) (f throughput.Frame, err error) {
 }
 
 // allowed implements valued.
-func (*patternFlag) allowed() string { return "a TDD pattern of NR such as DDDSU/10:2:2, or of LTE such as 2/7" }
+func (*patternFlag) allowed() string {
+	return "a TDD pattern of NR such as DDDSU/10:2:2, or of LTE such as 2/7"
+}
 
 // String implements pflag.Value.
 func (p *patternFlag) String() string { return strings.TrimSpace(p.nr + " " + p.lte) }
 
 // Type implements pflag.Value.
 func (p *patternFlag) Type() string { return "PATTERN" }
-

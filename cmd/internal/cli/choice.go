@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"math"
+	"strconv"
 	"strings"
 
 	"spectally/bands"
@@ -25,7 +27,28 @@ func (c *choice) Set(s string) error {
 			return nil
 		}
 	}
-	return &bands.ValueError{Param: c.param, Got: s, Allowed: c.allowed(), Nearest: nearest(s, c.names)}
+	near, numbers := nearestNumber(s, c.names)
+	if !numbers {
+		near = nearest(s, c.names)
+	}
+	return &bands.ValueError{Param: c.param, Got: s, Allowed: c.allowed(), Nearest: near}
+}
+
+// nearestNumber returns the word that is nearest as a number, the lower of two, where
+// all words are numbers; empty if s is none.
+func nearestNumber(s string, words []string) (near string, numbers bool) {
+	v, err := strconv.ParseFloat(s, 64)
+	least := math.Inf(1)
+	for _, w := range words {
+		n, bad := strconv.ParseFloat(w, 64)
+		if bad != nil {
+			return "", false
+		}
+		if d := math.Abs(n - v); err == nil && d < least {
+			near, least = w, d
+		}
+	}
+	return near, true
 }
 
 // allowed implements valued.

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"strings"
 	"testing"
+
+	"github.com/spf13/cobra"
 )
 
 // run runs the program in this process.
@@ -58,11 +60,20 @@ func TestGlobalFlags(t *testing.T) {
 	}
 }
 
+// everyCommand lists the commands below one, and those below them.
+func everyCommand(cmd *cobra.Command) []*cobra.Command {
+	var list []*cobra.Command
+	for _, c := range cmd.Commands() {
+		list = append(append(list, c), everyCommand(c)...)
+	}
+	return list
+}
+
 // Every command has help with examples, and every example works as it stands.
 func TestHelpAndExamples(t *testing.T) {
 	root := (&program{}).root()
 	tried := 0
-	for _, c := range append(root.Commands(), root) {
+	for _, c := range append(everyCommand(root), root) {
 		if c.Hidden {
 			continue
 		}
@@ -115,6 +126,11 @@ func FuzzRun(f *testing.F) {
 		"ca n78:100@630000 + n78:100@636664 --explain", "ca n80:20", "ca 8xB3:1.4", "ca n78:80,pattern=DDDSU/10:2:2,pci=1", "ca CA_n90A", "ca 3A-7A",
 		"configs CA_3A-7A", "configs CA_7A-38A CA_n78(9A)", "configs --with n90 --limit 2", "configs --with n78,3 --only --widths --limit 3", "configs --uplink 3A --at-most 2",
 		"__complete configs --with n78,",
+		"throughput B3:20 + n78:100 --explain", "throughput n78:100,scale=0.4,layers=8,qam=1024", "throughput n80:20 + n75:20 --goodput", "throughput DC_3A_n78(2A) --pattern 7DS2U/6:4:4",
+		"throughput B41:20,pattern=0/0-ext,rsrp=-140 --sinr -23 --control-symbols 0", "throughput n257:400 --dmrs type=2,length=2,groups=3 --xoverhead 18 --no-broadcast", "throughput n78:100 --device x",
+		"tbs nr --prb 273 --mcs-table 1024qam --mcs 26 --layers 8 --explain", "tbs nr --prb 1 --rate 1/2048 --qm 1 --dmrs pos=3,mapping=B --symbols 13 --start 1", "tbs nr --prb 3 --mcs 0 --scaling 10 --dmrs-re 0",
+		"tbs lte --prb 110 --itbs 37A --layers 8 --explain", "tbs lte --prb 6 --mcs-table 6bit --mcs 44 --scaling 0.5 --special 9", "tbs lte --prb 1 --mcs 28 --direction ul --subframe 0", "tbs",
+		"frames DDDSU", "frames 14D2S4U/12:2:0/0:6:8 --scs 480", "frames 0/0-ext", "frames fdd --scs 15", "help tbs nr", "frames U", "frames 640D",
 	} {
 		f.Add(args, byte(0))
 	}

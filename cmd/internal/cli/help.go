@@ -91,7 +91,7 @@ func examples(text string) render.Facts {
 
 func helpCommand(p *program) *cobra.Command {
 	return &cobra.Command{
-		Use:     "help [COMMAND]",
+		Use:     "help [COMMAND ...]",
 		Short:   "print the help of a command",
 		Long:    "Prints what a command does, its flags, and examples that work as they stand.",
 		Example: "spectally help bands   # the same as: spectally bands --help",
@@ -105,18 +105,31 @@ func helpCommand(p *program) *cobra.Command {
 			if len(args) == 0 {
 				return p.help(cmd.Root())
 			}
-			if len(args) > 1 {
-				return tooMany(args, 1, "one command")
-			}
-			for _, c := range cmd.Root().Commands() {
-				if strings.EqualFold(c.Name(), args[0]) {
-					return p.help(c)
+			found := cmd.Root()
+			for i, name := range args {
+				next := subcommand(found, name)
+				if next == nil && i > 0 && !found.HasAvailableSubCommands() {
+					return tooMany(args, i, "one command")
 				}
+				if next == nil {
+					names := commandNames(found)
+					return at(argument(i), &bands.ValueError{Param: "command", Got: name, Allowed: strings.Join(names, ", "), Nearest: nearest(name, names)})
+				}
+				found = next
 			}
-			names := commandNames(cmd.Root())
-			return at(argument(0), &bands.ValueError{Param: "command", Got: args[0], Allowed: strings.Join(names, ", "), Nearest: nearest(args[0], names)})
+			return p.help(found)
 		},
 	}
+}
+
+// subcommand finds a command by its name; nil if there is none.
+func subcommand(cmd *cobra.Command, name string) *cobra.Command {
+	for _, c := range cmd.Commands() {
+		if strings.EqualFold(c.Name(), name) {
+			return c
+		}
+	}
+	return nil
 }
 
 // commandNames lists the names of the commands in order.

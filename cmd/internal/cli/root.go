@@ -23,6 +23,9 @@ var commands = []func(*program) *cobra.Command{
 	channelCommand,
 	caCommand,
 	configsCommand,
+	throughputCommand,
+	tbsCommand,
+	framesCommand,
 	sourcesCommand,
 	completionCommand,
 }

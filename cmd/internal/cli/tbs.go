@@ -1,0 +1,111 @@
+package cli
+
+import (
+	"errors"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"spectally/bands"
+	"spectally/throughput"
+)
+
+func tbsCommand(p *program) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "tbs nr|lte",
+		Short: "the size of one transport block",
+		Long: "Works out the size of a transport block from the resources it is given and its modulation and coding scheme: of NR by the steps of TS 38.214, of LTE by the tables of TS 36.213. " +
+			"With --explain every step is shown. The two technologies have a command each, with flags of its own.",
+		Example: "spectally tbs nr --prb 273 --symbols 12 --dmrs-re 24 --layers 4 --mcs-table 256qam --mcs 27   # a full slot of a wide NR carrier\n" +
+			"spectally tbs lte --prb 100 --layers 2 --mcs-table 64qam --mcs 28   # a subframe of an LTE carrier of 20 MHz",
+		Args: cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				names := commandNames(cmd)
+				return at(argument(0), &bands.ValueError{Param: "technology", Got: args[0], Allowed: alternatives(names), Nearest: nearest(args[0], names)})
+			}
+			return p.help(cmd)
+		},
+	}
+	cmd.AddCommand(tbsNRCommand(p), tbsLTECommand(p))
+	return cmd
+}
+
+// directionFlag makes a flag for the direction of a link.
+func directionFlag() choice {
+	return choice{param: "direction", names: []string{bands.Downlink.Short(), bands.Uplink.Short()}, index: -1}
+}
+
+// direction is the direction chosen; none if none was.
+func (c *choice) direction() bands.Direction {
+	if !c.given() {
+		return 0
+	}
+	return bands.Direction(c.index + 1)
+}
+
+// rateFlag is a flag for a target code rate.
+type rateFlag struct {
+	text string
+	of   int // 2048 times the rate
+}
+
+// Set implements pflag.Value.
+func (r *rateFlag) Set(s string) error {
+	e := &bands.ValueError{Param: "code rate", Got: s, Allowed: r.allowed()}
+	ratio, err := throughput.ParseRatio(s)
+	if err != nil {
+		return e
+	}
+	of, err := throughput.NRRate2048(ratio)
+	if err != nil {
+		if !strings.Contains(s, "/") {
+			e.Nearest = nearestRate(ratio)
+		}
+		return e
+	}
+	r.text, r.of = strings.TrimSpace(s), of
+	return nil
+}
+
+// nearestRate is the rate that was most likely meant: one in 1/1024 without its
+// denominator, or the nearest that exists.
+func nearestRate(r throughput.Ratio) string {
+	if r.Cmp(throughput.Ratio{Num: 1, Den: 1}) > 0 {
+		r = r.Mul(throughput.Ratio{Num: 1, Den: 1024})
+	}
+	n := r.Mul(throughput.Ratio{Num: 2048, Den: 1}).Round()
+	if n < 1 || n > 2048 {
+		return ""
+	}
+	return rateText(int(n))
+}
+
+// allowed implements valued.
+func (*rateFlag) allowed() string {
+	return "a fraction above 0 and up to 1 in steps of 1/2048, such as 490/1024 or 682.5/1024"
+}
+
+// String implements pflag.Value.
+func (r *rateFlag) String() string { return r.text }
+
+// Type implements pflag.Value.
+func (*rateFlag) Type() string { return "RATE" }
+
+// conflict says that two flags cannot stand together.
+func conflict(flag, other, why string) error {
+	return at("--"+flag, errors.New("not beside --"+other+": "+why))
+}
+
+// missing says that a flag has to be given.
+func missing(flag, allowed string) error { return absent("--"+flag, allowed) }
+
+// fixed writes a number with a number of decimals, without zeros at the end.
+func fixed(v float64, places int) string {
+	s := strconv.FormatFloat(v, 'f', places, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}

@@ -1,0 +1,230 @@
+package cli
+
+import (
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"spectally/bands"
+	"spectally/cmd/internal/render"
+	"spectally/throughput"
+)
+
+func tbsNRCommand(p *program) *cobra.Command {
+	f := newNRBlockFlags()
+	cmd := &cobra.Command{
+		Use:   "nr",
+		Short: "the size of a transport block of NR, by the steps of TS 38.214",
+		Long: "Works out a transport block of NR (PDSCH, or PUSCH with --direction ul): TS 38.214 clauses 5.1.3.2 and 6.1.4.2, code blocks, base graph and CRC by TS 38.212. " +
+			"The scheme is an index of an MCS table, or a code rate with a modulation order. " +
+			"N_DMRS is given with --dmrs-re, with the CDM groups without data counted, or follows from --dmrs.\n\n" +
+			"More than four layers are two codewords: tbs_bits, n_info and code_blocks are then sums over both, and the figures of each are listed.",
+		Example: "spectally tbs nr --prb 273 --symbols 12 --dmrs-re 24 --layers 4 --mcs-table 256qam --mcs 27   # an index of a table\n" +
+			"spectally tbs nr --prb 52 --symbols 12 --dmrs-re 12 --rate 490/1024 --qm 6 --xoverhead 6   # a code rate\n" +
+			"spectally tbs nr --prb 66 --symbols 12 --start 2 --dmrs pos=1,groups=2 --mcs 13 --explain   # N_DMRS counted, and every step\n" +
+			"spectally tbs nr --prb 25 --dmrs-re 36 --mcs-table 64qam-tp --mcs 0 --qm 1   # uplink with pi/2-BPSK\n" +
+			"spectally tbs nr --prb 24 --dmrs-re 24 --mcs 4 --slots 2 --format json   # one block over two slots",
+		Args: cobra.ArbitraryArgs,
+		RunE: p.answers(func(args []string) (*render.Answer, error) {
+			if len(args) > 0 {
+				return nil, tooMany(args, 0, "flags alone")
+			}
+			b, err := findNRBlock(f)
+			if err != nil {
+				return nil, err
+			}
+			return b.answer(), nil
+		}),
+		ValidArgsFunction: cobra.NoFileCompletions,
+	}
+	f.add(cmd)
+	return cmd
+}
+
+// nrBlockFlags are the flags of the command.
+type nrBlockFlags struct {
+	prb, layers, symbols, start, dmrsRE, mcs, qm wholeFlag
+	xOverhead, table, slots, scaling, direction  choice
+	rate                                         rateFlag
+	dmrs                                         dmrsFlag
+}
+
+var (
+	nrTables     = []string{"64qam", "256qam", "64qam-lowse", "1024qam", "64qam-tp", "64qam-lowse-tp"}
+	nrBlockSlots = []string{"1", "2", "4", "8"}
+	nrScalings   = []string{"00", "01", "10"}
+)
+
+func newNRBlockFlags() *nrBlockFlags {
+	return &nrBlockFlags{
+		prb:       wholeFlag{param: "resource blocks", least: 1, most: 275, value: -1},
+		layers:    wholeFlag{param: "layers", least: 1, most: 8, value: 1},
+		symbols:   wholeFlag{param: "symbols", least: 1, most: 14, value: 14},
+		start:     wholeFlag{param: "first symbol", least: 0, most: 13, value: 0},
+		dmrsRE:    wholeFlag{param: "DM-RS resource elements", least: 0, most: 167, value: -1},
+		mcs:       wholeFlag{param: "MCS index", least: 0, most: 31, value: -1},
+		qm:        wholeFlag{param: "modulation order", least: 1, most: 10, value: -1},
+		xOverhead: choice{param: "xOverhead", names: xOverheads},
+		table:     choice{param: "MCS table", names: nrTables, index: -1},
+		slots:     choice{param: "slots of the block", names: nrBlockSlots},
+		scaling:   choice{param: "TB scaling field", names: nrScalings},
+		direction: directionFlag(),
+	}
+}
+
+func (f *nrBlockFlags) add(cmd *cobra.Command) {
+	flags := cmd.Flags()
+	flags.Var(&f.prb, "prb", "allocated resource blocks; has to be given")
+	flags.Var(&f.layers, "layers", "MIMO layers; above 4 there are two codewords")
+	flags.Var(&f.symbols, "symbols", "symbols of the allocation in the slot, those with DM-RS too")
+	flags.Var(&f.start, "start", "first symbol of the allocation, counted from 0, where N_DMRS is counted")
+	flags.Var(&f.dmrsRE, "dmrs-re", "N_DMRS: resource elements of a resource block that DM-RS and CDM groups without data take")
+	flags.Var(&f.dmrs, "dmrs", "in place of --dmrs-re: type=1,length=1,pos=1,mapping=A,groups=2")
+	flags.Var(&f.xOverhead, "xoverhead", "xOverhead: further resource elements that are counted for no data")
+	flags.Var(&f.table, "mcs-table", "MCS table of --mcs; 64qam if none is given")
+	flags.Var(&f.mcs, "mcs", "index of the MCS table")
+	flags.Var(&f.rate, "rate", "target code rate, with --qm, in place of --mcs")
+	flags.Var(&f.qm, "qm", "modulation order with --rate: 1, 2, 4, 6, 8 or 10; with --mcs 1 for pi/2-BPSK")
+	flags.Var(&f.direction, "direction", "downlink or uplink; dl if nothing speaks for ul")
+	flags.Var(&f.slots, "slots", "slots that one block spans, uplink alone")
+	flags.Var(&f.scaling, "scaling", "TB scaling field of DCI format 1_0: 00, 01 or 10 for a factor of 1, 1/2 or 1/4")
+	for name, values := range map[string][]string{"mcs-table": nrTables, "xoverhead": xOverheads, "slots": nrBlockSlots, "scaling": nrScalings, "direction": {"dl", "ul"}} {
+		complete(cmd, name, values)
+	}
+}
+
+// nrBlock is a transport block of NR with what it follows from.
+type nrBlock struct {
+	direction   bands.Direction
+	alloc       throughput.NRAllocation
+	table       throughput.NRMCSTable // none where the code rate was given
+	mcs         int
+	dmrs        *throughput.NRDMRS // nil where N_DMRS was given
+	dmrsSymbols int
+	groups      int
+	blocks      [2]throughput.NRTransportBlock
+	codewords   int
+	assumed     []string
+}
+
+func findNRBlock(f *nrBlockFlags) (*nrBlock, error) {
+	b := &nrBlock{}
+	if !f.prb.given() {
+		return nil, missing("prb", "1 to 275 resource blocks")
+	}
+	b.alloc = throughput.NRAllocation{PRB: f.prb.value, Symbols: f.symbols.value, Layers: f.layers.value, ScalingField: f.scaling.index}
+	b.alloc.XOverhead, _ = strconv.Atoi(f.xOverhead.String()) // one of the names
+	b.alloc.Slots, _ = strconv.Atoi(f.slots.String())
+	if err := b.readDirection(f); err != nil {
+		return nil, err
+	}
+	if err := b.readScheme(f); err != nil {
+		return nil, err
+	}
+	if err := b.readDMRS(f); err != nil {
+		return nil, err
+	}
+	var err error
+	b.blocks, b.codewords, err = b.alloc.TransportBlocks()
+	return b, err
+}
+
+// readDirection takes the direction that was given, or that other flags ask for.
+func (b *nrBlock) readDirection(f *nrBlockFlags) error {
+	table, _ := throughput.ParseNRMCSTable(f.table.String()) // none if none was given
+	var why string
+	switch {
+	case table.TransformPrecoding():
+		why = "the table " + table.String() + ", which is for the uplink"
+	case f.slots.index > 0:
+		why = "--slots, which is for the uplink"
+	case f.qm.value == 1:
+		why = "pi/2-BPSK, which is for the uplink"
+	}
+	b.direction = f.direction.direction()
+	switch {
+	case b.direction == bands.Downlink && why != "":
+		return at("--direction", &bands.ValueError{Param: "direction", Got: "dl", Allowed: "ul beside " + why})
+	case b.direction == 0 && why != "":
+		b.direction = bands.Uplink
+	case b.direction == 0:
+		b.direction = bands.Downlink
+	}
+	if b.direction == bands.Uplink && table == throughput.NRMCS1024QAM {
+		return at("--mcs-table", &bands.ValueError{Param: "MCS table of the uplink", Got: table.String(), Allowed: "64qam, 256qam, 64qam-lowse, 64qam-tp or 64qam-lowse-tp",
+			Source: bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 6.1.4.1"}})
+	}
+	if b.direction == bands.Uplink && f.scaling.index > 0 {
+		return at("--scaling", &bands.ValueError{Param: "TB scaling field", Got: f.scaling.String(), Allowed: "none in the uplink: it is for DCI format 1_0",
+			Source: bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3.2"}})
+	}
+	return nil
+}
+
+// readScheme finds modulation order and code rate.
+func (b *nrBlock) readScheme(f *nrBlockFlags) error {
+	switch {
+	case f.rate.of != 0 && f.mcs.given():
+		return conflict("rate", "mcs", "give a code rate or an index")
+	case f.rate.of != 0 && f.table.given():
+		return conflict("mcs-table", "rate", "a code rate needs no table")
+	case f.rate.of != 0 && !f.qm.given():
+		return missing("qm", "1, 2, 4, 6, 8 or 10, the modulation order beside --rate")
+	case f.rate.of != 0:
+		b.alloc.Qm, b.alloc.Rate2048 = f.qm.value, f.rate.of
+		return nil
+	case !f.mcs.given():
+		return missing("mcs", "an index of an MCS table, or --rate with --qm in its place")
+	}
+	name := f.table.String()
+	if name == "" {
+		name = throughput.NRMCS64QAM.String()
+		b.assumed = append(b.assumed, "MCS table 64qam, which holds where no other is configured (TS 38.214 clauses 5.1.3.1 and 6.1.4.1)")
+	}
+	table, err := throughput.ParseNRMCSTable(name)
+	if err != nil {
+		return err
+	}
+	m, err := table.MCS(f.mcs.value, f.qm.value == 1)
+	if err != nil {
+		return at("--mcs", err)
+	}
+	if f.qm.given() && f.qm.value != m.Qm {
+		return at("--qm", &bands.ValueError{Param: "modulation order", Got: f.qm.String(), Allowed: strconv.Itoa(m.Qm) + " for MCS " + f.mcs.String() + " of table " + name, Source: table.Source()})
+	}
+	b.alloc, b.table, b.mcs = b.alloc.WithMCS(m), table, f.mcs.value
+	return nil
+}
+
+// readDMRS takes N_DMRS as given, or counts it.
+func (b *nrBlock) readDMRS(f *nrBlockFlags) error {
+	if end := f.start.value + f.symbols.value; end > 14 {
+		return at("--symbols", &bands.ValueError{Param: "symbols", Got: f.symbols.String(), Allowed: "1 to " + strconv.Itoa(14-f.start.value) + " from symbol " + f.start.String() + " on"})
+	}
+	if f.dmrsRE.given() {
+		if f.dmrs.set {
+			return conflict("dmrs", "dmrs-re", "N_DMRS is given or counted")
+		}
+		b.alloc.DMRSRE = f.dmrsRE.value
+		return nil
+	}
+	c := f.dmrs.value
+	if !f.dmrs.set {
+		c = throughput.DefaultNRDMRS(b.direction, b.alloc.Layers)
+		b.assumed = append(b.assumed, "DM-RS "+c.String()+", since neither --dmrs-re nor --dmrs was given (as in most reference channels)")
+	}
+	b.dmrs = &c
+	var err error
+	if b.groups, err = c.CDMGroups(b.alloc.Layers); err != nil {
+		return err
+	}
+	duration := b.alloc.Symbols
+	if !c.MappingB {
+		duration += f.start.value
+	}
+	if b.dmrsSymbols = c.Symbols(b.direction, duration); b.dmrsSymbols == 0 {
+		return at("--symbols", &bands.ValueError{Param: "symbols", Got: f.symbols.String(), Allowed: "an allocation that is long enough for DM-RS " + c.String(), Source: c.Source(b.direction)})
+	}
+	b.alloc.DMRSRE = c.RE(b.dmrsSymbols, b.groups)
+	return nil
+}

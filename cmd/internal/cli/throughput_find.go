@@ -1,0 +1,230 @@
+package cli
+
+import (
+	"slices"
+	"strings"
+
+	"spectally/bands"
+	"spectally/ca"
+	"spectally/throughput"
+)
+
+// peak is what is found out about the rates of carriers.
+type peak struct {
+	// site are the carriers as they were asked for, with what the lists say.
+	site *combination
+	text string // the carriers as they were typed, in the notation
+	flag *throughputFlags
+	// offered are the rates of the site, taken those of the carriers that the
+	// device takes: the same where there is no device, nil where it takes none.
+	offered, taken *throughput.Result
+	carriers       *ca.Assessment // those that are taken; nil where there are none
+	device         *throughput.Device
+	served         *throughput.Served
+	// assumed is what the device filled in.
+	assumed  []throughput.Assumption
+	findings []ca.Finding
+}
+
+// ruleDevice names the finding that a device takes none of the carriers.
+const ruleDevice ca.Rule = "device"
+
+func findPeak(args []string, f *throughputFlags) (*peak, error) {
+	k := &peak{flag: f}
+	var err error
+	if k.device, err = f.readDevice(); err != nil {
+		return nil, err
+	}
+	if err = k.readCarriers(args); err != nil {
+		return nil, err
+	}
+	k.carriers = k.site.Assessment
+	if k.offered, err = rate(k.carriers, f.settings()); err != nil {
+		return nil, err
+	}
+	k.taken = k.offered
+	k.findings = slices.Clone(k.site.findings)
+	if k.device != nil {
+		if err = k.serve(); err != nil {
+			return nil, err
+		}
+	}
+	if k.taken != nil {
+		for _, found := range k.taken.Findings() {
+			found.Carrier = k.number(found.Carrier - 1)
+			k.findings = append(k.findings, found)
+		}
+	}
+	return k, nil
+}
+
+func rate(a *ca.Assessment, s throughput.Settings) (*throughput.Result, error) {
+	for i := range a.Carriers {
+		if p := &a.Carriers[i]; p.Info == nil {
+			return nil, &throughput.CarrierError{Carrier: i + 1, Text: p.Carrier.String(), Err: unknownBand(p.Band.String())}
+		}
+	}
+	r, err := throughput.Rate(a)
+	if err != nil {
+		return nil, err
+	}
+	return r, r.Schedule(s)
+}
+
+// readCarriers reads the arguments, fills in what flags and device say, and checks
+// the carriers.
+func (k *peak) readCarriers(args []string) error {
+	text := strings.TrimSpace(strings.Join(args, " "))
+	if text == "" {
+		return absent("carriers", "carriers such as B3:20 + n78:80, or a name such as CA_3A-7A")
+	}
+	name, isName, err := readName(text)
+	if err != nil {
+		return err
+	}
+	if !isName {
+		list, err := ca.Parse(text)
+		if err != nil {
+			return err
+		}
+		k.text = list.String()
+		k.site, err = findCarriers(k.fill(list))
+		return err
+	}
+	if k.site, err = findName(name); err != nil {
+		return err
+	}
+	if len(k.site.Carriers) == 0 {
+		return unratedName(name)
+	}
+	k.text = k.site.text()
+	k.site.Assessment = ca.Check(k.fill(carriersOf(k.site.Assessment)))
+	k.site.Kind = name.Kind()
+	return k.site.finish()
+}
+
+// unratedName says that the standard lists no widths for a name.
+func unratedName(n ca.Name) error {
+	for _, c := range n.Components() {
+		if _, err := bands.Lookup(c.Band); err != nil {
+			return unknownBand(c.Band.String())
+		}
+	}
+	e := &bands.ValueError{Param: "configuration name", Got: n.String(), Allowed: "a configuration for which the standard lists channel bandwidths"}
+	if near := ca.NearestTo(n); len(near) > 0 {
+		e.Nearest, e.Source = near[0].Configuration.Name().String(), near[0].Configuration.Source()
+	}
+	return e
+}
+
+func (k *peak) fill(list ca.Combination) ca.Combination {
+	k.flag.fill(list)
+	if k.device != nil {
+		list, k.assumed = k.device.Complete(list)
+	}
+	return list
+}
+
+// carriersOf are the carriers of an assessment as they were written.
+func carriersOf(a *ca.Assessment) ca.Combination {
+	list := make(ca.Combination, len(a.Carriers))
+	for i := range list {
+		list[i] = a.Carriers[i].Carrier
+	}
+	return list
+}
+
+// serve works out what the device takes.
+func (k *peak) serve() error {
+	k.served = k.device.Serve(k.offered)
+	if len(k.served.Carriers) == 0 {
+		k.carriers, k.taken = nil, nil
+		k.findings = append(k.findings, ca.Finding{Severity: ca.Error, Rule: ruleDevice, Message: "The device takes none of these carriers."})
+		return nil
+	}
+	taken, err := findCarriers(k.served.Carriers)
+	if err != nil {
+		return err
+	}
+	k.carriers = taken.Assessment
+	k.findings = k.findings[:0] // what is not taken need not go together with the rest
+	for _, f := range taken.findings {
+		if f.Carrier > 0 {
+			f.Carrier = k.number(f.Carrier - 1)
+		}
+		k.findings = append(k.findings, f)
+	}
+	k.taken, err = rate(k.carriers, k.flag.settings())
+	return err
+}
+
+// number is the number of a carrier that is taken among those of the site, counted
+// from 1.
+func (k *peak) number(i int) int {
+	if k.served == nil {
+		return i + 1
+	}
+	return k.served.Of[i]
+}
+
+// refuted tells whether a finding is an error.
+func (k *peak) refuted() bool {
+	return slices.ContainsFunc(k.findings, func(f ca.Finding) bool { return f.Severity == ca.Error })
+}
+
+// count is the number of carriers that are taken.
+func (k *peak) count() int {
+	if k.taken == nil {
+		return 0
+	}
+	return len(k.taken.Carriers)
+}
+
+// sums are the summed rates of a direction: zero where nothing is sent in it.
+func (k *peak) sums(d bands.Direction) throughput.Rates {
+	sum := throughput.Rates{}
+	if k.taken != nil {
+		sum = k.taken.Downlink
+		if d == bands.Uplink {
+			sum = k.taken.Uplink
+		}
+	}
+	if k.width(d) == 0 {
+		none := throughput.Ratio{Num: 0, Den: 1}
+		sum.Max, sum.Scheduled, sum.Expected = none, none, throughput.Ratio{}
+	}
+	return sum
+}
+
+// total is the spectrum of the carriers that are taken.
+func (k *peak) total() ca.Totals {
+	switch {
+	case k.taken == nil:
+		return ca.Totals{}
+	case k.served == nil:
+		return k.site.totals
+	}
+	return k.carriers.Totals(k.taken.DownlinkShare)
+}
+
+// width is the spectrum of a direction over which a rate is spread: what the links
+// that count have.
+func (k *peak) width(d bands.Direction) bands.Frequency {
+	sum := bands.Frequency(0)
+	for i := range k.count() {
+		if l := k.taken.Carriers[i].Link(d); l.Counted {
+			sum += l.Width
+		}
+	}
+	return sum
+}
+
+var directions = [...]bands.Direction{bands.Downlink, bands.Uplink}
+
+// goodput is what is left of the scheduled rate above the transport blocks.
+func (k *peak) goodput(d bands.Direction) (throughput.Goodput, error) {
+	if k.taken == nil {
+		return throughput.Goodput{IP: throughput.Ratio{Num: 0, Den: 1}, TCP: throughput.Ratio{Num: 0, Den: 1}}, nil
+	}
+	return k.taken.GoodputSum(d, &throughput.DefaultPacketHeaders, &throughput.LTEPacketHeaders)
+}

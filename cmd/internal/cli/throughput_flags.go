@@ -1,0 +1,148 @@
+package cli
+
+import (
+	"errors"
+	"io"
+	"os"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"spectally/bands"
+	"spectally/ca"
+	"spectally/cmd/internal/devicefile"
+	"spectally/cmd/internal/tomlfile"
+	"spectally/throughput"
+)
+
+// throughputFlags are the flags of the command.
+type throughputFlags struct {
+	patterns    patternFlag
+	control     wholeFlag
+	dmrs        dmrsFlag
+	xOverhead   choice
+	noBroadcast bool
+	sinr        keyFlag
+	noiseFigure decibelFlag
+	layers      keyFlag
+	ulLayers    keyFlag
+	qam         keyFlag
+	ulQAM       keyFlag
+	device      string
+	goodput     bool
+}
+
+var xOverheads = []string{"0", "6", "12", "18"}
+
+func (f *throughputFlags) add(cmd *cobra.Command) {
+	f.control = wholeFlag{param: "control symbols", least: 0, most: 4, value: -1}
+	f.xOverhead = choice{param: "xOverhead", names: xOverheads}
+	f.sinr = keyFlag{key: "sinr", kind: "dB"}
+	f.layers = keyFlag{key: "layers", kind: "N"}
+	f.ulLayers = keyFlag{key: "ullayers", kind: "N"}
+	f.qam = keyFlag{key: "qam", kind: "SIZE"}
+	f.ulQAM = keyFlag{key: "ulqam", kind: "SIZE"}
+	flags := cmd.Flags()
+	flags.Var(&f.patterns, "pattern", "TDD pattern of carriers that give none: DDDSU/10:2:2 for NR, 2/7 for LTE; may be given for both")
+	flags.Var(&f.layers, "layers", "MIMO layers in the downlink of carriers that give none")
+	flags.Var(&f.ulLayers, "ullayers", "MIMO layers in the uplink of carriers that give none")
+	flags.Var(&f.qam, "qam", "constellation size in the downlink of carriers that give none")
+	flags.Var(&f.ulQAM, "ulqam", "constellation size in the uplink of carriers that give none")
+	flags.Var(&f.control, "control-symbols", "symbols at the start of a downlink slot or subframe for control; by default 2 in NR (FR2: 1), the fewest in LTE")
+	flags.Var(&f.dmrs, "dmrs", "demodulation reference signals of NR: type=1,length=1,pos=1,mapping=A,groups=2; what is left out stays as here, groups as few as hold the layers")
+	flags.Var(&f.xOverhead, "xoverhead", "xOverhead of NR, resource elements that are counted for no data")
+	flags.BoolVar(&f.noBroadcast, "no-broadcast", false, "leave no slots to synchronisation and broadcast")
+	flags.Var(&f.sinr, "sinr", "SINR of carriers that give none, for the rate to expect")
+	flags.Var(&f.noiseFigure, "noise-figure", "noise figure of the receiver, for rsrp= without sinr=; by default 9")
+	flags.StringVar(&f.device, "device", "", "`FILE` with what the device can take")
+	flags.BoolVar(&f.goodput, "goodput", false, "show what is left of the scheduled rate for IP packets and TCP payload")
+	complete(cmd, "xoverhead", xOverheads)
+}
+
+// settings turns the flags into those of a schedule.
+func (f *throughputFlags) settings() throughput.Settings {
+	s := throughput.Settings{NoBroadcast: f.noBroadcast, NoiseFigure: f.noiseFigure.value, SINR: f.sinr.carrier.SINR}
+	s.XOverhead, _ = strconv.Atoi(f.xOverhead.String()) // one of its names
+	if f.dmrs.set {
+		s.DMRS = &f.dmrs.value
+	}
+	switch {
+	case f.control.value == 0:
+		s.ControlSymbols = throughput.NoControl
+	case f.control.value > 0:
+		s.ControlSymbols = f.control.value
+	}
+	return s
+}
+
+// fill gives carriers what they do not say and flags do.
+func (f *throughputFlags) fill(list ca.Combination) {
+	for i := range list {
+		c := &list[i]
+		b, err := bands.Lookup(c.Band)
+		if err != nil {
+			continue // the rules report it
+		}
+		if c.Pattern == "" && b.Duplex == bands.TDD {
+			c.Pattern = f.patterns.of(c.Band.RAT)
+		}
+		if b.Has(bands.Downlink) {
+			c.Layers = either(c.Layers, f.layers.carrier.Layers)
+			c.QAM = either(c.QAM, f.qam.carrier.QAM)
+		}
+		if b.Has(bands.Uplink) {
+			c.UplinkLayers = either(c.UplinkLayers, f.ulLayers.carrier.UplinkLayers)
+			c.UplinkQAM = either(c.UplinkQAM, f.ulQAM.carrier.UplinkQAM)
+		}
+	}
+}
+
+func either[T comparable](value, other T) T {
+	var none T
+	if value == none {
+		return other
+	}
+	return value
+}
+
+// readDevice reads the file with the device; nil if none is given.
+func (f *throughputFlags) readDevice() (*throughput.Device, error) {
+	if f.device == "" {
+		return nil, nil
+	}
+	file, err := os.Open(f.device)
+	if err != nil {
+		return nil, at("--device", fileError(f.device, err))
+	}
+	defer file.Close()
+	data, err := io.ReadAll(io.LimitReader(file, tomlfile.MaxSize+1))
+	if err != nil {
+		return nil, at("--device", fileError(f.device, err))
+	}
+	d, err := devicefile.Read(f.device, data)
+	if problems, ok := errors.AsType[tomlfile.Problems](err); ok {
+		err = &problems[0]
+		if more := len(problems) - 1; more > 0 {
+			err = &moreProblems{&problems[0], more}
+		}
+	}
+	return d, err
+}
+
+// moreProblems is the first of several problems of a file.
+type moreProblems struct {
+	*tomlfile.Problem
+	more int
+}
+
+// Error writes the problem on one line.
+func (e *moreProblems) Error() string {
+	return e.Problem.Error() + " (and " + strconv.Itoa(e.more) + " more)"
+}
+
+func fileError(name string, err error) error {
+	if path, ok := errors.AsType[*os.PathError](err); ok {
+		err = path.Err
+	}
+	return &bands.ValueError{Param: "file", Got: name, Allowed: "a file that can be read; " + err.Error()}
+}

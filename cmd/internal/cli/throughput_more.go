@@ -1,0 +1,164 @@
+package cli
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"spectally/bands"
+	"spectally/cmd/internal/render"
+	"spectally/throughput"
+)
+
+// deviceTable sets what the site offers beside what the device takes.
+func (k *peak) deviceTable() *render.Table {
+	t := &render.Table{Title: "Site and device", Columns: []render.Column{
+		{Header: "rate"},
+		{Header: "site, down", Unit: "Mbit/s", Align: render.Number},
+		{Header: "device, down", Unit: "Mbit/s", Align: render.Number},
+		{Header: "site, up", Unit: "Mbit/s", Align: render.Number},
+		{Header: "device, up", Unit: "Mbit/s", Align: render.Number},
+	}}
+	if k.served == nil {
+		return t
+	}
+	down, up := k.sums(bands.Downlink), k.sums(bands.Uplink)
+	row := func(name string, of func(*throughput.Rates) throughput.Ratio) {
+		t.Rows = append(t.Rows, []string{name, mbpsText(of(&k.offered.Downlink)), mbpsText(of(&down)), mbpsText(of(&k.offered.Uplink)), mbpsText(of(&up))})
+	}
+	row("maximum", func(r *throughput.Rates) throughput.Ratio { return r.Max })
+	row("scheduled", func(r *throughput.Rates) throughput.Ratio { return r.Scheduled })
+	if !k.offered.Downlink.Expected.IsZero() {
+		row("expected", func(r *throughput.Rates) throughput.Ratio { return r.Expected })
+	}
+	return t
+}
+
+// limitTable names what limits.
+func (k *peak) limitTable() *render.Table {
+	t := &render.Table{Title: "What limits", Columns: []render.Column{
+		{Header: "no.", Align: render.Number},
+		{Header: "item"},
+		{Header: "site"},
+		{Header: "device"},
+		{Header: "so"},
+	}}
+	if k.served == nil {
+		return t
+	}
+	for _, l := range k.served.Limits {
+		number := ""
+		if l.Carrier > 0 {
+			number = strconv.Itoa(l.Carrier)
+		}
+		t.Rows = append(t.Rows, []string{number, l.Item, l.Site, l.Device, l.Text})
+	}
+	if len(t.Rows) == 0 {
+		t.Rows = [][]string{{"", "nothing", "", "", "The device takes all that the site offers."}}
+	}
+	if !k.served.Complete {
+		t.Rows = append(t.Rows, []string{"", "choice", "", "", "There are too many ways to choose carriers to look at all of them: a better choice may exist."})
+	}
+	t.DropEmpty()
+	return t
+}
+
+// assumptions lists what the answer rests on, with the numbers of the site's
+// carriers.
+func (k *peak) assumptions() []throughput.Assumption {
+	var list []throughput.Assumption
+	if k.taken != nil {
+		for _, a := range k.taken.Assumptions() {
+			numbers := make([]int, len(a.Carriers))
+			for i, c := range a.Carriers {
+				numbers[i] = k.number(c - 1)
+			}
+			a.Carriers = numbers
+			list = append(list, a)
+		}
+	}
+	list = append(list, k.assumed...)
+	if k.flag.goodput {
+		list = append(list, headerAssumption(throughput.DefaultPacketHeaders, "NR"), headerAssumption(throughput.LTEPacketHeaders, "LTE"))
+		list = slices.DeleteFunc(list, func(a throughput.Assumption) bool {
+			return strings.HasPrefix(a.Text, headersText) && !k.hasRAT(strings.TrimPrefix(a.Text, headersText))
+		})
+	}
+	return list
+}
+
+const headersText = "IP and TCP, "
+
+// hasRAT tells whether a carrier is of the technology that a text begins with.
+func (k *peak) hasRAT(text string) bool {
+	for i := range k.count() {
+		if strings.HasPrefix(text, k.carriers.Carriers[i].Band.RAT.String()) {
+			return true
+		}
+	}
+	return false
+}
+
+// headerAssumption says which headers stand between transport blocks and TCP.
+func headerAssumption(h throughput.PacketHeaders, rat string) throughput.Assumption {
+	list := []string{"MAC " + strconv.Itoa(h.MAC), "RLC " + strconv.Itoa(h.RLC), "PDCP " + strconv.Itoa(h.PDCP)}
+	if h.SDAP > 0 {
+		list = append(list, "SDAP "+strconv.Itoa(h.SDAP))
+	}
+	return throughput.Assumption{Text: headersText + rat + ": packets of " + strconv.Itoa(h.Packet) + " bytes with headers of " + joinWords(append(list, "IP "+strconv.Itoa(h.IP), "TCP "+strconv.Itoa(h.TCP))) +
+		" bytes, and " + strconv.Itoa(h.Segment) + " bytes in each transport block for the packet that is cut (header sizes from memory); no compression, no retransmission, no acknowledgements."}
+}
+
+// assumptionTexts are the assumptions for people, those of some carriers with their
+// numbers.
+func (k *peak) assumptionTexts() []string {
+	var list []string
+	for _, a := range k.assumptions() {
+		text := a.Text
+		if len(a.Carriers) > 0 && len(k.site.Carriers) > 1 {
+			word := "carrier "
+			if len(a.Carriers) > 1 {
+				word = "carriers "
+			}
+			text = word + numberList(a.Carriers, ", ") + ": " + text
+		}
+		list = append(list, text)
+	}
+	return list
+}
+
+// cautions say where the answer can mislead or work can hurt someone.
+func (k *peak) cautions() []string {
+	list := []string{"These are ceilings, not promises: others use the carriers too, and the signal, the lines behind the site and the far end all take their part."}
+	levels := k.flag.sinr.carrier.SINR.IsGiven()
+	for i := range k.site.Carriers {
+		c := &k.site.Carriers[i]
+		levels = levels || c.SINR.IsGiven() || c.RSRP.IsGiven()
+	}
+	if levels {
+		list = append(list, "Signal levels come from a screen: never read a phone while driving.")
+	}
+	return list
+}
+
+// sources lists the tables that the answer is read from.
+func (k *peak) sources() render.Sources {
+	var s render.Sources
+	add := func(source bands.Source) {
+		if source != (bands.Source{}) && !slices.Contains(s, render.Source(source)) {
+			s = append(s, render.Source(source))
+		}
+	}
+	for i := range k.count() {
+		p := &k.carriers.Carriers[i]
+		add(p.Info.Source)
+		add(p.Info.WidthSource())
+	}
+	for _, a := range k.assumptions() {
+		add(a.Source)
+	}
+	for _, f := range k.findings {
+		add(f.Source)
+	}
+	return s
+}

@@ -1,0 +1,229 @@
+package cli
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"spectally/bands"
+	"spectally/cmd/internal/render"
+	"spectally/throughput"
+)
+
+// Clauses that the working cites.
+var (
+	clauseMaxRate = render.Source{Spec: "TS 38.306", Version: "19.2.0", Table: "clause 4.1.2"}
+	clausePDSCH   = render.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3.2"}
+	clausePUSCH   = render.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 6.1.4.2"}
+	clausePattern = render.Source{Spec: "TS 38.213", Version: "19.3.0", Table: "clause 11.1"}
+	clauseLDPC    = render.Source{Spec: "TS 38.212", Version: "19.3.0", Table: "clause 5.2.2"}
+)
+
+// working shows how the rates of every carrier came about.
+func (k *peak) working() (render.Working, error) {
+	var steps render.Working
+	for i := range k.count() {
+		for _, d := range directions {
+			l := k.taken.Carriers[i].Link(d)
+			if l.IsZero() {
+				continue
+			}
+			name := fmt.Sprintf("carrier %d (%s) %s", k.number(i), bare(&k.carriers.Carriers[i]), d)
+			var more render.Working
+			var err error
+			if k.carriers.Carriers[i].Band.RAT == bands.NR {
+				steps = append(steps, k.nrMaximum(i, d, name))
+				more, err = k.nrSchedule(i, d, name)
+			} else {
+				steps = append(steps, k.lteMaximum(i, d, name))
+				more, err = k.lteSchedule(i, d, name)
+			}
+			if err != nil {
+				return nil, err
+			}
+			steps = append(steps, more...)
+		}
+		if q, ok := k.taken.Quality(i); ok {
+			steps = append(steps, k.qualityStep(i, &q))
+		}
+	}
+	if k.count() > 1 {
+		for _, d := range directions {
+			steps = append(steps, k.sumStep(d))
+		}
+	}
+	return steps, nil
+}
+
+// nrMaximum is the formula of TS 38.306 with its numbers.
+func (k *peak) nrMaximum(i int, d bands.Direction, name string) render.Step {
+	l := k.taken.Carriers[i].Link(d)
+	oh := throughput.NROverhead(k.carriers.Carriers[i].Info.Range, d)
+	mu := 0
+	if n, err := throughput.NRNumerologyOf(l.SCS); err == nil {
+		mu = n.Mu
+	}
+	return render.Step{
+		Name:    name + ": maximum data rate",
+		Formula: "R = v × Qm × f × R_max × 12 × N_PRB / T_s × (1 − OH)",
+		Numbers: fmt.Sprintf("%d × %d × %s × 948/1024 × 12 × %d / (1 ms / (14 × 2^%d)) × (1 − %s)", l.Layers, l.Qm(), decimals(scaling(l), 1, 2), l.ResourceBlocks, mu, decimals(oh, 1, 2)),
+		Result:  string(mbps(l.Max)) + " Mbit/s",
+		Source:  clauseMaxRate,
+	}
+}
+
+// nrSchedule shows the slots of the period, the transport block of each kind of them,
+// and their sum.
+func (k *peak) nrSchedule(i int, d bands.Direction, name string) (render.Working, error) {
+	plan, err := k.taken.NRPlan(i, d)
+	if err != nil {
+		return nil, err
+	}
+	s, err := plan.Schedule()
+	if err != nil {
+		return nil, err
+	}
+	steps := render.Working{nrSlotStep(name, &plan, &s)}
+	var terms []string
+	for n := range s.Kinds() {
+		kind := &s.Kinds()[n]
+		where := fmt.Sprintf("%s, %s of %d symbols", name, slotWord(kind), kind.Symbols)
+		steps = append(steps, dmrsStep(where, &plan, kind))
+		if kind.Codewords == 0 {
+			continue
+		}
+		for c := range kind.Codewords {
+			b := &kind.Blocks[c]
+			label := where
+			if kind.Codewords > 1 {
+				label = fmt.Sprintf("%s, codeword %d", where, c)
+			}
+			a := throughput.NRAllocation{PRB: kind.PRB, Symbols: kind.Symbols, DMRSRE: kind.DMRSRE, XOverhead: plan.XOverhead,
+				Layers: b.Layers, Qm: plan.MCS.Qm, Rate2048: plan.MCS.Rate2048}
+			steps = append(steps, blockSteps(label, &a, b, d)...)
+			terms = append(terms, fmt.Sprintf("%d × %d", kind.Sent, b.TBS))
+		}
+	}
+	if len(terms) == 0 {
+		terms = []string{"0"}
+	}
+	return append(steps, render.Step{
+		Name:    name + ": scheduled",
+		Formula: "R = sum over the slots of TBS / period",
+		Numbers: "(" + strings.Join(terms, " + ") + ") / " + strconv.Itoa(10*s.Frames) + " ms",
+		Result:  string(mbps(s.Rate())) + " Mbit/s",
+		Source:  clauseOf(d),
+	}), nil
+}
+
+func clauseOf(d bands.Direction) render.Source {
+	if d == bands.Uplink {
+		return clausePUSCH
+	}
+	return clausePDSCH
+}
+
+func slotWord(k *throughput.NRSlotKind) string {
+	if k.Special {
+		return "special slots"
+	}
+	return "slots"
+}
+
+// nrSlotStep counts the slots of the period by kind.
+func nrSlotStep(name string, plan *throughput.NRSchedule, s *throughput.NRScheduled) render.Step {
+	pattern := "no TDD pattern"
+	if !plan.Pattern.IsZero() {
+		pattern = plan.Pattern.String()
+	}
+	var kinds []string
+	for n := range s.Kinds() {
+		k := &s.Kinds()[n]
+		text := fmt.Sprintf("%d %s of %d symbols on %d resource blocks", k.Slots, slotWord(k), k.Symbols, k.PRB)
+		if k.Limited {
+			text += " (fewer than there are, so that DataRate is kept)"
+		}
+		kinds = append(kinds, text)
+	}
+	step := render.Step{
+		Name:    name + ": slots with data",
+		Formula: fmt.Sprintf("slots in %d ms at %s, %s", 10*s.Frames, plan.SCS, pattern),
+		Result:  joinWords(kinds),
+		Source:  clausePattern,
+	}
+	if len(kinds) == 0 {
+		step.Result = "none"
+	}
+	var without []string
+	if plan.ControlSymbols > 0 {
+		without = append(without, counted(plan.ControlSymbols, "symbol")+" of each for control")
+	}
+	if plan.ControlBlocks > 0 {
+		without = append(without, counted(plan.ControlBlocks, "resource block")+" of each for control")
+	}
+	if n := plan.LeftOut.Len(); n > 0 {
+		without = append(without, "slot "+plan.LeftOut.String()+" for synchronisation and broadcast")
+	}
+	if plan.SoundingSlots > 0 && plan.SoundingSymbols > 0 {
+		without = append(without, fmt.Sprintf("%s of %s for sounding", counted(plan.SoundingSymbols, "symbol"), counted(plan.SoundingSlots, "slot")))
+	}
+	if plan.FullSlotsOnly && !plan.Pattern.IsZero() {
+		without = append(without, "the special slots")
+	}
+	if len(without) > 0 {
+		step.Numbers = "all of the direction, without " + joinWords(without)
+	}
+	return step
+}
+
+// dmrsStep counts the resource elements of demodulation reference signals.
+func dmrsStep(name string, plan *throughput.NRSchedule, kind *throughput.NRSlotKind) render.Step {
+	step := render.Step{Name: name + ": DM-RS in a resource block", Source: render.Source(plan.DMRS.Source(plan.Direction)), Formula: "N_DMRS = DM-RS symbols × CDM groups without data × elements of a group"}
+	groups, err := plan.DMRS.CDMGroups(plan.Layers)
+	each := plan.DMRS.RE(1, 1)
+	if err != nil || groups*each == 0 {
+		return step // Schedule has reported it
+	}
+	step.Numbers = fmt.Sprintf("%d × %d × %d (%s)", kind.DMRSRE/(groups*each), groups, each, plan.DMRS)
+	step.Result = strconv.Itoa(kind.DMRSRE)
+	if kind.DMRSRE == 0 {
+		step.Numbers, step.Result = "", "none fits: the slots carry nothing"
+	}
+	return step
+}
+
+// qualityStep shows how the signal leads to a rate.
+func (k *peak) qualityStep(i int, q *throughput.Quality) render.Step {
+	l := &k.taken.Carriers[i].Downlink
+	share := k.taken.Carriers[i].Frame.Share(bands.Downlink)
+	step := render.Step{
+		Name:    fmt.Sprintf("carrier %d (%s) downlink: expected", k.number(i), bare(&k.carriers.Carriers[i])),
+		Formula: fmt.Sprintf("R = min(%s × log2(1 + SINR), %s) × layers × width × downlink share of time", plainFloat(q.Curve.Alpha), plainFloat(q.Curve.MaxEfficiency)),
+		Numbers: fmt.Sprintf("%s bit/s/Hz at %s dB × %d × %s MHz × %s", strconv.FormatFloat(q.Efficiency, 'f', 4, 64), decibels(q.SINR), l.Layers, l.Width.MHz(), share),
+		Result:  string(mbps(q.Rate)) + " Mbit/s",
+		Source:  render.Source(q.Curve.Source),
+	}
+	if q.Capped {
+		step.Result += ", the scheduled rate, which is lower"
+	}
+	return step
+}
+
+func plainFloat(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// sumStep adds the carriers of a direction up.
+func (k *peak) sumStep(d bands.Direction) render.Step {
+	var highest, sent []string
+	for i := range k.taken.Carriers {
+		if l := k.taken.Carriers[i].Link(d); l.Counted {
+			highest, sent = append(highest, string(mbps(l.Max))), append(sent, string(mbps(l.Scheduled)))
+		}
+	}
+	sums := k.sums(d)
+	step := render.Step{Name: d.String() + " of all carriers", Formula: "maximum and scheduled rate, each summed over the carriers", Source: clauseMaxRate,
+		Result: string(mbps(sums.Max)) + " and " + string(mbps(sums.Scheduled)) + " Mbit/s"}
+	if len(highest) > 0 {
+		step.Numbers = strings.Join(highest, " + ") + " and " + strings.Join(sent, " + ")
+	}
+	return step
+}
