@@ -52,6 +52,22 @@ func blockSteps(name string, a *throughput.NRAllocation, b *throughput.NRTranspo
 	return append(steps, segmentSteps(name, b)...)
 }
 
+// shownCodeword is a codeword whose working is shown, for both where they are alike.
+type shownCodeword struct {
+	index, times int
+	label        string
+}
+
+func shownCodewords(blocks [2]throughput.NRTransportBlock, n int) []shownCodeword {
+	switch {
+	case n == 1:
+		return []shownCodeword{{0, 1, ""}}
+	case blocks[0] == blocks[1]:
+		return []shownCodeword{{0, 2, ", each of the two codewords"}}
+	}
+	return []shownCodeword{{0, 1, ", codeword 0"}, {1, 1, ", codeword 1"}}
+}
+
 // rateText writes a code rate as the tables do, in 1/1024.
 func rateText(rate2048 int) string {
 	s := strconv.Itoa(rate2048 / 2)

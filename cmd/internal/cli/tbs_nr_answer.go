@@ -184,12 +184,8 @@ func (b *nrBlock) working() render.Working {
 			Source:  render.Source(b.table.Source()),
 		})
 	}
-	for i := range b.codewords {
-		label := name
-		if b.codewords > 1 {
-			label = fmt.Sprintf("%s, codeword %d", name, i)
-		}
-		steps = append(steps, blockSteps(label, &b.alloc, &b.blocks[i], b.direction)...)
+	for _, c := range shownCodewords(b.blocks, b.codewords) {
+		steps = append(steps, blockSteps(name+c.label, &b.alloc, &b.blocks[c.index], b.direction)...)
 	}
 	return steps
 }

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -68,23 +67,6 @@ func (k *peak) deviceName() string {
 		return "the device"
 	}
 	return k.device.Name
-}
-
-// mbpsText and perHertzText are rates for people; a dash where one is not known.
-func mbpsText(r throughput.Ratio) string {
-	if r.IsZero() {
-		return "–"
-	}
-	n := r.Mul(throughput.Ratio{Num: 1, Den: 1000}).Round()
-	return fmt.Sprintf("%d.%03d", n/1000, n%1000)
-}
-
-func perHertzText(r throughput.Ratio, width bands.Frequency) string {
-	if r.IsZero() || width == 0 {
-		return "–"
-	}
-	n := r.Mul(throughput.Ratio{Num: 100, Den: int64(width)}).Round()
-	return fmt.Sprintf("%d.%02d", n/100, n%100)
 }
 
 // rateTable has the answer: the three figures in both directions.
@@ -192,12 +174,6 @@ func (k *peak) frameTable() *render.Table {
 func guardShare(dl, ul throughput.Ratio) throughput.Ratio {
 	used := dl.Add(ul)
 	return throughput.Ratio{Num: used.Den - used.Num, Den: used.Den}.Reduced()
-}
-
-// percent writes a share in percent with two decimals.
-func percent(r throughput.Ratio) string {
-	n := r.Mul(throughput.Ratio{Num: 10000, Den: 1}).Round()
-	return fmt.Sprintf("%d.%02d", n/100, n%100)
 }
 
 func (k *peak) qualityTable() *render.Table {

@@ -49,7 +49,7 @@ func (f *throughputFlags) add(cmd *cobra.Command) {
 	flags.Var(&f.qam, "qam", "constellation size in the downlink of carriers that give none")
 	flags.Var(&f.ulQAM, "ulqam", "constellation size in the uplink of carriers that give none")
 	flags.Var(&f.control, "control-symbols", "symbols at the start of a downlink slot or subframe for control; by default 2 in NR (FR2: 1), the fewest in LTE")
-	flags.Var(&f.dmrs, "dmrs", "demodulation reference signals of NR: type=1,length=1,pos=1,mapping=A,groups=2; what is left out stays as here, groups as few as hold the layers")
+	flags.Var(&f.dmrs, "dmrs", "demodulation reference signals of NR, such as type=1,length=1,pos=2,mapping=A,groups=2; without a key it is 1, 1, 1, A, and as few groups as hold the layers")
 	flags.Var(&f.xOverhead, "xoverhead", "xOverhead of NR, resource elements that are counted for no data")
 	flags.BoolVar(&f.noBroadcast, "no-broadcast", false, "leave no slots to synchronisation and broadcast")
 	flags.Var(&f.sinr, "sinr", "SINR of carriers that give none, for the rate to expect")

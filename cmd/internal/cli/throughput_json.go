@@ -111,44 +111,6 @@ type deviceLimit struct {
 	Text    string `json:"text"`
 }
 
-// mbps is a rate for JSON and CSV, to the nearest bit per second, halves up.
-func mbps(r throughput.Ratio) figure { return decimals(r, 1_000_000, 6) }
-
-// optionalMbps is a rate that may not be known.
-func optionalMbps(r throughput.Ratio) *figure {
-	if r.IsZero() {
-		return nil
-	}
-	return new(mbps(r))
-}
-
-// decimals writes r in a unit, rounded to a number of places, halves up, without
-// zeros at the end.
-func decimals(r throughput.Ratio, unit int64, places int) figure {
-	scale := int64(1)
-	for range places {
-		scale *= 10
-	}
-	n := r.Mul(throughput.Ratio{Num: scale, Den: unit}).Round()
-	s := strconv.FormatInt(n/scale, 10)
-	if rest := n % scale; rest != 0 {
-		digits := strconv.FormatInt(scale+rest, 10)[1:]
-		for digits[len(digits)-1] == '0' {
-			digits = digits[:len(digits)-1]
-		}
-		s += "." + digits
-	}
-	return figure(s)
-}
-
-// perHertz is a rate for each hertz of a width; nil if either is not known.
-func perHertz(r throughput.Ratio, width bands.Frequency) *figure {
-	if r.IsZero() || width == 0 {
-		return nil
-	}
-	return new(decimals(r, int64(width), 4))
-}
-
 func ratesValue(r *throughput.Rates, width bands.Frequency, g *throughput.Goodput) rateValue {
 	v := rateValue{
 		Max: mbps(r.Max), Scheduled: mbps(r.Scheduled), Expected: optionalMbps(r.Expected),
@@ -278,21 +240,6 @@ func valueOfQuality(q *throughput.Quality) *qualityValue {
 		v.MCS = &q.MCS
 	}
 	return v
-}
-
-// decibels writes a level with two decimals at most.
-func decibels(v float64) figure {
-	s := strconv.FormatFloat(v, 'f', 2, 64)
-	for s[len(s)-1] == '0' {
-		s = s[:len(s)-1]
-	}
-	if s[len(s)-1] == '.' {
-		s = s[:len(s)-1]
-	}
-	if s == "-0" {
-		s = "0"
-	}
-	return figure(s)
 }
 
 func (k *peak) deviceValue() *deviceValue {

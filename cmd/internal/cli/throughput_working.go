@@ -92,20 +92,18 @@ func (k *peak) nrSchedule(i int, d bands.Direction, name string) (render.Working
 		if kind.Codewords == 0 {
 			continue
 		}
-		for c := range kind.Codewords {
-			b := &kind.Blocks[c]
-			label := where
-			if kind.Codewords > 1 {
-				label = fmt.Sprintf("%s, codeword %d", where, c)
-			}
+		for _, c := range shownCodewords(kind.Blocks, kind.Codewords) {
+			b := &kind.Blocks[c.index]
 			a := throughput.NRAllocation{PRB: kind.PRB, Symbols: kind.Symbols, DMRSRE: kind.DMRSRE, XOverhead: plan.XOverhead,
 				Layers: b.Layers, Qm: plan.MCS.Qm, Rate2048: plan.MCS.Rate2048}
-			steps = append(steps, blockSteps(label, &a, b, d)...)
-			terms = append(terms, fmt.Sprintf("%d × %d", kind.Sent, b.TBS))
+			steps = append(steps, blockSteps(where+c.label, &a, b, d)...)
+			terms = append(terms, fmt.Sprintf("%d × %d", kind.Sent*c.times, b.TBS))
 		}
 	}
 	if len(terms) == 0 {
 		terms = []string{"0"}
+	} else {
+		steps = append(steps, dataRateSteps(name, &plan, &s)...)
 	}
 	return append(steps, render.Step{
 		Name:    name + ": scheduled",
@@ -114,6 +112,35 @@ func (k *peak) nrSchedule(i int, d bands.Direction, name string) (render.Working
 		Result:  string(mbps(s.Rate())) + " Mbit/s",
 		Source:  clauseOf(d),
 	}), nil
+}
+
+// dataRateSteps compares the heaviest slot with the data rates that a UE has to
+// handle.
+func dataRateSteps(name string, plan *throughput.NRSchedule, s *throughput.NRScheduled) render.Working {
+	source := render.Source{Spec: clausePDSCH.Spec, Version: clausePDSCH.Version, Table: "clause 5.1.3"}
+	if plan.Direction == bands.Uplink {
+		source.Table = "clause 6.1.4"
+	}
+	compare := func(l throughput.NRRateLimit) string {
+		if l.Holds() {
+			return "holds"
+		}
+		return "does not hold"
+	}
+	slot, alone := throughput.NRDataRate(plan.Limit, s), throughput.NRDataRateCC(plan.Limit, s)
+	return render.Working{{
+		Name:    name + ": heaviest slot against DataRate",
+		Formula: "sum of C × floor(TBS / C) over the codewords / length of the slot ≤ DataRate",
+		Numbers: string(mbps(slot.Load)) + " Mbit/s ≤ " + string(mbps(slot.Limit)) + " Mbit/s",
+		Result:  compare(slot),
+		Source:  source,
+	}, {
+		Name:    name + ": heaviest allocation against DataRateCC",
+		Formula: "sum of C × floor(TBS / C) over the codewords / length of the allocation ≤ DataRateCC",
+		Numbers: string(mbps(alone.Load)) + " Mbit/s ≤ " + string(mbps(alone.Limit)) + " Mbit/s",
+		Result:  compare(alone) + "; asked for only with processing type 2, reserved MCS indices and repetition type B",
+		Source:  source,
+	}}
 }
 
 func clauseOf(d bands.Direction) render.Source {
