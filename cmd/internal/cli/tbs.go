@@ -2,7 +2,6 @@ package cli
 
 import (
 	"errors"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -100,12 +99,3 @@ func conflict(flag, other, why string) error {
 
 // missing says that a flag has to be given.
 func missing(flag, allowed string) error { return absent("--"+flag, allowed) }
-
-// fixed writes a number with a number of decimals, without zeros at the end.
-func fixed(v float64, places int) string {
-	s := strconv.FormatFloat(v, 'f', places, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	return s
-}
