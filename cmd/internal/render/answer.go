@@ -19,7 +19,7 @@ type Answer struct {
 	// Values takes the place of Value where that is a list that may be long: it
 	// makes the elements one by one.
 	Values iter.Seq[any]
-	// Document is shown by text and Markdown.
+	// Document is shown by text, Markdown and HTML.
 	Document []Block
 	// Data is shown by CSV. It may stand in the document too.
 	Data *Table
@@ -34,12 +34,16 @@ type Options struct {
 	Width int
 	// Color lets text use colours.
 	Color bool
-	// Explain shows the working, and the source beside each fact.
+	// Explain shows the working, and the source beside each fact. HTML always has
+	// the working and folds it; with Explain it is unfolded.
 	Explain bool
 	// Quiet leaves out notes, assumptions and sources. Cautions and findings
 	// stay.
 	Quiet bool
 }
+
+// details tells whether the format has room for the working.
+func (o *Options) details() bool { return o.Explain || o.Format == HTML }
 
 // Render writes an answer whole. The result ends with a newline unless the
 // answer is empty.
@@ -51,6 +55,8 @@ func Render(a *Answer, o Options) ([]byte, error) {
 		err = writeDocument(a, &o, newTextWriter(&b, &o))
 	case Markdown:
 		err = writeDocument(a, &o, &markdownWriter{out: &b, explain: o.Explain})
+	case HTML:
+		err = writePage(&b, a, &o)
 	case JSON:
 		if a.Values != nil {
 			err = Stream(&b, a.Values)
@@ -73,13 +79,13 @@ func writeDocument(a *Answer, o *Options, w blockWriter) error {
 		if !b.shown(o) {
 			continue
 		}
-		if t, ok := b.(*Table); ok {
-			if err := t.check(); err != nil {
+		if c, ok := b.(interface{ check() error }); ok {
+			if err := c.check(); err != nil {
 				return err
 			}
-			if !o.Explain {
-				b = t.brief()
-			}
+		}
+		if t, ok := b.(*Table); ok && !o.Explain {
+			b = t.brief()
 		}
 		b.write(w)
 	}

@@ -2,8 +2,9 @@ package render
 
 import "strings"
 
-// Block is one part of a document: a [Title], [Section], [Paragraph], [Facts],
-// [*Table], [Verdict], [Findings], [Working], [List] or [Sources].
+// Block is one part of a document: a [Title], [Part], [Section], [Paragraph],
+// [Points], [Facts], [*Table], [*Spectrum], [*Bars], [Verdict], [Findings],
+// [Working], [List] or [Sources].
 type Block interface {
 	shown(*Options) bool
 	write(blockWriter)
@@ -13,10 +14,14 @@ type Block interface {
 // new kind of block adds a method here, so that no format can forget it.
 type blockWriter interface {
 	title(Title)
+	part(Part)
 	section(Section)
 	paragraph(Paragraph)
+	points(Points)
 	facts(Facts)
 	table(*Table)
+	spectrum(*Spectrum)
+	bars(*Bars)
 	verdict(Verdict)
 	findings(Findings)
 	working(Working)
@@ -28,11 +33,18 @@ type blockWriter interface {
 // and, in a few words, what sort of thing that is.
 type Title struct{ Text, Detail string }
 
+// Part opens a part of a document that has a title: what the part is about and, in
+// a few words, what sort of thing that is. The sections that follow belong to it.
+type Part struct{ Text, Detail string }
+
 // Section heads the blocks that follow.
 type Section string
 
 // Paragraph is a short text without markup.
 type Paragraph string
+
+// Points are sentences that stand beside each other, under no heading of their own.
+type Points []string
 
 // Facts are names and values, one pair a line.
 type Facts []Fact
@@ -162,10 +174,14 @@ var listTitles = [...]string{Assumptions: "Assumed", Cautions: "Caution", Notes:
 type Sources []Source
 
 func (b Title) write(w blockWriter)     { w.title(b) }
+func (b Part) write(w blockWriter)      { w.part(b) }
 func (b Section) write(w blockWriter)   { w.section(b) }
 func (b Paragraph) write(w blockWriter) { w.paragraph(b) }
+func (b Points) write(w blockWriter)    { w.points(b) }
 func (b Facts) write(w blockWriter)     { w.facts(b) }
 func (t *Table) write(w blockWriter)    { w.table(t) }
+func (s *Spectrum) write(w blockWriter) { w.spectrum(s) }
+func (b *Bars) write(w blockWriter)     { w.bars(b) }
 func (b Verdict) write(w blockWriter)   { w.verdict(b) }
 func (b Findings) write(w blockWriter)  { w.findings(b) }
 func (b Working) write(w blockWriter)   { w.working(b) }
@@ -173,13 +189,17 @@ func (b List) write(w blockWriter)      { w.list(b) }
 func (b Sources) write(w blockWriter)   { w.sources(b) }
 
 func (b Title) shown(*Options) bool     { return true }
+func (b Part) shown(*Options) bool      { return true }
 func (b Section) shown(*Options) bool   { return true }
 func (b Paragraph) shown(*Options) bool { return b != "" }
+func (b Points) shown(*Options) bool    { return len(b) > 0 }
 func (b Facts) shown(*Options) bool     { return len(b) > 0 }
-func (t *Table) shown(o *Options) bool  { return len(t.Rows) > 0 && (o.Explain || !t.Detail) }
+func (t *Table) shown(o *Options) bool  { return len(t.Rows) > 0 && (o.details() || !t.Detail) }
+func (s *Spectrum) shown(*Options) bool { return s.count() > 0 }
+func (b *Bars) shown(*Options) bool     { return b.count() > 0 }
 func (b Verdict) shown(*Options) bool   { return true }
 func (b Findings) shown(*Options) bool  { return len(b) > 0 }
-func (b Working) shown(o *Options) bool { return o.Explain && len(b) > 0 }
+func (b Working) shown(o *Options) bool { return o.details() && len(b) > 0 }
 func (b List) shown(o *Options) bool {
 	return len(b.Items) > 0 && (!o.Quiet || b.Kind == Cautions)
 }

@@ -9,9 +9,10 @@ const (
 	JSON
 	CSV
 	Markdown
+	HTML
 )
 
-var formatNames = [...]string{Text: "text", JSON: "json", CSV: "csv", Markdown: "markdown"}
+var formatNames = [...]string{Text: "text", JSON: "json", CSV: "csv", Markdown: "markdown", HTML: "html"}
 
 // FormatNames lists the names of the formats in the order they are offered.
 func FormatNames() []string { return formatNames[:] }

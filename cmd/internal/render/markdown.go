@@ -9,6 +9,7 @@ import (
 type markdownWriter struct {
 	out     *bytes.Buffer
 	explain bool
+	parts   bool // the document is in parts, to which its sections belong
 }
 
 func (w *markdownWriter) open() {
@@ -26,6 +27,7 @@ func (w *markdownWriter) line(parts ...string) {
 
 func (w *markdownWriter) title(b Title) {
 	w.open()
+	w.parts = false
 	w.line("# ", inline(b.Text))
 	if b.Detail != "" {
 		w.line()
@@ -33,14 +35,35 @@ func (w *markdownWriter) title(b Title) {
 	}
 }
 
+func (w *markdownWriter) part(b Part) {
+	w.open()
+	w.line("## ", inline(b.Text))
+	if b.Detail != "" {
+		w.line()
+		w.line(paragraph(b.Detail))
+	}
+	w.parts = true
+}
+
 func (w *markdownWriter) section(b Section) {
 	w.open()
-	w.line("## ", inline(string(b)))
+	head := "## "
+	if w.parts {
+		head = "### "
+	}
+	w.line(head, inline(string(b)))
 }
 
 func (w *markdownWriter) paragraph(b Paragraph) {
 	w.open()
 	w.line(paragraph(string(b)))
+}
+
+func (w *markdownWriter) points(b Points) {
+	w.open()
+	for _, s := range b {
+		w.line("- ", paragraph(s))
+	}
 }
 
 func (w *markdownWriter) facts(b Facts) {
@@ -100,6 +123,10 @@ func (w *markdownWriter) sources(b Sources) {
 		w.line("- ", paragraph(c.String()))
 	}
 }
+
+func (w *markdownWriter) spectrum(s *Spectrum) { w.table(s.table()) }
+
+func (w *markdownWriter) bars(b *Bars) { w.table(b.table()) }
 
 func (w *markdownWriter) table(t *Table) {
 	if title := t.heading(w.explain); title != "" {

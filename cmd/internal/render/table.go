@@ -13,7 +13,7 @@ type Table struct {
 	Rows    [][]string
 	// Source says where the table was read; it is shown with the working.
 	Source Source
-	// Detail keeps the table for --explain. CSV shows it all the same.
+	// Detail keeps the table for --explain; HTML folds it. CSV shows it all the same.
 	Detail bool
 }
 
@@ -26,6 +26,9 @@ type Column struct {
 	Align        Align
 	// Detail keeps the column for --explain. CSV shows it all the same.
 	Detail bool
+	// Typed tells that the cells are what a user typed. CSV keeps a spreadsheet from
+	// taking such a cell for a formula.
+	Typed bool
 }
 
 // Align says how the cells of a column stand.
@@ -57,7 +60,7 @@ func (t *Table) brief() *Table {
 			keep = append(keep, c)
 		}
 	}
-	b := &Table{Title: t.Title, Source: t.Source, Columns: pick(t.Columns, keep), Rows: make([][]string, len(t.Rows))}
+	b := &Table{Title: t.Title, Source: t.Source, Detail: t.Detail, Columns: pick(t.Columns, keep), Rows: make([][]string, len(t.Rows))}
 	for i, row := range t.Rows {
 		b.Rows[i] = pick(row, keep)
 	}

@@ -79,6 +79,22 @@ func (w *textWriter) title(b Title) {
 	w.left = indent
 }
 
+// part opens with its name over a line.
+func (w *textWriter) part(b Part) {
+	w.left = 0
+	w.open()
+	most := 0
+	for _, l := range wrap(b.Text, w.prose()) {
+		w.line(w.style.bold(l))
+		most = max(most, cells(l))
+	}
+	w.line(w.style.faint(strings.Repeat("━", max(most, 1))))
+	if b.Detail != "" {
+		w.lines(b.Detail, w.prose(), plain)
+	}
+	w.left = indent
+}
+
 func (w *textWriter) section(b Section) {
 	w.left = 0
 	w.open()
@@ -90,6 +106,13 @@ func (w *textWriter) section(b Section) {
 func (w *textWriter) paragraph(b Paragraph) {
 	w.open()
 	w.lines(string(b), w.prose(), plain)
+}
+
+func (w *textWriter) points(b Points) {
+	w.open()
+	for _, s := range b {
+		w.hanging("· ", 2, s, plain)
+	}
 }
 
 // hanging writes text behind a head of headCells cells on its first line, and
@@ -176,6 +199,10 @@ func (w *textWriter) list(b List) {
 		w.hanging("· ", 2, item, plain)
 	}
 }
+
+func (w *textWriter) spectrum(s *Spectrum) { w.table(s.table()) }
+
+func (w *textWriter) bars(b *Bars) { w.table(b.table()) }
 
 func (w *textWriter) sources(b Sources) {
 	w.heading("Read from")

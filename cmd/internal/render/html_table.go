@@ -1,0 +1,118 @@
+package render
+
+import "strings"
+
+// table writes a table that scrolls in itself where the page is too narrow. The first
+// cell of a row heads it.
+func (w *htmlWriter) table(t *Table) {
+	if t.Detail {
+		w.fold(t.heading(w.explain))
+		w.grid(t, t.heading(w.explain), true)
+		w.unfold()
+		return
+	}
+	if title := t.heading(w.explain); title != "" {
+		w.grid(t, title, false)
+		return
+	}
+	w.grid(t, w.heading, true)
+}
+
+// grid writes a table under a caption, which is hidden where it repeats what stands
+// above.
+func (w *htmlWriter) grid(t *Table, caption string, hidden bool) {
+	if caption == "" {
+		caption = "Table"
+	}
+	id := w.id("table")
+	class := ""
+	if hidden {
+		class = "hidden"
+	}
+	w.open("div", "class", "scroll", "role", "region", "tabindex", "0", "aria-labelledby", id)
+	w.open("table")
+	w.line()
+	w.element("caption", caption, "id", id, "class", class)
+	w.line()
+	w.open("thead")
+	w.open("tr")
+	for _, c := range t.Columns {
+		w.open("th", "scope", "col", "class", alignClass(c.Align))
+		w.text(c.Header)
+		if c.Unit != "" {
+			w.text(" ")
+			w.element("span", c.Unit, "class", "unit")
+		}
+		w.close("th")
+	}
+	w.close("tr")
+	w.close("thead")
+	w.line()
+	w.open("tbody")
+	w.line()
+	decimals := t.pads()
+	for r, row := range t.Rows {
+		w.open("tr")
+		for c, cell := range row {
+			if c == 0 {
+				w.open("th", "scope", "row", "class", alignClass(t.Columns[c].Align))
+			} else {
+				w.open("td", "class", alignClass(t.Columns[c].Align))
+			}
+			w.text(cell)
+			w.out.WriteString(decimals[c][r]) // blanks alone
+			if c == 0 {
+				w.close("th")
+			} else {
+				w.close("td")
+			}
+		}
+		w.close("tr")
+		w.line()
+	}
+	w.close("tbody")
+	w.close("table")
+	w.close("div")
+	w.line()
+}
+
+func alignClass(a Align) string {
+	if a == Number {
+		return "number"
+	}
+	return ""
+}
+
+// Blanks as wide as a point and as a digit, where all digits are equally wide.
+const (
+	pointBlank = "\u2008"
+	digitBlank = "\u2007"
+)
+
+// pads returns, by column and row, the blanks behind a number that bring its decimal
+// point below those of the others.
+func (t *Table) pads() [][]string {
+	pads := make([][]string, len(t.Columns))
+	for c, col := range t.Columns {
+		pads[c] = make([]string, len(t.Rows))
+		if col.Align != Number {
+			continue
+		}
+		most := 0
+		for _, row := range t.Rows {
+			most = max(most, decimals(row[c]))
+		}
+		for r, row := range t.Rows {
+			n := decimals(row[c])
+			if n == most || !isNumber(row[c]) {
+				continue
+			}
+			if n == 0 {
+				pads[c][r] = pointBlank
+				n = 1
+			}
+			pads[c][r] += strings.Repeat(digitBlank, most-n)
+		}
+	}
+	return pads
+}

@@ -1,0 +1,204 @@
+package render
+
+import (
+	"cmp"
+	"slices"
+
+	"spectally/bands"
+)
+
+// Sizes of a strip of spectrum.
+const (
+	scaleMost    = 3.0  // pixels for one megahertz at most
+	scaleUsual   = 1.5  // and at least, unless one window alone is wider
+	scaleSteps   = 20   // tried between the two
+	windowGap    = 18.0 // where the axis is broken
+	joinedWithin = 10 * bands.MHz
+	gutterWide   = 62.0 // beside the tracks, for their names
+	gutterNarrow = 24.0
+)
+
+// strip is a strip of spectrum while it is laid out.
+type strip struct {
+	*Spectrum
+	width, gutter, scale float64 // pixels for one megahertz
+	windows              []window
+	rows                 [][]int // windows of each row, from the left
+}
+
+// window is a piece of the axis without a break, or the room for blocks of one band
+// whose place is not known.
+type window struct {
+	edges  bands.Span // of the axis; none where the place is not known
+	order  bands.Frequency
+	use    Use // where the place is not known
+	band   string
+	widest bands.Frequency
+	blocks []blockAt
+	// x is where the window begins in its row, width how much room it takes, axis how
+	// far from x its lowest frequency is: labels may be wider than what they label.
+	x, width, axis float64
+}
+
+// blockAt is a block by its lane and place.
+type blockAt struct{ lane, block int }
+
+func (s *Spectrum) layout(width float64) *strip {
+	l := &strip{Spectrum: s, width: width, gutter: gutterWide}
+	if width < besideFrom {
+		l.gutter = gutterNarrow
+	}
+	l.windows = s.findWindows()
+	l.fit()
+	return l
+}
+
+func (s *Spectrum) at(b blockAt) *SpectrumBlock { return &s.Lanes[b.lane].Blocks[b.block] }
+
+// findWindows puts blocks that overlap or are near each other into one window.
+func (s *Spectrum) findWindows() []window {
+	var placed []blockAt
+	var list []window
+	for i := range s.Lanes {
+		for j := range s.Lanes[i].Blocks {
+			at := blockAt{i, j}
+			b := s.at(at)
+			if b.placed() {
+				placed = append(placed, at)
+				continue
+			}
+			n := slices.IndexFunc(list, func(w window) bool {
+				return w.band == b.Band && w.use == b.Use && !slices.ContainsFunc(w.blocks, func(o blockAt) bool { return o.lane == i })
+			})
+			if n < 0 {
+				n, list = len(list), append(list, window{order: b.Within.Low, use: b.Use, band: b.Band})
+			}
+			list[n].widest = max(list[n].widest, b.total())
+			list[n].blocks = append(list[n].blocks, at)
+		}
+	}
+	slices.SortStableFunc(placed, func(x, y blockAt) int { return cmp.Compare(s.at(x).Edges.Low, s.at(y).Edges.Low) })
+	open := -1
+	for _, at := range placed {
+		e := s.at(at).Edges
+		if open < 0 || e.Low > list[open].edges.High+joinedWithin {
+			open, list = len(list), append(list, window{edges: e, order: e.Low})
+		}
+		w := &list[open]
+		w.edges.High = max(w.edges.High, e.High)
+		w.widest = w.edges.Width()
+		w.blocks = append(w.blocks, at)
+	}
+	slices.SortStableFunc(list, func(x, y window) int { return cmp.Compare(x.order, y.order) })
+	return list
+}
+
+// fit finds the largest scale at which the windows take the fewest rows.
+func (l *strip) fit() {
+	widest := bands.Frequency(1)
+	for i := range l.windows {
+		widest = max(widest, l.windows[i].widest)
+	}
+	most := min(scaleMost, (l.width-l.gutter-windowGap)/widest.InMHz())
+	least := min(scaleUsual, most)
+	for rows := 1; ; rows++ {
+		for step := range scaleSteps + 1 {
+			l.scale = most - (most-least)*float64(step)/scaleSteps
+			if l.pack() <= rows {
+				return
+			}
+		}
+	}
+}
+
+// pack puts the windows into rows at the scale, and returns how many it takes.
+func (l *strip) pack() int {
+	l.rows = l.rows[:0]
+	x := 0.0
+	for i := range l.windows {
+		w := &l.windows[i]
+		l.measure(w)
+		if len(l.rows) == 0 || x+w.width > l.width {
+			l.rows = append(l.rows, nil)
+			x = l.gutter
+		}
+		w.x = x
+		x += w.width + windowGap
+		last := len(l.rows) - 1
+		l.rows[last] = append(l.rows[last], i)
+	}
+	return len(l.rows)
+}
+
+// measure finds how much room a window takes: what lies in it, and the labels of its
+// blocks, which stand in their middle.
+func (l *strip) measure(w *window) {
+	left, right := 0.0, w.widest.InMHz()*l.scale
+	for _, at := range w.blocks {
+		b := l.at(at)
+		low, high := l.extent(w, b)
+		half := b.labelWidth() / 2
+		middle := (low + high) / 2
+		left, right = min(left, middle-half), max(right, middle+half)
+	}
+	w.axis, w.width = -left, right-left
+}
+
+// extent is where a block begins and ends in its window, from the window's lowest
+// frequency.
+func (l *strip) extent(w *window, b *SpectrumBlock) (low, high float64) {
+	if !b.placed() {
+		return 0, b.total().InMHz() * l.scale
+	}
+	return (b.Edges.Low - w.edges.Low).InMHz() * l.scale, (b.Edges.High - w.edges.Low).InMHz() * l.scale
+}
+
+// label names a block and its channel bandwidths.
+func (b *SpectrumBlock) label() string {
+	widths := b.widths()
+	if len(widths) > 16 {
+		widths = b.total().MHz()
+	}
+	return b.Band + " " + widths + " MHz"
+}
+
+func (b *SpectrumBlock) labelWidth() float64 { return max(boldWidth(b.label()), textWidth(b.place())) }
+
+// drawn is a block with its place in the drawing.
+type drawn struct {
+	*SpectrumBlock
+	window    *window
+	low, high float64 // edges
+	level     int     // of its labels: those that would touch stand below each other
+}
+
+func (d *drawn) middle() float64 { return (d.low + d.high) / 2 }
+
+// inRow lists the blocks of a lane in a row, in rising frequency, and how many levels
+// their labels need.
+func (l *strip) inRow(row []int, lane int) (list []drawn, levels int) {
+	for _, i := range row {
+		w := &l.windows[i]
+		for _, at := range w.blocks {
+			if at.lane != lane {
+				continue
+			}
+			b := l.at(at)
+			low, high := l.extent(w, b)
+			list = append(list, drawn{SpectrumBlock: b, window: w, low: w.x + w.axis + low, high: w.x + w.axis + high})
+		}
+	}
+	slices.SortStableFunc(list, func(x, y drawn) int { return cmp.Compare(x.middle(), y.middle()) })
+	var ends []float64 // of the last label of each level
+	for i := range list {
+		d := &list[i]
+		half := d.labelWidth() / 2
+		for d.level = 0; d.level < len(ends) && ends[d.level] > d.middle()-half; d.level++ {
+		}
+		if d.level == len(ends) {
+			ends = append(ends, 0)
+		}
+		ends[d.level] = d.middle() + half + 4
+	}
+	return list, len(ends)
+}
