@@ -46,6 +46,7 @@ func (k *peak) answer() (*render.Answer, error) {
 	}
 	a.Document = append(a.Document, working,
 		render.List{Kind: render.Assumptions, Items: k.assumptionTexts()},
+		render.List{Kind: render.Notes, Items: k.notes()},
 		render.List{Kind: render.Cautions, Items: k.cautions()},
 		k.sources())
 	return a, nil

@@ -74,6 +74,17 @@ func (k *peak) assumptionTexts() []string {
 	return list
 }
 
+// notes say which flags were given in vain.
+func (k *peak) notes() []string {
+	var list []string
+	for _, rat := range [...]bands.RAT{bands.LTE, bands.NR} {
+		if p := k.flag.patterns.of(rat); p != "" && !k.flag.patterned[rat] {
+			list = append(list, "--pattern "+p+" counts for nothing: no "+rat.String()+" carrier of a TDD band leaves its pattern out.")
+		}
+	}
+	return list
+}
+
 // cautions say where the answer can mislead or work can hurt someone.
 func (k *peak) cautions() []string {
 	list := []string{"These are ceilings, not promises: others use the carriers too, and the signal, the lines behind the site and the far end all take their part."}

@@ -30,6 +30,7 @@ type throughputFlags struct {
 	ulQAM       keyFlag
 	device      string
 	goodput     bool
+	patterned   [bands.NR + 1]bool // technologies of which a carrier took the pattern
 }
 
 var xOverheads = []string{"0", "6", "12", "18"}
@@ -85,6 +86,7 @@ func (f *throughputFlags) fill(list ca.Combination) {
 		}
 		if c.Pattern == "" && b.Duplex == bands.TDD {
 			c.Pattern = f.patterns.of(c.Band.RAT)
+			f.patterned[c.Band.RAT] = true
 		}
 		if b.Has(bands.Downlink) {
 			c.Layers = either(c.Layers, f.layers.carrier.Layers)

@@ -21,6 +21,7 @@ type peakValue struct {
 	Device      *deviceValue      `json:"device"` // null where none was given
 	Assumptions []assumptionValue `json:"assumptions"`
 	Findings    []findingValue    `json:"findings"`
+	Notes       []string          `json:"notes"`
 	Cautions    []string          `json:"cautions"`
 	Working     []render.Step     `json:"working"`
 }
@@ -130,6 +131,7 @@ func (k *peak) value(working render.Working) (peakValue, error) {
 		Carriers:    []carrierRates{},
 		Assumptions: []assumptionValue{},
 		Findings:    []findingValue{},
+		Notes:       present(k.notes()),
 		Cautions:    k.cautions(),
 		Working:     present([]render.Step(working)),
 	}

@@ -87,6 +87,7 @@ type peakFields struct {
 		Rule     string `json:"rule"`
 		Carrier  *int   `json:"carrier"`
 	} `json:"findings"`
+	Notes    []string `json:"notes"`
 	Cautions []string `json:"cautions"`
 	Working  []struct {
 		Name    string `json:"name"`
@@ -202,6 +203,14 @@ func TestThroughputFlags(t *testing.T) {
 	same([]string{"n78:100", "--ullayers", "2", "--ulqam", "256"}, []string{"n78:100,ullayers=2,ulqam=256"})
 	same([]string{"n75:20 + n1:20", "--ullayers", "2"}, []string{"n75:20 + n1:20,ullayers=2"})
 	same([]string{"n78:100", "--control-symbols", "2", "--dmrs", "type=1,groups=2", "--xoverhead", "0"}, []string{"n78:100"})
+	for _, test := range []struct {
+		carriers string
+		notes    int
+	}{{"n1:20", 2}, {"n78:100", 1}, {"n78:100,pattern=DDDSU", 2}, {"B41:20 + n78:100", 0}} {
+		if p, _ := readPeak(t, test.carriers, "--pattern", "2/7", "--pattern", "DDSUU/10:2:2"); len(p.Notes) != test.notes {
+			t.Errorf("%s: notes %q, want %d", test.carriers, p.Notes, test.notes)
+		}
+	}
 	all := scheduled("n78:100")
 	for _, less := range [][]string{{"--control-symbols", "3"}, {"--dmrs", "pos=2"}, {"--xoverhead", "6"}} {
 		if got := scheduled(append([]string{"n78:100"}, less...)...); got >= all {
