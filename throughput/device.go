@@ -61,10 +61,10 @@ type Served struct {
 	Complete bool
 }
 
-// Complete fills in the layers and modulations that the device has in a band for
+// FillIn fills in the layers and modulations that the device has in a band for
 // carriers of it that do not say: the site is taken to offer as much. What it filled
 // in is listed.
-func (d *Device) Complete(site ca.Combination) (ca.Combination, []Assumption) {
+func (d *Device) FillIn(site ca.Combination) (ca.Combination, []Assumption) {
 	site = slices.Clone(site)
 	placed := ca.Check(site).Carriers
 	var assumed []Assumption

@@ -129,13 +129,13 @@ func TestServe(t *testing.T) {
 	}
 }
 
-func TestDeviceComplete(t *testing.T) {
+func TestDeviceFillIn(t *testing.T) {
 	d := &Device{Bands: []DeviceBand{{Band: band(t, "n78"), Layers: 4, QAM: 1024, UplinkLayers: 2, UplinkQAM: 256}, {Band: band(t, "n80"), UplinkQAM: 256}}}
 	c, err := ca.Parse("n78:100 + n78:90,layers=2 + n80:20 + n1:20")
 	if err != nil {
 		t.Fatal(err)
 	}
-	full, assumed := d.Complete(c)
+	full, assumed := d.FillIn(c)
 	const want = "n78:100,layers=4,ullayers=2,qam=1024,ulqam=256 + n78:90,layers=2,qam=1024 + n80:20,ulqam=256 + n1:20"
 	if full.String() != want {
 		t.Errorf("completed to %s, want %s", full, want)

@@ -120,7 +120,7 @@ func unratedName(n ca.Name) error {
 func (k *peak) fill(list ca.Combination) ca.Combination {
 	k.flag.fill(list)
 	if k.device != nil {
-		list, k.assumed = k.device.Complete(list)
+		list, k.assumed = k.device.FillIn(list)
 	}
 	return list
 }

@@ -139,7 +139,7 @@ func FuzzRead(f *testing.F) {
 			}
 			return
 		}
-		full, _ := d.Complete(carriers)
+		full, _ := d.FillIn(carriers)
 		r, err := throughput.Rate(ca.Check(full))
 		if err != nil {
 			t.Fatalf("%q: %v", s, err)
