@@ -49,8 +49,7 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	root.SetErr(stderr)
 	cmd, err := root.ExecuteC()
 	if err != nil && !errors.Is(err, errVersion) {
-		fmt.Fprintln(stderr, errorLine(cmd, err))
-		return statusUnusable
+		return reportError(stderr, cmd, err)
 	}
 	if p.values != nil {
 		err = render.Stream(stdout, p.values)

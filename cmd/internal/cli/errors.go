@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"spectally/bands"
+	"spectally/cmd/internal/tomlfile"
 )
 
 // placed is an error with the place in the input where it stands: "argument 2",
@@ -33,6 +35,22 @@ func at(place string, err error) error {
 		return nil
 	}
 	return &placed{place, err}
+}
+
+// reportError writes an error on one line, or each problem of a file on a line of its
+// own that begins with its place, and returns the exit status.
+func reportError(stderr io.Writer, cmd *cobra.Command, err error) int {
+	if problems, ok := errors.AsType[tomlfile.Problems](err); ok {
+		for i := range problems {
+			fmt.Fprintln(stderr, oneLine(problems[i].Error()))
+		}
+		return statusUnusable
+	}
+	fmt.Fprintln(stderr, errorLine(cmd, err))
+	if _, ok := errors.AsType[*unsaid](err); ok {
+		return statusUnsaid
+	}
+	return statusUnusable
 }
 
 // errorLine is the one line that tells of an error.

@@ -15,7 +15,7 @@ import (
 func (p *program) help(cmd *cobra.Command) error {
 	a := &render.Answer{Document: helpPage(cmd)}
 	o := p.options()
-	if o.Format != render.Markdown {
+	if o.Format != render.Markdown && o.Format != render.HTML {
 		o.Format = render.Text
 	}
 	out, err := render.Render(a, o)

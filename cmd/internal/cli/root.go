@@ -26,6 +26,8 @@ var commands = []func(*program) *cobra.Command{
 	throughputCommand,
 	tbsCommand,
 	framesCommand,
+	fieldCommand,
+	claimCommand,
 	sourcesCommand,
 	completionCommand,
 }

@@ -25,11 +25,11 @@ func (w *htmlWriter) grid(t *Table, caption string, hidden bool) {
 		caption = "Table"
 	}
 	id := w.id("table")
-	class := ""
+	class, frame := "", "scroll titled"
 	if hidden {
-		class = "hidden"
+		class, frame = "hidden", "scroll"
 	}
-	w.open("div", "class", "scroll", "role", "region", "tabindex", "0", "aria-labelledby", id)
+	w.open("div", "class", frame, "role", "region", "tabindex", "0", "aria-labelledby", id)
 	w.open("table")
 	w.line()
 	w.element("caption", caption, "id", id, "class", class)

@@ -72,8 +72,11 @@ func (w *htmlWriter) section(b Section) {
 	w.heading = string(b)
 }
 
+// prose keeps a number and its unit on one line.
+func prose(s string) string { return strings.Join(words(clean(s)), " ") }
+
 func (w *htmlWriter) paragraph(b Paragraph) {
-	w.element("p", string(b))
+	w.element("p", prose(string(b)))
 	w.line()
 }
 
@@ -83,7 +86,7 @@ func (w *htmlWriter) items(list []string, class string) {
 	w.open("ul", "class", class)
 	w.line()
 	for _, s := range list {
-		w.element("li", s)
+		w.element("li", prose(s))
 		w.line()
 	}
 	w.close("ul")
@@ -101,7 +104,7 @@ func (w *htmlWriter) facts(b Facts) {
 			w.element("span", f.Value, "class", "figure")
 			w.text(string(noBreak) + f.Unit)
 		} else {
-			w.text(f.Value)
+			w.text(prose(f.Value))
 		}
 		w.text(f.trail(w.explain))
 		w.close("dd")
@@ -117,7 +120,7 @@ var toneClasses = [...]string{Neutral: "neutral", Good: "good", Doubtful: "doubt
 func (w *htmlWriter) verdict(b Verdict) {
 	w.open("p", "class", "verdict "+toneClasses[b.Tone])
 	w.element("strong", b.Word)
-	w.text(" " + b.Text)
+	w.text(" " + prose(b.Text))
 	w.close("p")
 	w.line()
 }
@@ -128,7 +131,7 @@ func (w *htmlWriter) findings(b Findings) {
 	for _, f := range b {
 		w.open("li", "class", toneClasses[f.Severity.tone()])
 		w.element("strong", string(f.Severity))
-		w.text(" " + f.sentence() + " ")
+		w.text(" " + prose(f.sentence()) + " ")
 		w.element("span", "("+f.basis()+")", "class", "basis")
 		w.close("li")
 		w.line()

@@ -11,6 +11,7 @@ const (
 	pairStep    = 5.0 // between the lines that pair an uplink and a downlink
 	pairRoom    = 6.0 // where there is none
 	laneGap     = 12.0
+	rowGap      = 14.0 // more, between rows of several lanes
 	labelHeight = 15.0
 )
 
@@ -57,7 +58,10 @@ func (s *Spectrum) draw(t tags, width float64, id string) float64 {
 	d := &spectrumDrawing{tags: t, strip: s.layout(width), hatch: id + "-hatch"}
 	t.hatching(d.hatch, "hatch-up")
 	y := 2.0
-	for _, row := range d.rows {
+	for i, row := range d.rows {
+		if i > 0 && len(d.Lanes) > 1 {
+			y += rowGap
+		}
 		for lane := range d.Lanes {
 			blocks, levels := d.inRow(row, lane)
 			if len(blocks) == 0 {

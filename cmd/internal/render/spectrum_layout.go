@@ -9,7 +9,7 @@ import (
 
 // Sizes of a strip of spectrum.
 const (
-	scaleMost    = 3.0  // pixels for one megahertz at most
+	scaleMost    = 4.0  // pixels for one megahertz at most
 	scaleUsual   = 1.5  // and at least, unless one window alone is wider
 	scaleSteps   = 20   // tried between the two
 	windowGap    = 18.0 // where the axis is broken

@@ -1,0 +1,90 @@
+package cli
+
+import (
+	"strings"
+
+	"spectally/bands"
+	"spectally/cmd/internal/quantity"
+)
+
+// figureFlag is a flag for a number above zero that keeps its digits.
+type figureFlag struct {
+	param, unit string
+	value       quantity.Decimal
+}
+
+// Set implements pflag.Value.
+func (d *figureFlag) Set(s string) error {
+	v, err := quantity.ParseDecimal(strings.TrimSpace(s))
+	if err != nil || v.Sign() <= 0 {
+		return &bands.ValueError{Param: d.param, Got: s, Allowed: d.allowed()}
+	}
+	d.value = v
+	return nil
+}
+
+// allowed implements valued.
+func (*figureFlag) allowed() string { return "a plain number above zero, such as 200 or 13.3" }
+
+// String implements pflag.Value.
+func (d *figureFlag) String() string { return d.value.String() }
+
+// Type implements pflag.Value.
+func (d *figureFlag) Type() string { return d.unit }
+
+// runsFlag is a flag for what was measured: numbers of 0 and more with commas between
+// them.
+type runsFlag struct {
+	param, unit string
+	values      []quantity.Decimal
+}
+
+// Set implements pflag.Value.
+func (r *runsFlag) Set(s string) error {
+	var list []quantity.Decimal
+	for part := range strings.SplitSeq(s, ",") {
+		v, err := quantity.ParseDecimal(strings.TrimSpace(part))
+		if err != nil || v.Sign() < 0 {
+			return &bands.ValueError{Param: r.param, Got: part, Allowed: r.allowed()}
+		}
+		list = append(list, v)
+	}
+	r.values = append(r.values, list...)
+	return nil
+}
+
+// allowed implements valued.
+func (*runsFlag) allowed() string {
+	return "plain numbers with commas between them, such as 612,588,640"
+}
+
+// String implements pflag.Value.
+func (r *runsFlag) String() string {
+	words := make([]string, len(r.values))
+	for i, v := range r.values {
+		words[i] = v.String()
+	}
+	return strings.Join(words, ",")
+}
+
+// Type implements pflag.Value.
+func (r *runsFlag) Type() string { return r.unit }
+
+// sizeFlag is a flag for the size of a transfer.
+type sizeFlag struct{ value quantity.Size }
+
+// Set implements pflag.Value.
+func (z *sizeFlag) Set(s string) error {
+	v, err := quantity.ParseSize(s)
+	z.value = v
+	return err
+}
+
+// allowed implements valued.
+func (*sizeFlag) allowed() string { return "a number and its unit, such as 1 GB or 700 MiB" }
+
+// String implements pflag.Value.
+func (z *sizeFlag) String() string { return z.value.String() }
+
+// Type implements pflag.Value.
+func (*sizeFlag) Type() string { return "SIZE" }

@@ -1,0 +1,156 @@
+package fieldreport
+
+import (
+	"strconv"
+
+	"spectally/cmd/internal/fieldlog"
+	"spectally/cmd/internal/render"
+)
+
+// direction is what was measured and is possible in one direction.
+type direction struct {
+	name     string
+	measured *fieldlog.MeasuredRate
+	rates    fieldlog.Rates
+}
+
+func directionsOf(n *fieldlog.NetworkReport) [2]direction {
+	d := [2]direction{{name: "downlink", measured: n.Measured.Down}, {name: "uplink", measured: n.Measured.Up}}
+	if n.Peak != nil {
+		d[0].rates, d[1].rates = n.Peak.Downlink, n.Peak.Uplink
+	}
+	return d
+}
+
+// rateBlocks holds what was measured against what is possible.
+func rateBlocks(n *fieldlog.NetworkReport) []render.Block {
+	var blocks []render.Block
+	if n.PeakError != "" {
+		blocks = append(blocks, render.Section("Measured against possible"), render.Paragraph("What the carriers can yield cannot be worked out: "+n.PeakError))
+	}
+	chart := &render.Bars{Title: "Measured against possible", Unit: "Mbit/s", Of: "direction"}
+	for _, d := range directionsOf(n) {
+		if bars := d.bars(); len(bars) > 0 {
+			chart.Groups = append(chart.Groups, render.BarGroup{Name: d.name, Bars: bars})
+		}
+	}
+	return append(blocks, chart, shareTable(n), implied(n), runTable(n), runNotes(n))
+}
+
+// bars draws a direction: measured, then expected, scheduled and maximum.
+func (d *direction) bars() []render.Bar {
+	var bars []render.Bar
+	if m := d.measured; m != nil {
+		bar := render.Bar{Name: "measured, median of " + counted(m.Count, "run"), Value: mbps(&m.Median)}
+		if m.Count > 1 {
+			bar.Low, bar.High = mbps(&m.Min), mbps(&m.Max)
+		} else {
+			bar.Name = "measured in 1 run"
+		}
+		if m.AtMedian.OfMax != nil {
+			bar.Remark = percent(m.AtMedian.OfMax) + " % of the maximum"
+		}
+		bars = append(bars, bar)
+	}
+	for _, r := range [...]struct {
+		name  string
+		value *float64
+		fill  render.Fill
+	}{{"expected at this SINR", d.rates.Expected, render.Hatched}, {"scheduled", d.rates.Scheduled, render.Hatched}, {"maximum", d.rates.Max, render.Hollow}} {
+		if r.value != nil {
+			bars = append(bars, render.Bar{Name: r.name, Value: mbps(r.value), Fill: r.fill})
+		}
+	}
+	return bars
+}
+
+// shareTable has the median and the best run as shares and efficiencies.
+func shareTable(n *fieldlog.NetworkReport) *render.Table {
+	t := &render.Table{Title: "Shares and efficiency", Columns: []render.Column{
+		{Header: "figure"},
+		{Header: "rate", Unit: "Mbit/s", Align: render.Number},
+		{Header: "of maximum", Unit: "%", Align: render.Number},
+		{Header: "of scheduled", Unit: "%", Align: render.Number},
+		{Header: "efficiency", Unit: "bit/s/Hz", Align: render.Number},
+		{Header: "time-weighted", Unit: "bit/s/Hz", Align: render.Number},
+	}}
+	add := func(name string, r *fieldlog.Reached) {
+		t.Rows = append(t.Rows, []string{name, mbps(&r.Rate), percent(r.OfMax), percent(r.OfScheduled), rounded(r.Efficiency, efficiencyPlaces), rounded(r.ActiveEfficiency, efficiencyPlaces)})
+	}
+	for _, d := range directionsOf(n) {
+		m := d.measured
+		if m == nil {
+			continue
+		}
+		add(d.name+", median", &m.AtMedian)
+		if m.Count > 1 {
+			add(d.name+", best", &m.AtBest)
+		}
+		for _, q := range [...]struct {
+			name  string
+			value *float64
+		}{{"lower quartile", m.LowerQuartile}, {"upper quartile", m.UpperQuartile}} {
+			if q.value != nil {
+				t.Rows = append(t.Rows, []string{d.name + ", " + q.name, mbps(q.value), "", "", "", ""})
+			}
+		}
+	}
+	t.DropEmpty()
+	return t
+}
+
+// implied says what the efficiencies ask of modulation and layers, and flags what the
+// carriers cannot yield.
+func implied(n *fieldlog.NetworkReport) render.Points {
+	var points render.Points
+	for _, d := range directionsOf(n) {
+		if d.measured == nil {
+			continue
+		}
+		if i := d.measured.AtMedian.Implied; i != nil && i.Statement != "" {
+			points = append(points, "Median "+d.name+", over its bandwidth and its share of time: "+i.Statement)
+		}
+		if flag := d.measured.AtBest.Flag; flag != "" {
+			points = append(points, "Best "+d.name+": "+flag)
+		}
+	}
+	return points
+}
+
+// runTable has the runs one by one.
+func runTable(n *fieldlog.NetworkReport) *render.Table {
+	t := &render.Table{Title: "Runs", Columns: []render.Column{
+		{Header: "run", Align: render.Number},
+		{Header: "where", Typed: true},
+		{Header: "when", Typed: true},
+		{Header: "down", Unit: "Mbit/s", Align: render.Number},
+		{Header: "of max", Unit: "%", Align: render.Number},
+		{Header: "of sched.", Unit: "%", Align: render.Number},
+		{Header: "efficiency", Unit: "bit/s/Hz", Align: render.Number},
+		{Header: "up", Unit: "Mbit/s", Align: render.Number},
+		{Header: "of max", Unit: "%", Align: render.Number},
+	}}
+	for i := range n.Runs {
+		r := &n.Runs[i]
+		row := []string{strconv.Itoa(r.Number), r.Where, r.When, "", "", "", "", "", ""}
+		if d := r.Down; d != nil {
+			row[3], row[4], row[5], row[6] = mbps(&d.Rate), percent(d.OfMax), percent(d.OfScheduled), rounded(d.Efficiency, efficiencyPlaces)
+		}
+		if u := r.Up; u != nil {
+			row[7], row[8] = mbps(&u.Rate), percent(u.OfMax)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	t.DropEmpty()
+	return t
+}
+
+func runNotes(n *fieldlog.NetworkReport) render.Points {
+	var points render.Points
+	for i := range n.Runs {
+		for _, note := range n.Runs[i].Notes {
+			points = append(points, "Run "+strconv.Itoa(n.Runs[i].Number)+": "+note)
+		}
+	}
+	return points
+}

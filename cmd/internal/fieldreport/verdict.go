@@ -1,0 +1,158 @@
+package fieldreport
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"spectally/cmd/internal/fieldlog"
+	"spectally/cmd/internal/render"
+)
+
+// mostConfigurations is how many configurations are named one by one.
+const mostConfigurations = 8
+
+// verdict says whether the standard has what the carriers form.
+func verdict(n *fieldlog.NetworkReport) render.Verdict {
+	if !n.Valid {
+		return render.Verdict{Tone: render.Bad, Word: "not allowed", Text: refusal(n)}
+	}
+	v := render.Verdict{Tone: render.Good, Word: "allowed"}
+	holding := holding(n)
+	switch {
+	case len(n.Carriers) == 1:
+		v.Text = "One carrier needs no configuration."
+	case len(holding) == 0:
+		v.Text = "The carriers form no configuration of the lists, and nothing speaks against them."
+	default:
+		v.Text = "The carriers form " + formed(holding[0]) + "."
+		if more := further(n, holding); more != "" {
+			v.Text += " " + more
+		}
+	}
+	if slices.ContainsFunc(n.Findings, func(f render.Finding) bool { return f.Severity == render.Warning }) {
+		v.Tone = render.Doubtful
+		v.Text += " See the warnings below."
+	}
+	return v
+}
+
+// further says what else the carriers can form.
+func further(n *fieldlog.NetworkReport, holding []*fieldlog.ConfigurationReport) string {
+	text := ""
+	switch all := len(n.Configurations); {
+	case all == 2 && len(holding) == 2:
+		text = holding[1].ID + " holds too."
+	case all == 2:
+		other := &n.Configurations[0]
+		if other.ID == holding[0].ID {
+			other = &n.Configurations[1]
+		}
+		text = "They could also form " + other.ID + ", which does not hold."
+	case all > 2:
+		text = "Of " + strconv.Itoa(all) + " configurations that they can form, " + strconv.Itoa(len(holding)) + " hold."
+		if len(holding) == 1 {
+			text = "Of " + strconv.Itoa(all) + " configurations that they can form, it alone holds."
+		}
+	}
+	if !n.Complete {
+		text = strings.TrimSpace(text + " There are more ways in which so many carriers can lie than were looked at.")
+	}
+	return text
+}
+
+func holding(n *fieldlog.NetworkReport) []*fieldlog.ConfigurationReport {
+	var list []*fieldlog.ConfigurationReport
+	for i := range n.Configurations {
+		if n.Configurations[i].Holds {
+			list = append(list, &n.Configurations[i])
+		}
+	}
+	return list
+}
+
+func formed(c *fieldlog.ConfigurationReport) string {
+	text := c.ID + ", " + support(c)
+	if len(c.BandwidthSets) > 0 {
+		text += ", with these widths in " + sets(c.BandwidthSets)
+	}
+	return text
+}
+
+// sets names bandwidth combination sets: "bandwidth combination sets 0, 1".
+func sets(list []int) string {
+	if len(list) == 1 {
+		return "bandwidth combination set " + numbers(list)
+	}
+	return "bandwidth combination sets " + numbers(list)
+}
+
+// support says how the standard has a configuration.
+func support(c *fieldlog.ConfigurationReport) string {
+	switch {
+	case c.Listed:
+		return "listed"
+	case len(c.FallbackOf) == 0:
+		return "not listed"
+	case len(c.FallbackOf) > 2:
+		return "a fallback of " + strings.Join(c.FallbackOf[:2], ", ") + " and others"
+	}
+	return "a fallback of " + strings.Join(c.FallbackOf, " and ")
+}
+
+// refusal names the first errors.
+func refusal(n *fieldlog.NetworkReport) string {
+	var wrong []string
+	for _, f := range n.Findings {
+		what := f.Rule
+		if f.Carrier != "" {
+			what = f.Carrier + ": " + f.Rule
+		}
+		if f.Severity == render.Error && !slices.Contains(wrong, what) {
+			wrong = append(wrong, what)
+		}
+	}
+	if len(wrong) > 3 {
+		wrong = append(wrong[:3], "and others")
+	}
+	return "Against it speaks " + strings.Join(wrong, "; ") + ". See the findings."
+}
+
+// findings lists the findings, the severest first.
+func findings(n *fieldlog.NetworkReport) render.Findings {
+	list := render.Findings(slices.Clone(n.Findings))
+	rank := []render.Severity{render.Error, render.Warning, render.Note}
+	slices.SortStableFunc(list, func(a, b render.Finding) int {
+		return slices.Index(rank, a.Severity) - slices.Index(rank, b.Severity)
+	})
+	return list
+}
+
+// configurationTable names what the carriers can form.
+func configurationTable(n *fieldlog.NetworkReport) *render.Table {
+	t := &render.Table{Title: "Configurations", Detail: len(n.Configurations) < 2, Columns: []render.Column{
+		{Header: "name"},
+		{Header: "the standard"},
+		{Header: "bandwidth sets"},
+		{Header: "with these widths"},
+	}}
+	list := slices.Clone(n.Configurations)
+	slices.SortStableFunc(list, func(a, b fieldlog.ConfigurationReport) int { return holdsFirst(a.Holds) - holdsFirst(b.Holds) })
+	for i := range list[:min(len(list), mostConfigurations)] {
+		c := &list[i]
+		holds := "no"
+		if c.Holds {
+			holds = "yes"
+		}
+		t.Rows = append(t.Rows, []string{c.ID, support(c), numbers(c.BandwidthSets), holds})
+	}
+	t.DropEmpty()
+	return t
+}
+
+func holdsFirst(holds bool) int {
+	if holds {
+		return 0
+	}
+	return 1
+}
