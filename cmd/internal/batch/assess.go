@@ -1,0 +1,233 @@
+package batch
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"spectally/bands"
+	"spectally/ca"
+	"spectally/throughput"
+)
+
+// finding is what was found out about a combination, as the commands ca and
+// throughput do.
+type finding struct {
+	reason        string  // why it cannot be used; empty if it can
+	rule          ca.Rule // of the first error; empty if there is none
+	configuration string
+	sets          []int
+	total         ca.Total
+	// The rates are not given where a carrier is such that it has none.
+	downlink, uplink throughput.Rates
+}
+
+// verdict is what the lists of the standard say of the forms of a combination.
+type verdict struct {
+	rule          ca.Rule // that is broken; empty if none is
+	configuration string
+	sets          []int
+}
+
+// find answers a text: carriers in the notation of package ca, or a name of the
+// standard.
+func (b *book) find(text string) *answer {
+	f := &finding{}
+	var err error
+	if name, isName, nameErr := readName(text); isName {
+		if err = nameErr; err == nil {
+			err = f.ofName(name)
+		}
+	} else {
+		var list ca.Combination
+		if list, err = ca.Parse(text); err == nil {
+			return b.findCarriers(list)
+		}
+		if fixed, found := withoutDecimalComma(text); found {
+			err = &bands.ValueError{Param: fieldCarriers, Got: short(text), Allowed: "a decimal point, not a decimal comma", Nearest: short(fixed)}
+		}
+	}
+	if err != nil {
+		f.reason = fault(err)
+	}
+	return b.style.answerOf(f)
+}
+
+// fault writes an error about carriers.
+func fault(err error) string {
+	if v, ok := errors.AsType[*bands.ValueError](err); ok && v.Param == fieldCarriers {
+		return cutTo(err.Error(), maxReason)
+	}
+	return fieldCarriers + ": " + cutTo(err.Error(), maxReason)
+}
+
+// maxReason is how much of a reason is written: it may quote what is long.
+const maxReason = 500
+
+// readName tells whether a text is meant as a name of the standard, and reads it.
+func readName(text string) (n ca.Name, isName bool, err error) {
+	if strings.Contains(text, ":") {
+		return n, false, nil
+	}
+	if n, err = ca.ParseName(text); err == nil {
+		return n, true, nil
+	}
+	folded := strings.ToUpper(text)
+	for _, prefix := range [...]string{"CA", "DC", "SUL"} {
+		if strings.HasPrefix(folded, prefix) {
+			return n, true, err
+		}
+	}
+	return n, strings.Contains(text, "_"), err
+}
+
+// findCarriers answers carriers. What changes from one measurement to the next, cell
+// identities and levels, decides nothing and is left out first.
+func (b *book) findCarriers(list ca.Combination) *answer {
+	for i := range list {
+		c := &list[i]
+		c.PCI, c.HasPCI, c.RSRP, c.SINR = 0, false, ca.Level{}, ca.Level{}
+	}
+	key := appendKey(make([]byte, 0, 256), list)
+	if a, ok := b.answers.get(key); ok {
+		return a
+	}
+	f := &finding{}
+	if err := f.ofCarriers(list, b); err != nil {
+		f.reason = fault(err)
+	}
+	a := b.style.answerOf(f)
+	b.answers.put(key, a)
+	return a
+}
+
+// ofCarriers finds out about carriers. It is an error if a TDD pattern cannot be
+// read, or if there is nothing wrong but that there are no rates.
+func (f *finding) ofCarriers(list ca.Combination, b *book) error {
+	a := ca.Check(list)
+	shares, err := throughput.DownlinkShares(a)
+	if err != nil {
+		return err
+	}
+	f.total = a.Sum(shares)
+	v := b.verdictOn(a)
+	f.configuration, f.sets, f.rule = v.configuration, v.sets, v.rule
+	if e, found := a.FirstError(); found {
+		f.rule = e.Rule
+	}
+	return f.rate(a)
+}
+
+// rate works the rates out.
+func (f *finding) rate(a *ca.Assessment) error {
+	r, err := throughput.Rate(a)
+	if err == nil {
+		err = r.Schedule(throughput.Settings{})
+	}
+	if err != nil {
+		if f.rule != "" {
+			return nil // a carrier that is not allowed need not have rates
+		}
+		return err
+	}
+	f.downlink, f.uplink = r.Downlink, r.Uplink
+	return nil
+}
+
+// verdictOn looks up the configurations that the carriers can form.
+func (b *book) verdictOn(a *ca.Assessment) *verdict {
+	forms, complete := a.Formed()
+	key := appendForms(make([]byte, 0, 256), a.Kind, forms, complete)
+	if v, ok := b.verdicts.get(key); ok {
+		return v
+	}
+	listings, _ := a.Listings()
+	v := judge(listings)
+	b.verdicts.put(key, v)
+	return v
+}
+
+// judge says what the listings mean, as ca.Assessment.Judge does, without the words:
+// which of the listings decides, and the rule that is broken.
+func judge(list []ca.Listing) *verdict {
+	if len(list) == 0 || list[0].Alone {
+		return &verdict{}
+	}
+	listed := func(l ca.Listing) bool { return l.Holds() && len(l.Listed) > 0 }
+	holds := func(l ca.Listing) bool { return l.Holds() }
+	supported := func(l ca.Listing) bool { return l.Supported() }
+	for _, step := range [...]struct {
+		decides func(ca.Listing) bool
+		broken  ca.Rule
+	}{{listed, ""}, {holds, ""}, {supported, ca.RuleBandwidthSet}} {
+		if i := slices.IndexFunc(list, step.decides); i >= 0 {
+			return &verdict{step.broken, list[i].Name.String(), bandwidthSets(&list[i])}
+		}
+	}
+	return &verdict{ca.RuleListed, list[0].Name.String(), nil}
+}
+
+// bandwidthSets are the sets that admit the widths: those of the configuration, or,
+// for E-UTRA with NR, those of its only part that has any.
+func bandwidthSets(l *ca.Listing) []int {
+	if len(l.Sets) > 0 {
+		return l.Sets
+	}
+	var sets []int
+	parts := 0
+	for i := range l.Admission.Members {
+		if m := &l.Admission.Members[i]; !m.Alone {
+			parts++
+			sets = m.Sets
+		}
+	}
+	if parts != 1 {
+		return nil
+	}
+	return sets
+}
+
+// ofName finds out about a name of the standard: with the widest carriers that it
+// stands for. A configuration that is listed is not refused for what its carriers
+// lack by themselves.
+func (f *finding) ofName(n ca.Name) error {
+	f.configuration = n.String()
+	l := ca.Listing{Status: ca.StatusOf(n)}
+	if widths, ok := ca.Widest(n); ok {
+		a, err := ca.Admit(n, widths)
+		if err != nil {
+			return err
+		}
+		l.Admission, l.Sets = a, a.Sets
+		f.sets = bandwidthSets(&l)
+	}
+	list, known := ca.Expand(n)
+	if !known {
+		list = nil
+	}
+	a := &ca.Assessment{}
+	if known {
+		a = ca.Check(list)
+	}
+	a.Kind = n.Kind()
+	if e, found := a.FirstError(); found && !l.Supported() {
+		f.rule = e.Rule
+	}
+	for _, k := range n.Components() {
+		if _, err := bands.Lookup(k.Band); err != nil && f.rule == "" {
+			f.rule = ca.RuleBandExists
+		}
+	}
+	if v := judge([]ca.Listing{l}); f.rule == "" {
+		f.rule = v.rule
+	}
+	shares, err := throughput.DownlinkShares(a)
+	if err != nil {
+		return err
+	}
+	f.total = a.Sum(shares)
+	if len(list) == 0 {
+		return nil
+	}
+	return f.rate(a)
+}

@@ -1,0 +1,132 @@
+package batch
+
+import (
+	"bytes"
+	"compress/gzip"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/klauspost/compress/zstd"
+)
+
+// Compression is how a file is packed.
+type Compression uint8
+
+// The ways to pack a file. The zero Compression is none.
+const (
+	Gzip Compression = iota + 1
+	Zstd
+)
+
+// Extension is the end of the names of files that are packed so.
+func (c Compression) Extension() string {
+	switch c {
+	case Gzip:
+		return ".gz"
+	case Zstd:
+		return ".zst"
+	}
+	return ""
+}
+
+// CompressionOf tells by its name how a file is packed.
+func CompressionOf(file string) Compression {
+	name := strings.ToLower(file)
+	for _, c := range [...]Compression{Gzip, Zstd} {
+		if strings.HasSuffix(name, c.Extension()) {
+			return c
+		}
+	}
+	return 0
+}
+
+// maxWindow is the largest window of zstd that is unpacked: what RFC 8878 clause
+// 3.1.1.1.2 asks every decoder to support.
+const maxWindow = 8 << 20
+
+// Unpack reads what is packed. The second result gives up its memory.
+func Unpack(r io.Reader, c Compression) (io.Reader, func(), error) {
+	switch c {
+	case Gzip:
+		g, err := gzip.NewReader(r)
+		if err != nil {
+			return nil, nil, unpackFault(c, err)
+		}
+		return &unpacked{g, c}, func() {}, nil
+	case Zstd:
+		z, err := zstd.NewReader(r, zstd.WithDecoderConcurrency(1), zstd.WithDecoderLowmem(true), zstd.WithDecoderMaxWindow(maxWindow))
+		if err != nil {
+			return nil, nil, unpackFault(c, err)
+		}
+		return &unpacked{z, c}, z.Close, nil
+	}
+	return r, func() {}, nil
+}
+
+// unpacked says in plain words what is wrong with packed data.
+type unpacked struct {
+	r io.Reader
+	c Compression
+}
+
+func (u *unpacked) Read(b []byte) (int, error) {
+	n, err := u.r.Read(b)
+	if err != nil && err != io.EOF {
+		err = unpackFault(u.c, err)
+	}
+	return n, err
+}
+
+func unpackFault(c Compression, err error) error {
+	switch {
+	case errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF):
+		return fmt.Errorf("the %s data end too early: the file is cut off", c.Extension()[1:])
+	case errors.Is(err, zstd.ErrWindowSizeExceeded), errors.Is(err, zstd.ErrDecoderSizeExceeded):
+		return errors.New("the zst data need a window of more than 8 MiB: pack them without a long window")
+	}
+	return fmt.Errorf("the %s data cannot be read: %w", c.Extension()[1:], err)
+}
+
+// packer packs the output of chunks, each by itself: one after the other they are a
+// file that every program can unpack (RFC 1952 clause 2.2, RFC 8878 clause 3.1).
+type packer struct {
+	format Compression
+	gzip   *gzip.Writer
+	zstd   *zstd.Encoder
+	buf    bytes.Buffer
+}
+
+// pack returns b packed; it holds until the next call, for which b may be used again.
+func (p *packer) pack(b []byte) ([]byte, error) {
+	switch p.format {
+	case Gzip:
+		p.buf.Reset()
+		if p.gzip == nil {
+			p.gzip = gzip.NewWriter(&p.buf)
+		} else {
+			p.gzip.Reset(&p.buf)
+		}
+		if _, err := p.gzip.Write(b); err != nil {
+			return nil, err
+		}
+		if err := p.gzip.Close(); err != nil {
+			return nil, err
+		}
+		return append(b[:0], p.buf.Bytes()...), nil
+	case Zstd:
+		if p.zstd == nil {
+			var err error
+			if p.zstd, err = zstd.NewWriter(nil, zstd.WithEncoderConcurrency(1), zstd.WithWindowSize(encoderWindow), zstd.WithLowerEncoderMem(true)); err != nil {
+				return nil, err
+			}
+		}
+		p.buf.Reset()
+		return append(b[:0], p.zstd.EncodeAll(b, p.buf.AvailableBuffer())...), nil
+	}
+	return b, nil
+}
+
+// encoderWindow is more than a chunk's output is long as a rule.
+const encoderWindow = 256 << 10

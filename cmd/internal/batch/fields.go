@@ -1,0 +1,154 @@
+package batch
+
+import (
+	"bytes"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"spectally/bands"
+	"spectally/cmd/internal/quantity"
+)
+
+// The fields that a row may have.
+const (
+	fieldCarriers = "carriers" // in the notation of package ca, or a name of the standard
+	fieldDown     = "down"     // measured rates, Mbit/s
+	fieldUp       = "up"
+	fieldLatency  = "latency" // ms
+)
+
+var fieldNames = [...]string{fieldCarriers, fieldDown, fieldUp, fieldLatency}
+
+// Fields lists the fields that a row may have; the first is the one that it must.
+func Fields() []string { return fieldNames[:] }
+
+// Reject is a row that cannot be used, and why.
+type Reject struct {
+	Line   int64  `json:"line"` // where the row begins in the input, counted from 1
+	Reason string `json:"reason"`
+	Row    string `json:"row"` // as it stands; only its beginning if it is too long
+}
+
+var rejectColumns = [...]string{"line", "reason", "row"}
+
+const reasonNUL = "a NUL byte: allowed is text in UTF-8"
+
+// figure is a measured value: coefficient / 10^places.
+type figure struct {
+	coefficient uint64
+	places      uint8
+	given       bool
+}
+
+// measure reads a measured value; false if it is none, with the reason in the row.
+func (r *row) measure(field string, text []byte) bool {
+	f := figure{}
+	ok := true
+	if len(text) > 0 {
+		f, ok = parseFigure(text)
+	}
+	switch field {
+	case fieldDown:
+		r.down = f
+	case fieldUp:
+		r.up = f
+	case fieldLatency:
+		r.latency = f
+		ok = ok && !(f.given && f.coefficient == 0)
+	}
+	if !ok {
+		r.reason = figureFault(field, string(text)).Error()
+	}
+	return ok
+}
+
+const maxFigureDigits = 15 // as quantity.ParseDecimal has it
+
+// parseFigure reads a plain decimal that is not negative.
+func parseFigure(b []byte) (f figure, ok bool) {
+	digits, point := 0, -1
+	for i, c := range b {
+		switch {
+		case '0' <= c && c <= '9':
+			f.coefficient = 10*f.coefficient + uint64(c-'0')
+			digits++
+		case c == '.' && point < 0 && i > 0:
+			point = i
+		default:
+			return figure{}, false
+		}
+		if digits > maxFigureDigits {
+			return figure{}, false
+		}
+	}
+	if point >= 0 {
+		places := len(b) - point - 1
+		if places == 0 || places > maxPlaces {
+			return figure{}, false
+		}
+		f.places = uint8(places)
+	}
+	f.given = true
+	return f, digits > 0
+}
+
+const maxPlaces = 9
+
+// figureFault says what is wrong with a measured value.
+func figureFault(field, text string) error {
+	e := &bands.ValueError{Param: field, Got: short(text), Allowed: "a plain decimal such as 412.5, not negative, of at most 15 digits"}
+	if field == fieldLatency {
+		e.Allowed = "milliseconds above zero, a plain decimal such as 24.5"
+	}
+	if fixed := strings.Replace(text, ",", ".", 1); fixed != text {
+		if d, err := quantity.ParseDecimal(fixed); err == nil && d.Sign() >= 0 {
+			e.Allowed, e.Nearest = "a decimal point, not a decimal comma", fixed
+		}
+	}
+	return e
+}
+
+// withoutDecimalComma is carriers with decimal points in the place of decimal commas,
+// if they have any: a comma between digits, behind which no key stands.
+func withoutDecimalComma(carriers string) (fixed string, found bool) {
+	b := []byte(carriers)
+	for i := 1; i+1 < len(b); i++ {
+		if b[i] != ',' || !isDigit(b[i-1]) || !isDigit(b[i+1]) {
+			continue
+		}
+		piece := b[i+1:]
+		if end := bytes.IndexAny(piece, ",+"); end >= 0 {
+			piece = piece[:end]
+		}
+		if bytes.IndexByte(piece, '=') < 0 {
+			b[i], found = '.', true
+		}
+	}
+	return string(b), found
+}
+
+func isDigit(c byte) bool { return '0' <= c && c <= '9' }
+
+// short is a text cut to what an error can quote.
+func short(s string) string { return cutTo(s, 120) }
+
+// cutTo is a text cut to a number of bytes, at the beginning of a character.
+func cutTo(s string, most int) string {
+	if len(s) <= most {
+		return s
+	}
+	n := most
+	for n > 0 && !utf8.RuneStart(s[n]) {
+		n--
+	}
+	return s[:n] + "…"
+}
+
+// counted writes a number with its noun.
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return strconv.Itoa(n) + " " + noun + "s"
+}

@@ -1,0 +1,208 @@
+package batch
+
+import (
+	"bytes"
+	"encoding/json"
+	"strconv"
+	"unicode/utf8"
+)
+
+// jsonForm reads JSON lines: an object in each.
+type jsonForm struct {
+	keys  map[string]jsonKey
+	style style
+}
+
+// jsonKey is what a key of a row means.
+type jsonKey uint8
+
+// The keys that matter. The zero jsonKey is any other.
+const (
+	keyCarriers jsonKey = iota + 1
+	keyDown
+	keyUp
+	keyLatency
+	keyAnswer // one that is going to be added
+)
+
+// cut implements rowForm.
+func (f *jsonForm) cut(b []byte, final bool) int {
+	if final {
+		return len(b)
+	}
+	return bytes.LastIndexByte(b, '\n') + 1
+}
+
+// next implements rowForm.
+func (f *jsonForm) next(b []byte, r *row) int {
+	r.reason, r.lines = "", 1
+	n := bytes.IndexByte(b, '\n') + 1
+	if n == 0 {
+		n = len(b)
+	}
+	r.text = bytes.Trim(b[:n], " \t\r\n")
+	return n
+}
+
+// fields implements rowForm.
+func (f *jsonForm) fields(r *row) bool {
+	t := r.text
+	switch {
+	case bytes.IndexByte(t, 0) >= 0:
+		r.reason = reasonNUL
+	case t[0] != '{' || !json.Valid(t):
+		r.reason = jsonFault(t)
+	case !utf8.Valid(t):
+		r.reason = "not UTF-8, as JSON has to be"
+	default:
+		return f.read(r)
+	}
+	return false
+}
+
+// jsonFault says what is wrong with a line.
+func jsonFault(t []byte) string {
+	var v map[string]json.RawMessage
+	err := json.Unmarshal(t, &v)
+	if err == nil || json.Valid(t) {
+		return "not an object: allowed is one JSON object a line"
+	}
+	return "not JSON: " + err.Error()
+}
+
+// read takes the fields from an object that is valid JSON.
+func (f *jsonForm) read(r *row) bool {
+	r.carriers = nil
+	var values [keyAnswer][]byte
+	for i := 1; ; {
+		i = skipBlanks(r.text, i)
+		if r.text[i] == '}' {
+			break
+		}
+		if r.text[i] == ',' {
+			i = skipBlanks(r.text, i+1)
+		}
+		end := skipValue(r.text, i)
+		key := f.key(r.text[i:end])
+		i = skipBlanks(r.text, skipBlanks(r.text, end)+1)
+		begin := i
+		i = skipValue(r.text, i)
+		switch {
+		case key == 0:
+		case key == keyAnswer:
+			r.reason = "the row has a key that is to be added: --prefix puts something before the names of what is added"
+			return false
+		case values[key] != nil:
+			r.reason = "the key of " + string(fieldNames[key-keyCarriers]) + " stands in the row twice"
+			return false
+		default:
+			values[key] = r.text[begin:i]
+		}
+	}
+	carriers := values[keyCarriers]
+	if len(carriers) > 0 && carriers[0] != '"' && !isNull(carriers) {
+		r.reason = fieldCarriers + " " + strconv.Quote(short(string(carriers))) + ": allowed is a JSON string"
+		return false
+	}
+	r.carriers = r.unquoted(carriers, 0)
+	return r.measure(fieldDown, r.unquoted(values[keyDown], 1)) &&
+		r.measure(fieldUp, r.unquoted(values[keyUp], 2)) &&
+		r.measure(fieldLatency, r.unquoted(values[keyLatency], 3))
+}
+
+// key is what a key means that stands in quotes.
+func (f *jsonForm) key(quoted []byte) jsonKey {
+	if bytes.IndexByte(quoted, '\\') >= 0 {
+		var s string
+		if json.Unmarshal(quoted, &s) != nil {
+			return 0
+		}
+		return f.keys[s]
+	}
+	return f.keys[string(quoted[1:len(quoted)-1])]
+}
+
+func isNull(value []byte) bool { return len(value) > 0 && value[0] == 'n' }
+
+// unquoted is the text of a string, or the number as it stands; nil for null.
+func (r *row) unquoted(value []byte, buffer int) []byte {
+	switch {
+	case len(value) == 0 || isNull(value):
+		return nil
+	case value[0] != '"':
+		return value
+	case bytes.IndexByte(value, '\\') < 0:
+		return bytes.TrimSpace(value[1 : len(value)-1])
+	}
+	var s string
+	if json.Unmarshal(value, &s) != nil {
+		return value
+	}
+	r.scratch[buffer] = append(r.scratch[buffer][:0], s...)
+	return bytes.TrimSpace(r.scratch[buffer])
+}
+
+func skipBlanks(t []byte, i int) int {
+	for t[i] == ' ' || t[i] == '\t' || t[i] == '\r' {
+		i++
+	}
+	return i
+}
+
+// skipValue returns the end of the value that begins at i, in valid JSON.
+func skipValue(t []byte, i int) int {
+	depth := 0
+	for {
+		switch t[i] {
+		case '"':
+			for i++; t[i] != '"'; i++ {
+				if t[i] == '\\' {
+					i++
+				}
+			}
+			i++
+		case '{', '[':
+			depth++
+			i++
+		case '}', ']':
+			depth--
+			i++
+		case ' ', '\t', '\r', ',', ':':
+			i++ // inside an object or a list
+		default: // a number, true, false or null
+			for i++; !isEnd(t[i]); i++ {
+			}
+		}
+		if depth == 0 {
+			return i
+		}
+	}
+}
+
+func isEnd(c byte) bool {
+	switch c {
+	case ',', '}', ']', ':', ' ', '\t', '\r':
+		return true
+	}
+	return false
+}
+
+// answered implements rowForm.
+func (f *jsonForm) answered(dst []byte, r *row, a *answer) []byte {
+	dst = append(dst, bytes.TrimRight(r.text[:len(r.text)-1], " \t\r")...) // never empty: it has carriers
+	dst = append(dst, a.columns...)
+	dst = f.style.measured(dst, r, a)
+	return append(dst, '}', '\n')
+}
+
+// rejected implements rowForm.
+func (f *jsonForm) rejected(dst []byte, r *Reject) []byte {
+	text, err := json.Marshal(r)
+	if err != nil {
+		panic("batch: a reject that is no JSON: " + err.Error()) // a number and two strings always are
+	}
+	return append(append(dst, text...), '\n')
+}
+
+// headers implements rowForm.
+func (f *jsonForm) headers() (output, rejects []byte) { return nil, nil }

@@ -1,0 +1,91 @@
+package batch
+
+import (
+	"errors"
+	"io"
+)
+
+// WriteError says that something could not be written.
+type WriteError struct {
+	Path string // empty for standard output
+	Err  error
+}
+
+// Error writes the error on one line.
+func (e *WriteError) Error() string {
+	if e.Path == "" {
+		return "the rows could not be written: " + e.Err.Error()
+	}
+	return e.Path + ": " + e.Err.Error()
+}
+
+// Unwrap returns the fault itself.
+func (e *WriteError) Unwrap() error { return e.Err }
+
+// stream is a sink that writes rows to a writer as they come. The rejects still go to
+// a file that appears when all is done.
+type stream struct {
+	w       io.Writer
+	rejects *target // nil if they are not kept
+}
+
+// NewStream makes a sink of a writer. Rejects are kept in a file; an empty name
+// keeps none.
+func NewStream(w io.Writer, rejects string, force bool) (Sink, error) {
+	s := &stream{w: w}
+	if rejects != "" {
+		var err error
+		if s.rejects, err = newTarget(rejects, force); err != nil {
+			return nil, err
+		}
+		if err := s.rejects.checkLeftover(force); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
+func (s *stream) begin(string) (position, Counts, error) {
+	if s.rejects != nil {
+		return position{}, Counts{}, s.rejects.create()
+	}
+	return position{}, Counts{}, nil
+}
+
+func (s *stream) write(output, rejects []byte, _ position, _ Counts) error {
+	if err := s.partial(output); err != nil || s.rejects == nil {
+		return err
+	}
+	return s.rejects.write(rejects)
+}
+
+func (s *stream) partial(output []byte) error {
+	if len(output) == 0 {
+		return nil
+	}
+	n, err := s.w.Write(output)
+	if err == nil && n < len(output) {
+		err = io.ErrShortWrite
+	}
+	if err != nil {
+		return &WriteError{Err: err}
+	}
+	return nil
+}
+
+func (s *stream) interrupted() error {
+	if s.rejects != nil {
+		return s.rejects.discard()
+	}
+	return nil
+}
+
+func (s *stream) finish() error {
+	if s.rejects == nil {
+		return nil
+	}
+	if err := s.rejects.sync(); err != nil {
+		return errors.Join(err, s.rejects.discard())
+	}
+	return s.rejects.appear()
+}

@@ -1,0 +1,275 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"spectally/bands"
+	"spectally/cmd/internal/batch"
+)
+
+// batchFlags are the flags of the command batch.
+type batchFlags struct {
+	settings   batch.Settings
+	rows       choice
+	separator  separatorFlag
+	columns    columnsFlag
+	mapping    mapFlag
+	prefix     prefixFlag
+	workers    workersFlag
+	output     string
+	rejects    string
+	force      bool
+	resume     bool
+	checkpoint time.Duration
+}
+
+func newBatchFlags() *batchFlags {
+	return &batchFlags{rows: choice{param: "form of rows", names: batch.Forms[1:], index: -1}, mapping: mapFlag{}}
+}
+
+func (f *batchFlags) add(cmd *cobra.Command) {
+	flags := cmd.Flags()
+	flags.StringVarP(&f.output, "output", "o", "", "write the rows to a `FILE`, whole or not at all, in place of standard output")
+	flags.StringVar(&f.rejects, "rejects", "", "write rows that cannot be used to a `FILE`, with line number and reason")
+	flags.BoolVar(&f.force, "force", false, "replace files that are there, and drop what a broken run has left")
+	flags.BoolVar(&f.resume, "resume", false, "go on with a run that was broken off, if there is one")
+	flags.BoolVar(&f.settings.Strict, "strict", false, "end at the first row that cannot be used")
+	flags.Var(&f.mapping, "map", "read a field (carriers, down, up, latency) from a column of another name; may be repeated")
+	flags.Var(&f.rows, "rows", "what the rows are, if neither the name of the file nor its first mark tells")
+	flags.Var(&f.separator, "separator", "what stands between the fields of CSV")
+	flags.Var(&f.columns, "columns", "the names of the columns of CSV that has no header")
+	flags.Var(&f.prefix, "prefix", "put this before the names of the columns that are added")
+	flags.Var(&f.workers, "workers", "how many rows are answered at once, if not one for each core")
+	flags.DurationVar(&f.checkpoint, "checkpoint", 5*time.Second, "the `TIME` between checkpoints")
+	complete(cmd, "rows", f.rows.names)
+}
+
+// open opens the input. The size is 0 if it is not known.
+func (f *batchFlags) open(cmd *cobra.Command, args []string) (in batch.Input, size int64, closeInput func(), err error) {
+	if f.settings.Strict && f.rejects != "" {
+		return in, 0, nil, at("--rejects", fmt.Errorf("not beside --strict, which ends at the first row that cannot be used"))
+	}
+	if f.output == "-" {
+		f.output = ""
+	}
+	if f.output == "" && f.resume {
+		return in, 0, nil, at("--resume", fmt.Errorf("only a run with --output can be resumed"))
+	}
+	f.settings.Separator, f.settings.Columns, f.settings.Map = f.separator.value, f.columns, f.mapping
+	f.settings.Prefix, f.settings.Workers = string(f.prefix), int(f.workers)
+	f.settings.Compress = batch.CompressionOf(f.output)
+	if f.rows.given() {
+		f.settings.Rows = batch.Form(f.rows.index + 1)
+	}
+	if len(args) == 0 || args[0] == "-" {
+		in = batch.Input{Name: "standard input", Reader: cmd.InOrStdin()}
+		file, isFile := in.Reader.(*os.File)
+		if isFile {
+			if info, err := file.Stat(); err == nil && info.Mode().IsRegular() {
+				return in, info.Size(), func() {}, nil
+			}
+		}
+		f.settings.Prompt = f.output == ""
+		return in, 0, func() {}, nil
+	}
+	file, err := os.Open(args[0])
+	if err != nil {
+		return in, 0, nil, at(argument(0), fileFault(args[0], err))
+	}
+	info, err := file.Stat()
+	if err == nil && info.IsDir() {
+		err = fmt.Errorf("a directory: allowed is a file")
+	}
+	if err != nil {
+		file.Close()
+		return in, 0, nil, at(argument(0), fileFault(args[0], err))
+	}
+	if !f.rows.given() {
+		form, separator := batch.FormOf(args[0])
+		f.settings.Rows = form
+		if f.settings.Separator == 0 {
+			f.settings.Separator = separator
+		}
+	}
+	if info.Mode().IsRegular() {
+		size = info.Size()
+	}
+	return batch.Input{Name: args[0], Reader: file}, size, func() { file.Close() }, nil
+}
+
+// fileFault says in this program's words why a file cannot be read.
+func fileFault(name string, err error) error {
+	if path, ok := errors.AsType[*os.PathError](err); ok {
+		err = path.Err
+	}
+	return fmt.Errorf("%q cannot be read: %w", name, err)
+}
+
+// sink opens what is written.
+func (f *batchFlags) sink(stdout io.Writer) (batch.Sink, error) {
+	if f.output == "" {
+		return batch.NewStream(stdout, f.rejects, f.force)
+	}
+	return batch.NewFile(batch.Output{
+		Path: f.output, Rejects: f.rejects, Force: f.force, Resume: f.resume, Every: f.checkpoint,
+		Program: "spectally " + version,
+	})
+}
+
+// mapFlag gathers "field=column".
+type mapFlag map[string]string
+
+// Set implements pflag.Value.
+func (m mapFlag) Set(s string) error {
+	field, column, ok := strings.Cut(s, "=")
+	if !ok || column == "" {
+		return &bands.ValueError{Param: "mapping", Got: s, Allowed: m.allowed()}
+	}
+	if !slices.Contains(batch.Fields(), field) {
+		return &bands.ValueError{Param: "field", Got: field, Allowed: alternatives(batch.Fields()), Nearest: nearest(field, batch.Fields())}
+	}
+	if _, twice := m[field]; twice {
+		return &bands.ValueError{Param: "field", Got: field, Allowed: "each field once"}
+	}
+	m[field] = column
+	return nil
+}
+
+// allowed implements valued.
+func (mapFlag) allowed() string { return "field=column, such as carriers=combination" }
+
+// String implements pflag.Value.
+func (m mapFlag) String() string {
+	var list []string
+	for _, field := range batch.Fields() {
+		if column, ok := m[field]; ok {
+			list = append(list, field+"="+column)
+		}
+	}
+	return strings.Join(list, " ")
+}
+
+// Type implements pflag.Value.
+func (mapFlag) Type() string { return "FIELD=COLUMN" }
+
+// columnsFlag is a list of names.
+type columnsFlag []string
+
+// Set implements pflag.Value.
+func (c *columnsFlag) Set(s string) error {
+	*c = nil
+	for name := range strings.SplitSeq(s, ",") {
+		name = strings.TrimSpace(name)
+		if name != "" && slices.Contains(*c, name) {
+			return &bands.ValueError{Param: "column", Got: name, Allowed: "each name once"}
+		}
+		*c = append(*c, name)
+	}
+	if len(*c) == 1 && (*c)[0] == "" {
+		return &bands.ValueError{Param: "columns", Got: s, Allowed: c.allowed()}
+	}
+	return nil
+}
+
+// allowed implements valued.
+func (*columnsFlag) allowed() string {
+	return "names with commas between them, such as site,carriers,down"
+}
+
+// String implements pflag.Value.
+func (c *columnsFlag) String() string { return strings.Join(*c, ",") }
+
+// Type implements pflag.Value.
+func (*columnsFlag) Type() string { return "NAME,…" }
+
+// separatorFlag is a mark between fields.
+type separatorFlag struct{ value byte }
+
+// Set implements pflag.Value.
+func (s *separatorFlag) Set(text string) error {
+	switch text {
+	case ",", ";", "|", "\t":
+		s.value = text[0]
+	case "tab", `\t`:
+		s.value = '\t'
+	default:
+		return &bands.ValueError{Param: "separator", Got: text, Allowed: s.allowed()}
+	}
+	return nil
+}
+
+// allowed implements valued.
+func (*separatorFlag) allowed() string { return "one of , ; | and tab" }
+
+// String implements pflag.Value.
+func (s *separatorFlag) String() string {
+	switch s.value {
+	case 0:
+		return ""
+	case '\t':
+		return "tab"
+	}
+	return string(s.value)
+}
+
+// Type implements pflag.Value.
+func (*separatorFlag) Type() string { return "MARK" }
+
+// prefixFlag is the beginning of names.
+type prefixFlag string
+
+// Set implements pflag.Value.
+func (p *prefixFlag) Set(s string) error {
+	for i := range len(s) {
+		if c := s[i]; !('a' <= c && c <= 'z' || 'A' <= c && c <= 'Z' || '0' <= c && c <= '9' || c == '_' || c == '-' || c == '.') {
+			return &bands.ValueError{Param: "prefix", Got: s, Allowed: p.allowed()}
+		}
+	}
+	*p = prefixFlag(s)
+	return nil
+}
+
+// allowed implements valued.
+func (*prefixFlag) allowed() string { return "letters, digits, _ - and . such as ca_" }
+
+// String implements pflag.Value.
+func (p *prefixFlag) String() string { return string(*p) }
+
+// Type implements pflag.Value.
+func (*prefixFlag) Type() string { return "TEXT" }
+
+// workersFlag is a number of workers; 0 is one for each core.
+type workersFlag int
+
+// Set implements pflag.Value.
+func (w *workersFlag) Set(s string) error {
+	n, err := strconv.Atoi(s)
+	if err != nil || n < 1 || n > batch.MaxWorkers {
+		return &bands.ValueError{Param: "number of workers", Got: s, Allowed: w.allowed()}
+	}
+	*w = workersFlag(n)
+	return nil
+}
+
+// allowed implements valued.
+func (*workersFlag) allowed() string { return "1 to " + strconv.Itoa(batch.MaxWorkers) }
+
+// String implements pflag.Value.
+func (w *workersFlag) String() string {
+	if *w == 0 {
+		return ""
+	}
+	return strconv.Itoa(int(*w))
+}
+
+// Type implements pflag.Value.
+func (*workersFlag) Type() string { return "NUMBER" }
