@@ -36,3 +36,28 @@ func TestCSVRoundTrip(t *testing.T) {
 		}
 	}
 }
+
+// What a user typed never becomes a formula of a spreadsheet: a leading = + - @ or
+// control character gets an apostrophe before it, numbers stay.
+func TestCSVFormulas(t *testing.T) {
+	for cell, want := range map[string]string{
+		"=1+1": "'=1+1", "+1+1": "'+1+1", "-1+1": "'-1+1", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'\t=1", "＝1": "'＝1",
+		"-84": "-84", "+3.5": "+3.5", "Brindlewave": "Brindlewave", "": "", "a=b": "a=b", "東京": "東京",
+	} {
+		table := &Table{Columns: []Column{{Key: "typed", Typed: true}, {Key: "own"}}, Rows: [][]string{{cell, cell}}}
+		out, err := Render(&Answer{Data: table}, Options{Format: CSV})
+		if err != nil {
+			t.Fatal(err)
+		}
+		rows, err := csv.NewReader(bytes.NewReader(out)).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if rows[1][0] != want || rows[1][1] != cell {
+			t.Errorf("%q is written %q where it was typed, %q elsewhere; want %q", cell, rows[1][0], rows[1][1], want)
+		}
+		if table.Rows[0][0] == want && want != cell {
+			t.Errorf("the table itself was changed")
+		}
+	}
+}

@@ -74,7 +74,7 @@ func sample() *Answer {
 }
 
 func TestGolden(t *testing.T) {
-	tests := map[string]Options{
+	golden(t, sample(), map[string]Options{
 		"sample.txt":          {Format: Text, Width: 100},
 		"sample-explain.txt":  {Format: Text, Width: 100, Explain: true},
 		"sample-quiet.txt":    {Format: Text, Width: 100, Quiet: true},
@@ -86,10 +86,22 @@ func TestGolden(t *testing.T) {
 		"sample.json":         {Format: JSON},
 		"sample.csv":          {Format: CSV},
 		"sample-explain.json": {Format: JSON, Explain: true, Quiet: true, Color: true, Width: 10},
-	}
+		"sample.html":         {Format: HTML},
+		"sample-explain.html": {Format: HTML, Explain: true},
+	})
+	golden(t, pictures(), map[string]Options{
+		"pictures.txt":       {Format: Text, Width: 100},
+		"pictures-color.txt": {Format: Text, Width: 100, Color: true},
+		"pictures-phone.txt": {Format: Text, Width: 40},
+		"pictures.md":        {Format: Markdown, Explain: true},
+		"pictures.html":      {Format: HTML},
+	})
+}
+
+func golden(t *testing.T, a *Answer, tests map[string]Options) {
 	for name, o := range tests {
 		t.Run(name, func(t *testing.T) {
-			got, err := Render(sample(), o)
+			got, err := Render(a, o)
 			if err != nil {
 				t.Fatal(err)
 			}

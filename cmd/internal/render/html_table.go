@@ -5,25 +5,30 @@ import "strings"
 // table writes a table that scrolls in itself where the page is too narrow. The first
 // cell of a row heads it.
 func (w *htmlWriter) table(t *Table) {
-	if t.Detail {
-		w.fold(t.heading(w.explain))
-		w.grid(t, t.heading(w.explain), true)
+	title := t.heading(w.explain)
+	switch {
+	case t.Detail:
+		title = either(title, "Details")
+		w.fold(title)
+		w.grid(t, title, true)
 		w.unfold()
-		return
-	}
-	if title := t.heading(w.explain); title != "" {
+	case title != "":
 		w.grid(t, title, false)
-		return
+	default:
+		w.grid(t, either(w.heading, "Table"), true)
 	}
-	w.grid(t, w.heading, true)
+}
+
+func either(s, other string) string {
+	if strings.TrimSpace(clean(s)) == "" {
+		return other
+	}
+	return s
 }
 
 // grid writes a table under a caption, which is hidden where it repeats what stands
 // above.
 func (w *htmlWriter) grid(t *Table, caption string, hidden bool) {
-	if caption == "" {
-		caption = "Table"
-	}
 	id := w.id("table")
 	class, frame := "", "scroll titled"
 	if hidden {

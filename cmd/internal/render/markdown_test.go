@@ -140,6 +140,36 @@ func TestMarkdownParagraphs(t *testing.T) {
 	}
 }
 
+// Sections of a part are one level below it; points are a list of plain sentences.
+func TestMarkdownParts(t *testing.T) {
+	for _, s := range tricky {
+		source, err := Render(&Answer{Document: []Block{Title{Text: s}, Section(s), Part{s, s}, Section(s), Points{s, s}}}, Options{Format: Markdown})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var levels []int
+		for n := parseMarkdown(source).FirstChild(); n != nil; n = n.NextSibling() {
+			switch n := n.(type) {
+			case *ast.Heading:
+				levels = append(levels, n.Level)
+				if got := unescape(string(n.Lines().Value(source))); got != clean(s) {
+					t.Errorf("%q is the heading %q", s, got)
+				}
+			case *ast.List:
+				if n.ChildCount() != 2 || plainText(t, n.LastChild().FirstChild(), source) != clean(s) {
+					t.Errorf("%q becomes no list of two: %q", s, source)
+				}
+			case *ast.Paragraph:
+			default:
+				t.Errorf("%q becomes %v in %q", s, n.Kind(), source)
+			}
+		}
+		if diff := cmp.Diff([]int{1, 2, 2, 3}, levels); diff != "" {
+			t.Errorf("%q (-want +got):\n%s", s, diff)
+		}
+	}
+}
+
 func TestMarkdownColumnsAlign(t *testing.T) {
 	table := &Table{Columns: []Column{{Header: "name"}, {Header: "width", Unit: "MHz", Align: Number}}, Rows: [][]string{{"n78", "100"}}}
 	source, err := Render(&Answer{Document: []Block{table}}, Options{Format: Markdown})

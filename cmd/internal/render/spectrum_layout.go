@@ -99,7 +99,10 @@ func (l *strip) fit() {
 	for i := range l.windows {
 		widest = max(widest, l.windows[i].widest)
 	}
-	most := min(scaleMost, (l.width-l.gutter-windowGap)/widest.InMHz())
+	most := min(scaleMost, (l.width-l.gutter)/widest.InMHz())
+	for l.scale = most; l.overfull(); l.scale = most {
+		most *= 0.95
+	}
 	least := min(scaleUsual, most)
 	for rows := 1; ; rows++ {
 		for step := range scaleSteps + 1 {
@@ -109,6 +112,15 @@ func (l *strip) fit() {
 			}
 		}
 	}
+}
+
+// overfull tells whether a window with its labels is wider than a row. Labels alone are
+// not.
+func (l *strip) overfull() bool {
+	return slices.ContainsFunc(l.windows, func(w window) bool {
+		l.measure(&w)
+		return w.width > l.width-l.gutter && w.widest.InMHz()*l.scale > 1
+	})
 }
 
 // pack puts the windows into rows at the scale, and returns how many it takes.
