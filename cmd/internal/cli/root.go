@@ -17,19 +17,24 @@ const version = "0.1.0"
 // errVersion ends a run that only asks for the version.
 var errVersion = errors.New("version")
 
-// commands builds the commands, in the order in which help lists them.
-var commands = []func(*program) *cobra.Command{
-	bandsCommand,
-	channelCommand,
-	caCommand,
-	configsCommand,
-	throughputCommand,
-	tbsCommand,
-	framesCommand,
-	fieldCommand,
-	claimCommand,
-	sourcesCommand,
-	completionCommand,
+// commands lists what builds the commands, in the order in which help lists them. It is
+// a function since one of the commands asks the others.
+func commands() []func(*program) *cobra.Command {
+	return []func(*program) *cobra.Command{
+		bandsCommand,
+		channelCommand,
+		caCommand,
+		configsCommand,
+		throughputCommand,
+		tbsCommand,
+		framesCommand,
+		fieldCommand,
+		claimCommand,
+		batchCommand,
+		serveCommand,
+		sourcesCommand,
+		completionCommand,
+	}
 }
 
 func (p *program) root() *cobra.Command {
@@ -42,6 +47,7 @@ func (p *program) root() *cobra.Command {
 			"spectally bands 3540MHz   # which bands hold a frequency\n" +
 			"spectally channel n78 640000   # where a channel number lies\n" +
 			"spectally ca B3:20 + n78:80   # whether carriers may be aggregated, and what they add up to\n" +
+			"spectally throughput B3:20 + n78:80   # what they can yield\n" +
 			"spectally configs --with n78,3   # which configurations the standard lists",
 		SilenceErrors:     true,
 		SilenceUsage:      true,
@@ -69,7 +75,7 @@ func (p *program) root() *cobra.Command {
 		}
 	})
 	root.SetHelpCommand(helpCommand(p))
-	for _, build := range commands {
+	for _, build := range commands() {
 		root.AddCommand(build(p))
 	}
 	return root

@@ -1,0 +1,168 @@
+package web
+
+import (
+	"bytes"
+	"compress/flate"
+	"encoding/base64"
+	"errors"
+	"fmt"
+	"io"
+	"mime"
+	"net/http"
+	"net/url"
+	"strings"
+
+	"spectally/cmd/internal/tomlfile"
+)
+
+// maxInput is the largest document that is read, in bytes.
+const maxInput = tomlfile.MaxSize
+
+// maxPacked is how many characters of an address a packed document may be; longer
+// ones are answered without an address of their own.
+const maxPacked = 32 << 10
+
+// document is a text that a page reads: a field log, a plan of a site. It is pasted
+// or sent as a file, and comes back packed in the address of its answer.
+type document struct {
+	name  string // of the parameter that holds it
+	label string
+	file  string // how the command line calls it
+}
+
+// demoName is the parameter that asks for the example that the command has.
+const demoName = "demo"
+
+func (d *document) names() []string { return []string{d.name, demoName} }
+
+// pack makes a text short enough for an address, and safe in it.
+func pack(text []byte) string {
+	var b bytes.Buffer
+	w, err := flate.NewWriter(&b, flate.BestCompression)
+	if err != nil {
+		panic(err) // the level is one of the package's own
+	}
+	if _, err = w.Write(text); err == nil {
+		err = w.Close()
+	}
+	if err != nil {
+		panic(err) // a buffer takes all
+	}
+	return base64.RawURLEncoding.EncodeToString(b.Bytes())
+}
+
+var errTooLong = errors.New("it is longer than a document may be")
+
+// unpack reads what pack wrote. However much it would unpack to, no more than a
+// document is read.
+func unpack(packed string) ([]byte, error) {
+	compressed, err := base64.RawURLEncoding.DecodeString(packed)
+	if err != nil {
+		return nil, err
+	}
+	text, err := io.ReadAll(io.LimitReader(flate.NewReader(bytes.NewReader(compressed)), maxInput+1))
+	if err != nil {
+		return nil, err
+	}
+	if len(text) > maxInput {
+		return nil, errTooLong
+	}
+	return text, nil
+}
+
+// unpack reads the document in the address of a query.
+func (d *document) unpack(q *query) *fault {
+	packed := q.value(d.name)
+	if packed == "" {
+		return nil
+	}
+	if q.value(demoName) != "" {
+		return &fault{http.StatusBadRequest, fmt.Sprintf("parameters %q and %q: allowed is one of them", d.name, demoName), nil}
+	}
+	text, err := unpack(packed)
+	if err != nil {
+		delete(q.values, d.name)
+		return &fault{http.StatusBadRequest, fmt.Sprintf("parameter %q: the address holds no whole document (%v)", d.name, err), nil}
+	}
+	q.input = text
+	return nil
+}
+
+// receive reads a document that was sent. If it fits into an address, and a page is
+// wanted, that address is returned.
+func (p *page) receive(r *http.Request, f format) (q *query, address string, bad *fault) {
+	q = &query{page: p, values: map[string]string{}}
+	values, text, err := readForm(r, p.takes.name)
+	if err != nil {
+		var tooLarge *http.MaxBytesError
+		if errors.As(err, &tooLarge) {
+			return q, "", &fault{http.StatusRequestEntityTooLarge, fmt.Sprintf("the form is larger than the %d bytes that are read", tooLarge.Limit), nil}
+		}
+		return q, "", &fault{http.StatusBadRequest, "the form cannot be read: " + err.Error(), nil}
+	}
+	if q, bad = p.read(values); bad != nil {
+		return q, "", bad
+	}
+	if len(text) > maxInput {
+		return q, "", &fault{http.StatusRequestEntityTooLarge, fmt.Sprintf("%s of %d bytes: allowed is at most %d", p.takes.file, len(text), maxInput), nil}
+	}
+	if len(bytes.TrimSpace(text)) == 0 {
+		return q, "", &fault{http.StatusBadRequest, "nothing was sent: paste the text, or choose a file", nil}
+	}
+	if packed := pack(text); f.page && len(packed) <= maxPacked {
+		q.values[p.takes.name] = packed
+		return q, p.path + "?" + q.encode(), nil
+	}
+	q.input = text
+	return q, "", nil
+}
+
+// readForm reads a form, or a bare document, and returns the document apart from the
+// values. Nothing is written to disk: the form is no larger than what is kept in
+// memory.
+func readForm(r *http.Request, name string) (values url.Values, text []byte, err error) {
+	r.Body = http.MaxBytesReader(nil, r.Body, maxBody)
+	kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
+	if err != nil {
+		return nil, nil, err
+	}
+	switch kind {
+	case "multipart/form-data":
+		if err := r.ParseMultipartForm(maxBody); err != nil {
+			return nil, nil, err
+		}
+		text, err = uploaded(r)
+	case "application/x-www-form-urlencoded":
+		err = r.ParseForm()
+	case "application/toml", "text/plain":
+		text, err = io.ReadAll(r.Body)
+	default:
+		err = fmt.Errorf("content type %q: allowed is a form, application/toml or text/plain", kind)
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	values = r.PostForm
+	if values == nil {
+		values = url.Values{}
+	}
+	if len(text) == 0 {
+		// A browser ends the lines of a text field by two characters.
+		text = []byte(strings.ReplaceAll(values.Get(name), "\r\n", "\n"))
+	}
+	delete(values, name)
+	return values, text, nil
+}
+
+// uploaded is the file of a form; empty if none was chosen.
+func uploaded(r *http.Request) ([]byte, error) {
+	file, _, err := r.FormFile("file")
+	switch {
+	case errors.Is(err, http.ErrMissingFile):
+		return nil, nil
+	case err != nil:
+		return nil, err
+	}
+	defer file.Close()
+	return io.ReadAll(file)
+}

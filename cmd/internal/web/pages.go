@@ -1,0 +1,141 @@
+package web
+
+import "spectally/cmd/internal/render"
+
+// page is one page of the site: a form, the command that answers it, and how the
+// answer is shown.
+type page struct {
+	path, command string
+	name          string // in the menu
+	title, lead   string
+	fields        []field
+	// samples are queries to start from.
+	samples []sample
+	// open tells that there is an answer before anything is asked.
+	open bool
+	// takes is what the page reads beside its fields; nil for most.
+	takes *document
+	// carriers tells that the form has carriers in rows.
+	carriers bool
+	// add puts more blocks to those of the command; nil for most.
+	add func(s *site, q *query, a *render.Answer) []render.Block
+}
+
+// sample is an example of a query.
+type sample struct{ query, text string }
+
+func pages() []*page {
+	list := []*page{
+		{path: "/", name: "", title: "Which spectrum, and what it can yield",
+			lead: "Answers come from the tables of 3GPP, which are built in: nothing is fetched, and nothing you enter is stored. Each answer names the table or clause it rests on, and its address holds all of it: keep it or send it."},
+		carriersPage(),
+		throughputPage(),
+		bandsPage(),
+		channelPage(),
+		configsPage(),
+		{path: "/sources", command: "sources", name: "Tables", title: "Tables of the standards",
+			lead:   "Every table that answers are read from, with its specification and version.",
+			fields: []field{{name: "spec", label: "Specification", hint: "such as TS 38.101-1; all of them if empty", whole: true}},
+			open:   true},
+	}
+	for _, p := range list {
+		if p.command != "" {
+			p.fields = append(p.fields, explainField)
+		}
+	}
+	return list
+}
+
+func carriersPage() *page {
+	return &page{path: "/ca", command: "ca", name: "Carriers", title: "Carriers together",
+		lead:     "Whether carriers may serve one UE together, under which configuration of the standard, how many megahertz they are, and what they can yield at most.",
+		carriers: true,
+		fields:   []field{{name: carriersName, label: "Carriers, or a name of the standard", hint: "B3:20 + n78:80@640000, or CA_3A-7A", sample: "B3:20 + n78:80", wide: true}},
+		samples: []sample{
+			{"carriers=B3:20 + n78:80@640000", "LTE with NR"},
+			{"carriers=n78:100@630000 + n78:100@636664", "two neighbours"},
+			{"carriers=B1:20 + B3:20 + B7:20", "three LTE carriers"},
+			{"carriers=DC_3A-7A_n78A", "a name of the standard"},
+		},
+		add: carrierBlocks,
+	}
+}
+
+func throughputPage() *page {
+	return &page{path: "/throughput", command: "throughput", name: "Rates", title: "Peak rates",
+		lead: "The standard's maximum, what a scheduler can send at most, and what a signal lets expect: three figures that are not the same.",
+		fields: []field{
+			{name: carriersName, label: "Carriers, or a name of the standard", hint: "as for carriers together; qam=, layers=, pattern=, sinr= and rsrp= may stand behind each", sample: "B3:20 + n78:100,layers=4", wide: true},
+			{name: "pattern", flag: "--pattern", label: "TDD pattern", hint: "DDDSU/10:2:2 for NR, 2/7 for LTE"},
+			{name: "layers", flag: "--layers", label: "Layers, downlink"},
+			{name: "qam", flag: "--qam", label: "Constellation, downlink", hint: "4, 16, 64, 256 or 1024"},
+			{name: "ullayers", flag: "--ullayers", label: "Layers, uplink"},
+			{name: "ulqam", flag: "--ulqam", label: "Constellation, uplink"},
+			{name: "sinr", flag: "--sinr", label: "SINR in dB", hint: "for the rate to expect"},
+			{name: "noise-figure", flag: "--noise-figure", label: "Noise figure in dB", hint: "for rsrp= without sinr=", extra: true},
+			{name: "control-symbols", flag: "--control-symbols", label: "Control symbols", hint: "0 to 4, at the start of a slot", extra: true},
+			{name: "dmrs", flag: "--dmrs", label: "Reference signals of NR", hint: "type=1,length=1,pos=1,mapping=A,groups=2", extra: true},
+			{name: "xoverhead", flag: "--xoverhead", sort: choice, label: "xOverhead of NR", options: options("as by default", "0", "6", "12", "18"), extra: true},
+			{name: "no-broadcast", flag: "--no-broadcast", sort: check, label: "No broadcast", hint: "leave no slots to synchronisation and broadcast", extra: true},
+			{name: "goodput", flag: "--goodput", sort: check, label: "Goodput", hint: "what is left for IP packets and TCP payload", extra: true},
+		},
+		samples: []sample{
+			{"carriers=n78:100,layers=4,qam=256", "one carrier"},
+			{"carriers=B3:20 + B7:20 + n78:100&pattern=7DS2U/6:4:4", "LTE with NR, and a TDD pattern"},
+			{"carriers=B3:20,sinr=14 + n78:80,sinr=9", "what a signal lets expect"},
+		},
+	}
+}
+
+func bandsPage() *page {
+	return &page{path: "/bands", command: "bands", name: "Bands", title: "Operating bands",
+		lead: "Bands of LTE and NR by number, by what the trade calls them, by frequency or by channel number.",
+		open: true, add: bandBlocks,
+		fields: []field{
+			{name: "find", label: "Find", hint: "n78, B3, C-band, 3540 MHz; several with blanks between them", sample: "n78", wide: true},
+			{name: "channel", flag: "--channel", label: "Channel number", hint: "NR-ARFCN or EARFCN"},
+			{name: "at", flag: "--at", label: "Frequency", hint: "3540 MHz"},
+			{name: "rat", flag: "--rat", sort: choice, label: "Technology", options: options("either", "LTE", "NR")},
+			{name: "duplex", flag: "--duplex", sort: choice, label: "Duplex mode", options: options("any", "FDD", "TDD", "SDL", "SUL", "SDO")},
+			{name: "range", flag: "--range", sort: choice, label: "Frequency range", options: options("any", "FR1", "FR2", "FR2-1", "FR2-2", "FR1-NTN", "FR2-NTN"), extra: true},
+			{name: "width", flag: "--width", label: "Has the width, MHz", extra: true},
+			{name: "name", flag: "--name", label: "Called", hint: "a name of the trade, such as AWS", extra: true},
+		},
+		samples: []sample{{"find=n78", "one band"}, {"find=3540 MHz", "by frequency"}, {"channel=640000&rat=NR", "by channel number"}, {"rat=NR&duplex=TDD", "TDD bands of NR"}},
+	}
+}
+
+func channelPage() *page {
+	return &page{path: "/channel", command: "channel", name: "Channels", title: "Channel numbers and frequencies",
+		lead: "Where a channel number lies, which number a frequency has, whether it is on the raster, and with a width the edges and guard bands.",
+		fields: []field{
+			{name: "band", label: "Band", hint: "n78 or B3", sample: "n78"},
+			{name: "place", label: "Channel number or frequency", hint: "640000 or 3600 MHz", sample: "640000"},
+			{name: "width", flag: "--width", label: "Width, MHz"},
+			{name: "scs", flag: "--scs", sort: choice, label: "Subcarrier spacing, kHz", options: options("as by default", "15", "30", "60", "120", "480", "960")},
+			{name: "gscn", flag: "--gscn", sort: check, label: "Synchronisation raster", hint: "where a UE may find the cell; the number may be a GSCN"},
+		},
+		samples: []sample{{"band=n78&place=640000", "a channel number"}, {"band=B3&place=1842.5 MHz&width=20", "a frequency, and the edges"}, {"band=n78&place=3600 MHz&width=40&scs=30&gscn=yes", "the synchronisation raster"}},
+	}
+}
+
+func configsPage() *page {
+	return &page{path: "/configs", command: "configs", name: "Configurations", title: "Listed configurations",
+		lead: "The configurations of carrier aggregation and dual connectivity that the standard lists, those with the widest downlink first.",
+		open: true,
+		fields: []field{
+			{name: "names", label: "Name", hint: "CA_n3A-n78C shows it in full", sample: "CA_n3A-n78C"},
+			{name: "with", flag: "--with", label: "With the bands", hint: "n78,3"},
+			{name: "only", flag: "--only", sort: check, label: "No other bands"},
+			{name: "without", flag: "--without", label: "Without the bands"},
+			{name: "kind", flag: "--kind", sort: choice, label: "Kind", options: options("any", "lte-ca", "nr-ca", "en-dc", "ne-dc", "nr-dc", "sul")},
+			{name: "at-least", flag: "--at-least", label: "Carriers, at least"},
+			{name: "at-most", flag: "--at-most", label: "Carriers, at most"},
+			{name: "dl-mhz", flag: "--dl-mhz", label: "Downlink MHz, at least", extra: true},
+			{name: "uplink", flag: "--uplink", label: "Allows the uplink", hint: "CA_n3A-n78A, or n78", extra: true},
+			{name: "widths", flag: "--widths", sort: check, label: "Widths", hint: "the channel bandwidths of every set", extra: true},
+			{name: "limit", flag: "--limit", label: "How many", hint: "40 if empty", extra: true},
+		},
+		samples: []sample{{"names=CA_n3A-n78C", "one in full"}, {"with=n78,3&kind=en-dc&at-most=3", "of two bands"}, {"with=n3,n28,n78&only=yes&widths=yes", "these bands alone"}},
+	}
+}

@@ -1,0 +1,134 @@
+package web
+
+import (
+	"container/list"
+	"context"
+	"net/http"
+	"runtime"
+	"sync"
+	"time"
+)
+
+// Limits of the work for pages.
+const (
+	workTime  = 15 * time.Second // for one answer, waiting for a turn included
+	storeSize = 48 << 20         // bytes of answers that are kept
+	storeEach = 8 << 20          // bytes of the largest one
+)
+
+// store works answers out, a few at a time, and keeps those whose address says all
+// that they depend on.
+type store struct {
+	turns chan struct{}
+
+	mu      sync.Mutex
+	entries map[string]*list.Element // of *entry
+	recent  *list.List               // of *entry, the one used last in front
+	size    int
+}
+
+// entry is an answer that is kept, or is being worked out for all who wait for it.
+type entry struct {
+	key    string
+	done   chan struct{}
+	answer *response // once done is closed
+	kept   bool      // counted in the size of the store
+}
+
+func newStore() *store {
+	return &store{turns: make(chan struct{}, 2*runtime.GOMAXPROCS(0)), entries: map[string]*list.Element{}, recent: list.New()}
+}
+
+// get returns the answer that is kept under a key, or has it worked out.
+func (s *store) get(ctx context.Context, key string, work func() *response) *response {
+	s.mu.Lock()
+	if e, ok := s.entries[key]; ok {
+		s.recent.MoveToFront(e)
+		s.mu.Unlock()
+		return await(ctx, e.Value.(*entry))
+	}
+	e := &entry{key: key, done: make(chan struct{})}
+	s.entries[key] = s.recent.PushFront(e)
+	s.mu.Unlock()
+	go func() {
+		e.answer = s.run(work)
+		s.keep(e)
+		close(e.done)
+	}()
+	return await(ctx, e)
+}
+
+// once has an answer worked out that is not kept.
+func (s *store) once(ctx context.Context, work func() *response) *response {
+	e := &entry{done: make(chan struct{})}
+	go func() {
+		e.answer = s.run(work)
+		close(e.done)
+	}()
+	return await(ctx, e)
+}
+
+// run works an answer out when it is its turn.
+func (s *store) run(work func() *response) *response {
+	timer := time.NewTimer(workTime)
+	defer timer.Stop()
+	select {
+	case s.turns <- struct{}{}:
+		defer func() { <-s.turns }()
+		return work()
+	case <-timer.C:
+		return busy()
+	}
+}
+
+// await waits for an answer. It gives up when the client does; the answer is worked
+// out all the same, for the next who asks.
+func await(ctx context.Context, e *entry) *response {
+	select {
+	case <-e.done: // the usual case needs no timer
+		return e.answer
+	default:
+	}
+	timer := time.NewTimer(workTime)
+	defer timer.Stop()
+	select {
+	case <-e.done:
+		return e.answer
+	case <-timer.C:
+	case <-ctx.Done():
+	}
+	return busy()
+}
+
+func busy() *response {
+	r := plain(http.StatusServiceUnavailable, "this takes too long, or there is too much to do: try again in a moment\n")
+	r.header = []string{"Retry-After", "5"}
+	return r
+}
+
+// keep counts an answer, and drops those not used for longest until the rest fits.
+func (s *store) keep(e *entry) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if e.answer.status >= 500 || e.size() > storeEach {
+		s.recent.Remove(s.entries[e.key])
+		delete(s.entries, e.key)
+		return
+	}
+	e.kept = true
+	s.size += e.size()
+	for last := s.recent.Back(); s.size > storeSize && last != nil; {
+		old := last
+		last = last.Prev()
+		if e := old.Value.(*entry); e.kept { // else it is being worked out
+			s.size -= e.size()
+			s.recent.Remove(old)
+			delete(s.entries, e.key)
+		}
+	}
+}
+
+// entryCost is about what an entry takes up beside its key and its answer.
+const entryCost = 512
+
+func (e *entry) size() int { return len(e.key) + len(e.answer.body) + entryCost }
