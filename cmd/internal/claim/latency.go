@@ -52,10 +52,24 @@ func (j *judge) latency() {
 	case slices.Contains(verdicts, Fails):
 		j.conclude(Fails, "Fails: ", j.worst(), ".")
 	case slices.Contains(verdicts, Undecided):
-		j.conclude(Undecided, "No measured latency is given to hold it against.")
+		j.conclude(Undecided, append([]string{"No measured latency is given to hold it against."}, j.meaning()...)...)
 	default:
 		j.holdsAs(j.firstHolding(), "")
 	}
+}
+
+// meaning says in words what the latencies stated come to, whatever was measured.
+func (j *judge) meaning() []string {
+	c := j.claim
+	if !c.LoadedMs.IsGiven() {
+		return nil
+	}
+	words := []string{" ", c.LoadedMs.String(), " ms under load are ", trim(RoundTripsPerMinute(c.LoadedMs.Rat()), 1), " round trips a minute"}
+	if c.IdleMs.IsGiven() {
+		added := new(big.Rat).Sub(c.LoadedMs.Rat(), c.IdleMs.Rat())
+		words = append(words, "; the load adds ", trim(added, 3), " ms")
+	}
+	return append(words, ".")
 }
 
 // source is a list of measured latencies with what it is.
