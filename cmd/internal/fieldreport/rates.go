@@ -82,10 +82,12 @@ func shareTable(n *fieldlog.NetworkReport) *render.Table {
 		if m == nil {
 			continue
 		}
-		add(d.name+", median", &m.AtMedian)
-		if m.Count > 1 {
-			add(d.name+", best", &m.AtBest)
+		if m.Count == 1 {
+			add(d.name, &m.AtMedian)
+			continue
 		}
+		add(d.name+", median", &m.AtMedian)
+		add(d.name+", best", &m.AtBest)
 		for _, q := range [...]struct {
 			name  string
 			value *float64
@@ -99,8 +101,8 @@ func shareTable(n *fieldlog.NetworkReport) *render.Table {
 	return t
 }
 
-// implied says what the efficiencies ask of modulation and layers, and flags what the
-// carriers cannot yield.
+// implied says what the efficiencies ask of modulation and layers. What the carriers
+// cannot yield is among the findings.
 func implied(n *fieldlog.NetworkReport) render.Points {
 	var points render.Points
 	for _, d := range directionsOf(n) {
@@ -109,9 +111,6 @@ func implied(n *fieldlog.NetworkReport) render.Points {
 		}
 		if i := d.measured.AtMedian.Implied; i != nil && i.Statement != "" {
 			points = append(points, "Median "+d.name+", over its bandwidth and its share of time: "+i.Statement)
-		}
-		if flag := d.measured.AtBest.Flag; flag != "" {
-			points = append(points, "Best "+d.name+": "+flag)
 		}
 	}
 	return points

@@ -100,22 +100,22 @@ func support(c *fieldlog.ConfigurationReport) string {
 	return "a fallback of " + strings.Join(c.FallbackOf, " and ")
 }
 
-// refusal names the first errors.
+// refusal is what the first error says, and how many there are besides.
 func refusal(n *fieldlog.NetworkReport) string {
-	var wrong []string
+	text, more := "", 0
 	for _, f := range n.Findings {
-		what := f.Rule
-		if f.Carrier != "" {
-			what = f.Carrier + ": " + f.Rule
-		}
-		if f.Severity == render.Error && !slices.Contains(wrong, what) {
-			wrong = append(wrong, what)
+		switch {
+		case f.Severity != render.Error:
+		case text != "":
+			more++
+		default:
+			text = f.Message
 		}
 	}
-	if len(wrong) > 3 {
-		wrong = append(wrong[:3], "and others")
+	if more > 0 {
+		text += " " + counted(more, "error") + " more among the findings."
 	}
-	return "Against it speaks " + strings.Join(wrong, "; ") + ". See the findings."
+	return text
 }
 
 // findings lists the findings, the severest first.
