@@ -14,6 +14,9 @@ import (
 // formats have a table of the same figures.
 type Spectrum struct {
 	Title string
+	// Legend explains the drawing where blocks are not the channels of a device; empty
+	// for the usual explanation.
+	Legend string
 	// Lanes stand below each other over one axis.
 	Lanes []Lane
 }
@@ -40,8 +43,8 @@ type SpectrumBlock struct {
 
 // Channel is a carrier in one direction, or in both.
 type Channel struct {
-	// Carrier is the number of the carrier in its lane. The channels of a paired
-	// carrier have the same.
+	// Carrier is the number of the carrier in its lane; zero for what has none. The
+	// channels of a paired carrier have the same.
 	Carrier int
 	Width   bands.Frequency
 	// Edges are none where the place is not known.
@@ -130,9 +133,11 @@ func (b *SpectrumBlock) place() string {
 }
 
 func (b *SpectrumBlock) carriers() string {
-	list := make([]string, len(b.Channels))
-	for i, c := range b.Channels {
-		list[i] = strconv.Itoa(c.Carrier)
+	var list []string
+	for _, c := range b.Channels {
+		if c.Carrier > 0 {
+			list = append(list, strconv.Itoa(c.Carrier))
+		}
 	}
 	return strings.Join(list, ", ")
 }

@@ -21,6 +21,9 @@ func (w *htmlWriter) spectrum(s *Spectrum) {
 
 // legend says how to read the drawing.
 func (s *Spectrum) legend() string {
+	if s.Legend != "" {
+		return s.Legend
+	}
 	text := "MHz, all on one scale. Upper track: downlink, solid. Lower track: uplink, hatched where the device transmits, hollow where it does not."
 	paired, both, joined, lost := false, false, false, false
 	for i := range s.Lanes {
@@ -163,7 +166,7 @@ func (d *spectrumDrawing) block(b *drawn, top, up float64) {
 func (d *spectrumDrawing) channel(use Use, c *Channel, x, width, top, up float64) {
 	number := strconv.Itoa(c.Carrier)
 	middle := px(x + width/2)
-	fits := textWidth(number)+2 <= width
+	fits := c.Carrier > 0 && textWidth(number)+2 <= width
 	if use != UplinkUse {
 		height := trackHeight
 		if use == BothUse {

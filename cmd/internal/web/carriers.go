@@ -169,6 +169,11 @@ func findings(blocks []render.Block) render.Findings {
 // carrierBlocks puts the peak rates of the same carriers behind what a check says.
 func carrierBlocks(s *site, q *query, a *render.Answer) []render.Block {
 	blocks := subordinate(a.Document)
+	if strip := carrierStrip(q.value(carriersName)); strip != nil {
+		// Below the verdict and the totals, above the tables.
+		at := slices.IndexFunc(blocks, func(b render.Block) bool { _, ok := b.(*render.Table); return ok })
+		blocks = slices.Insert(blocks, max(at, 0), render.Block(strip))
+	}
 	rates, err := s.ask(q.arguments("throughput"), strings.NewReader(""))
 	if err != nil {
 		return append(blocks, render.Part{Text: ratesTitle}, render.Paragraph(oneLine("There are none: "+err.Error())))
