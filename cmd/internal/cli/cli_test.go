@@ -53,7 +53,7 @@ func TestGlobalFlags(t *testing.T) {
 			t.Errorf("no flag --%s", name)
 		}
 	}
-	for _, format := range []string{"text", "json", "csv", "markdown"} {
+	for _, format := range []string{"text", "json", "csv", "markdown", "html"} {
 		if out := mustRun(t, "bands", "n78", "--format", format); out == "" {
 			t.Errorf("--format %s: no answer", format)
 		}
