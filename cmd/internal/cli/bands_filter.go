@@ -8,6 +8,10 @@ import (
 	"spectally/bands"
 )
 
+// mostChannel is the greatest channel number: NR-ARFCN reach further than EARFCN
+// (TS 38.101-2 Table 5.4.2.1-1).
+const mostChannel = 3279165
+
 // bandFilter are the flags that narrow a list of bands. Every one that is set
 // must hold.
 type bandFilter struct {
@@ -15,6 +19,7 @@ type bandFilter struct {
 	name                string
 	width               widthFlag
 	at                  frequencyFlag
+	channel             wholeFlag
 }
 
 func newBandFilter() *bandFilter {
@@ -22,6 +27,7 @@ func newBandFilter() *bandFilter {
 		rat:    choice{param: "radio access technology", names: []string{"LTE", "NR"}, index: -1},
 		duplex: choice{param: "duplex mode", names: []string{"FDD", "TDD", "SDL", "SUL", "SDO"}, index: -1},
 		ranges: choice{param: "frequency range", names: []string{"FR1", "FR2", "FR2-1", "FR2-2", "FR1-NTN", "FR2-NTN"}, index: -1},
+		channel: wholeFlag{param: "channel number", most: mostChannel, value: -1},
 	}
 }
 
@@ -33,6 +39,7 @@ func (f *bandFilter) add(cmd *cobra.Command) {
 	flags.StringVar(&f.name, "name", "", "bands that the trade calls by a `NAME`, such as AWS")
 	flags.Var(&f.width, "width", "bands with a channel bandwidth")
 	flags.Var(&f.at, "at", "bands that contain a frequency, in either direction")
+	flags.Var(&f.channel, "channel", "bands that have a channel number (NR-ARFCN or EARFCN), in either direction")
 	complete(cmd, "rat", f.rat.names)
 	complete(cmd, "duplex", f.duplex.names)
 	complete(cmd, "range", f.ranges.names)
@@ -47,6 +54,13 @@ func (f *bandFilter) apply(found []foundBand) ([]foundBand, error) {
 	for _, b := range found {
 		if f.at.set {
 			downlink, uplink := b.Downlink.Contains(f.at.value), b.Uplink.Contains(f.at.value)
+			if !downlink && !uplink {
+				continue
+			}
+			b.downlink, b.uplink = downlink, uplink
+		}
+		if f.channel.given() {
+			downlink, uplink := b.Directions(int32(f.channel.value))
 			if !downlink && !uplink {
 				continue
 			}

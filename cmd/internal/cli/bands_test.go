@@ -318,3 +318,51 @@ func TestBandFilters(t *testing.T) {
 		}
 	}
 }
+
+// The bands of a channel number are those between whose first and last number it lies:
+// for EARFCN TS 36.101 V19.6.0 Table 5.7.3-1, for NR-ARFCN TS 38.101-1 V19.5.0 Table
+// 5.4.2.3-1. The edges of those ranges come from the list of all bands.
+func TestBandsByChannel(t *testing.T) {
+	for _, tt := range []struct{ args, want string }{
+		{"--channel=1300 --rat=lte", "B3"},           // 1200 to 1949 in the downlink
+		{"--channel=19575 --rat=lte", "B3"},          // 19200 to 19949 in the uplink
+		{"--channel=640000 --rat=nr", "n48 n77 n78"}, // 3600 MHz
+		{"--channel=640000 --rat=nr --duplex=fdd", ""},
+	} {
+		var ids []string
+		status, out, _ := run(append([]string{"bands", "--format=json"}, strings.Fields(tt.args)...)...)
+		var list []bandFields
+		if err := json.Unmarshal([]byte(out), &list); err != nil {
+			t.Fatal(err)
+		}
+		for _, b := range list {
+			ids = append(ids, b.ID)
+		}
+		if got := strings.Join(ids, " "); got != tt.want || (status == statusRefuted) != (got == "") {
+			t.Errorf("bands %s: %q, exit status %d; want %q", tt.args, got, status, tt.want)
+		}
+	}
+	all := readBands(t)
+	for _, n := range []int{0, 599, 600, 1200, 1949, 1950, 19200, 68935, 422000, 620000, 653333, 653334, 2054166, 3279165} {
+		want := map[string]bool{}
+		for _, b := range all {
+			for _, r := range b.Numbers {
+				if r.First != nil && *r.First <= n && n <= *r.Last {
+					want[b.ID] = true
+				}
+			}
+		}
+		_, out, _ := run("bands", "--format=json", "--channel="+strconv.Itoa(n))
+		var list []bandFields
+		if err := json.Unmarshal([]byte(out), &list); err != nil {
+			t.Fatal(err)
+		}
+		got := map[string]bool{}
+		for _, b := range list {
+			got[b.ID] = true
+		}
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("channel number %d (-first and last of each band, +found):\n%s", n, diff)
+		}
+	}
+}

@@ -80,11 +80,13 @@ func (p *page) tidy(values url.Values) string {
 	return address(p.path, append(known, rest...), values)
 }
 
-// encode writes the query as it stands in an address.
-func (q *query) encode() string {
+// encode writes the query as it stands in an address, without some of its parameters.
+func (q *query) encode(without ...string) string {
 	values := url.Values{}
 	for name, v := range q.values {
-		values.Set(name, v)
+		if !slices.Contains(without, name) {
+			values.Set(name, v)
+		}
 	}
 	return strings.TrimPrefix(address("", q.page.names(), values), "?")
 }

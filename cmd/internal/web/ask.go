@@ -11,6 +11,7 @@ import (
 	"unicode"
 
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/tomlfile"
 )
 
 // textWidth is the width of lines of plain text.
@@ -98,6 +99,14 @@ func (s *site) work(p *page, f format, q *query) *response {
 // fault says what a command refuses, in the command's words.
 func (q *query) fault(err error) *fault {
 	bad := &fault{status: http.StatusBadRequest, text: oneLine("spectally " + q.page.command + ": " + err.Error())}
+	if problems, ok := errors.AsType[tomlfile.Problems](err); ok {
+		lines := make([]string, len(problems))
+		for i := range problems {
+			lines[i] = oneLine(problems[i].Error())
+		}
+		bad.text = strings.Join(lines, "\n")
+		return bad
+	}
 	var at interface{ Place() string }
 	if errors.As(err, &at) {
 		bad.field = q.fieldAt(at.Place())

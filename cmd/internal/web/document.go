@@ -28,12 +28,40 @@ type document struct {
 	name  string // of the parameter that holds it
 	label string
 	file  string // how the command line calls it
+	// demo is an example of one, and template one to fill in.
+	demo, template func() string
 }
 
-// demoName is the parameter that asks for the example that the command has.
-const demoName = "demo"
+// The parameters that ask for the example that the command reports on, and for one to
+// fill in.
+const (
+	demoName     = "demo"
+	templateName = "template"
+)
 
-func (d *document) names() []string { return []string{d.name, demoName} }
+func (d *document) names() []string { return []string{d.name, demoName, templateName} }
+
+// text is what the form shows of a document.
+func (d *document) text(q *query) string {
+	switch {
+	case q.value(demoName) != "":
+		return d.demo()
+	case q.value(templateName) != "" && q.input == nil:
+		return d.template()
+	}
+	return string(q.input)
+}
+
+// arguments are those by which the command gets the document.
+func (d *document) arguments(q *query) []string {
+	switch {
+	case q.value(demoName) != "":
+		return []string{"--demo"}
+	case q.input != nil:
+		return []string{"-"}
+	}
+	return nil
+}
 
 // pack makes a text short enough for an address, and safe in it.
 func pack(text []byte) string {
@@ -72,12 +100,22 @@ func unpack(packed string) ([]byte, error) {
 
 // unpack reads the document in the address of a query.
 func (d *document) unpack(q *query) *fault {
+	given := 0
+	for _, name := range d.names() {
+		v := q.value(name)
+		if v != "" {
+			given++
+		}
+		if v != "" && v != checked && name != d.name {
+			return &fault{http.StatusBadRequest, fmt.Sprintf("%s %q: allowed is %s", name, v, checked), nil}
+		}
+	}
+	if given > 1 {
+		return &fault{http.StatusBadRequest, "parameters " + strings.Join(d.names(), ", ") + ": allowed is one of them", nil}
+	}
 	packed := q.value(d.name)
 	if packed == "" {
 		return nil
-	}
-	if q.value(demoName) != "" {
-		return &fault{http.StatusBadRequest, fmt.Sprintf("parameters %q and %q: allowed is one of them", d.name, demoName), nil}
 	}
 	text, err := unpack(packed)
 	if err != nil {

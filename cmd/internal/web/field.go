@@ -61,7 +61,7 @@ func (q *query) asks() bool {
 		return true
 	}
 	for name := range q.values {
-		if name != explainField.name && name != rowsName {
+		if name != explainField.name && name != rowsName && name != templateName {
 			return true
 		}
 	}
@@ -85,6 +85,9 @@ func (q *query) arguments(command string) []string {
 		default:
 			args = append(args, f.flag+"="+v)
 		}
+	}
+	if q.page.takes != nil {
+		return append(args, q.page.takes.arguments(q)...)
 	}
 	if slices.ContainsFunc(words, func(w string) bool { return strings.HasPrefix(w, "-") && w != "-" }) {
 		args = append(args, "--")

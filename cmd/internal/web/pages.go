@@ -1,6 +1,9 @@
 package web
 
-import "spectally/cmd/internal/render"
+import (
+	"spectally/cmd/internal/fieldlog"
+	"spectally/cmd/internal/render"
+)
 
 // page is one page of the site: a form, the command that answers it, and how the
 // answer is shown.
@@ -33,6 +36,8 @@ func pages() []*page {
 		bandsPage(),
 		channelPage(),
 		configsPage(),
+		claimPage(),
+		fieldPage(),
 		{path: "/sources", command: "sources", name: "Tables", title: "Tables of the standards",
 			lead:   "Every table that answers are read from, with its specification and version.",
 			fields: []field{{name: "spec", label: "Specification", hint: "such as TS 38.101-1; all of them if empty", whole: true}},
@@ -137,5 +142,44 @@ func configsPage() *page {
 			{name: "limit", flag: "--limit", label: "How many", hint: "40 if empty", extra: true},
 		},
 		samples: []sample{{"names=CA_n3A-n78C", "one in full"}, {"with=n78,3&kind=en-dc&at-most=3", "of two bands"}, {"with=n3,n28,n78&only=yes&widths=yes", "these bands alone"}},
+	}
+}
+
+func claimPage() *page {
+	return &page{path: "/claim", command: "claim", name: "Claims", title: "Judge a statement",
+		lead: "Whether a published figure holds, under which reading, and why. One kind of figure at a time, with the digits it was stated with.",
+		fields: []field{
+			{name: "text", flag: "--text", label: "The statement", hint: "as it was published; may be left out", wide: true},
+			{name: carriersName, flag: "--carriers", label: "Carriers it is about", hint: "B3:20 + n78:80, or a name of the standard", wide: true},
+			{name: "total-mhz", flag: "--total-mhz", label: "Total bandwidth, MHz"},
+			{name: "count", flag: "--count", label: "Number of carriers"},
+			{name: "rate", flag: "--rate", label: "Rate, Mbit/s", hint: "a peak rate; beside a transfer or a share, the rate it is said of"},
+			{name: "measured", flag: "--measured", sort: check, label: "Rate was measured"},
+			{name: "transfer", flag: "--transfer", label: "Size of a transfer", hint: "1 GB"},
+			{name: "in", flag: "--in", label: "took seconds"},
+			{name: "share", flag: "--share", label: "Share of the peak, %"},
+			{name: "idle-ms", flag: "--idle-ms", label: "Idle latency, ms"},
+			{name: "loaded-ms", flag: "--loaded-ms", label: "Latency under load, ms"},
+			{name: "round-trips", flag: "--round-trips", label: "Round trips a minute"},
+			{name: "same-site", flag: "--same-site", sort: check, label: "All from one site"},
+			{name: "about", flag: "--about", sort: check, label: "Rough figures", hint: "stated as “about”"},
+			{name: "direction", flag: "--direction", sort: choice, label: "Direction", options: []option{{"", "downlink, if not given"}, {"dl", "downlink"}, {"ul", "uplink"}}},
+			{name: "runs", flag: "--runs", label: "Measured rates, Mbit/s", hint: "612,588,640", extra: true},
+			{name: "idle-runs", flag: "--idle-runs", label: "Measured idle latency, ms", extra: true},
+			{name: "loaded-runs", flag: "--loaded-runs", label: "Measured latency under load, ms", extra: true},
+		},
+		samples: []sample{
+			{"carriers=B3:20 + n78:80&total-mhz=100", "a total, under each of its meanings"},
+			{"carriers=B3:20 + n78:80&rate=2000", "a peak rate"},
+			{"rate=600&transfer=1 GB&in=13.3", "the time of a transfer"},
+			{"idle-ms=15&idle-runs=14,15,16", "a latency"},
+		},
+	}
+}
+
+func fieldPage() *page {
+	return &page{path: "/field", command: "field", name: "Field log", title: "Report of a field log",
+		lead:  "What was measured against what was possible: networks compared, cells grouped, claims judged.",
+		takes: &document{name: "log", label: "Field log", file: "log.toml", demo: fieldlog.Demo, template: fieldlog.Template},
 	}
 }

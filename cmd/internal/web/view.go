@@ -145,12 +145,12 @@ func (v *view) Samples() []link {
 func (v *view) Answered() bool { return v.answered }
 func (v *view) Asked() bool    { return v.answered || v.fault != nil }
 
-// Fault says why there is no answer; empty if there is no reason.
-func (v *view) Fault() string {
+// Fault says why there is no answer, a line for each reason; none if there is none.
+func (v *view) Fault() []string {
 	if v.fault == nil {
-		return ""
+		return nil
 	}
-	return v.fault.text
+	return strings.Split(v.fault.text, "\n")
 }
 
 // FaultAt is the id of the field that the fault is about; empty for none.
@@ -161,27 +161,44 @@ func (v *view) FaultAt() string {
 	return "f-" + v.fault.field.name
 }
 
-// Lines are the command lines that give the same answer.
-func (v *view) Lines() []string {
-	commands := []string{v.page.command}
-	if v.page.carriers {
-		commands = append(commands, "throughput")
-	}
-	for i, c := range commands {
-		commands[i] = shellLine(v.query.arguments(c))
-	}
-	return commands
+// commandView is a command line that gives an answer of the page, and the addresses of
+// the same answer as data.
+type commandView struct {
+	Line    string
+	Formats []link
 }
 
-// Formats are the addresses of the same answer as data.
-func (v *view) Formats() []link {
-	var list []link
-	query := v.query.encode()
-	if query != "" {
-		query = "?" + query
+// Commands are the command lines that give what the page shows.
+func (v *view) Commands() []commandView {
+	list := []commandView{v.command(v.page.command)}
+	if v.page.carriers {
+		list = append(list, v.command("throughput"))
 	}
+	return list
+}
+
+func (v *view) command(name string) commandView {
+	args := v.query.arguments(name)
+	if last := len(args) - 1; v.page.takes != nil && args[last] == "-" {
+		args[last] = v.page.takes.file
+	}
+	return commandView{shellLine(args), v.formats("/" + name)}
+}
+
+// Formats are the addresses of the answer as data.
+func (v *view) Formats() []link { return v.formats(v.page.path) }
+
+func (v *view) formats(path string) []link {
+	if !v.addressed() {
+		return nil
+	}
+	values := v.query.encode(rowsName)
+	if values != "" {
+		values = "?" + values
+	}
+	var list []link
 	for _, f := range dataFormats {
-		list = append(list, link{Text: f.name, Address: v.page.path + f.extension + query, Kind: f.kind})
+		list = append(list, link{Text: f.name, Address: path + f.extension + values, Kind: f.kind})
 	}
 	return list
 }
@@ -209,7 +226,7 @@ func (v *view) fields(extra bool) []fieldView {
 func (v *view) Carriers() bool       { return v.page.carriers }
 func (v *view) Rows() []carrierRow   { return formRows(v.query, v.findings) }
 func (v *view) Takes() *document     { return v.page.takes }
-func (v *view) Input() string        { return string(v.query.input) }
+func (v *view) Input() string        { return v.page.takes.text(v.query) }
 func (v *view) Bands() template.HTML { return bandOptions() }
 
 // bandOptions offers every band to fields that take one.
@@ -260,8 +277,8 @@ func (f fieldView) Options() []link {
 func (d *document) Parameter() string { return d.name }
 func (d *document) Label() string     { return d.label }
 
-// Addressed tells whether the address of the page holds all that was asked.
-func (v *view) Addressed() bool {
+// addressed tells whether the address of the page holds all that was asked.
+func (v *view) addressed() bool {
 	return v.query.input == nil || v.query.value(v.page.takes.name) != ""
 }
 
