@@ -171,3 +171,13 @@ func TestWidthsFitTheirBands(t *testing.T) {
 		}
 	}
 }
+
+// A width that the band does not have has no subcarrier spacing either, so nothing is
+// said about the raster for it.
+func TestRasterWithoutSpacing(t *testing.T) {
+	for _, f := range ca.Check(parsed(t, "n78:83@640000")).Findings {
+		if f.Rule == ca.RuleOnRaster {
+			t.Errorf("%s", f.Message)
+		}
+	}
+}

@@ -76,7 +76,7 @@ func (k *checker) checkRaster(i int, d bands.Direction, n int32, on bool) {
 	p := &k.Carriers[i]
 	b := p.Info
 	if on {
-		if b.ID.RAT == bands.NR && !b.OnOwnRaster(d, n, p.Spacing) {
+		if b.ID.RAT == bands.NR && p.Spacing != 0 && !b.OnOwnRaster(d, n, p.Spacing) {
 			k.say(Note, RuleOnRaster, i, rasterSource(b), "Channel number "+strconv.Itoa(int(n))+" is on the raster for the narrower subcarrier spacing of "+p.Band.String()+
 				", not on the one for channels that use "+p.Spacing.KHz()+" kHz"+" alone.")
 		}
