@@ -12,8 +12,8 @@ import (
 )
 
 var (
-	specForm    = regexp.MustCompile(`^T[SR] \d\d\.\d{3}(-\d)?$`)
-	versionForm = regexp.MustCompile(`^\d+\.\d+\.\d+$`)
+	specForm    = regexp.MustCompile(`^(T[SR] \d\d\.\d{3}(-\d)?|ITU-R M\.\d{4})$`)
+	versionForm = regexp.MustCompile(`^(\d+\.\d+\.\d+|\d+)$`)
 )
 
 // Every table names its specification, version and place and has rows. A table

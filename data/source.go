@@ -7,14 +7,18 @@ import "strings"
 // place in it ("clause 5.4A.1").
 type Source struct{ Spec, Version, Table string }
 
-// String writes s as the trade cites it: "TS 38.101-1 V19.5.0 Table 5.2-1".
-// Parts that are empty are left out.
+// String writes s as the trade cites it: "TS 38.101-1 V19.5.0 Table 5.2-1",
+// "ITU-R M.2410-0 clause 4.5". Parts that are empty are left out.
 func (s Source) String() string {
 	parts := make([]string, 0, 3)
 	if s.Spec != "" {
 		parts = append(parts, s.Spec)
 	}
-	if s.Version != "" {
+	switch {
+	case s.Version == "":
+	case strings.HasPrefix(s.Spec, "ITU-R"): // a Report counts its revisions behind a hyphen
+		parts[0] += "-" + s.Version
+	default:
 		parts = append(parts, "V"+s.Version)
 	}
 	if s.Table != "" {
