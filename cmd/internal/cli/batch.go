@@ -37,7 +37,7 @@ func batchCommand(p *program) *cobra.Command {
 		Example: "spectally batch rows.csv --output answers.csv --rejects rejects.csv   # a file, with a checkpoint every few seconds\n" +
 			"spectally batch rows.csv.gz --output answers.csv.gz --resume   # go on where a run was broken off\n" +
 			"spectally batch --map carriers=combo --map down=dl_speed rows.jsonl   # other names of columns, to standard output\n" +
-			"spectally batch --columns site,carriers,down --separator ;   # a line filter for CSV without a header",
+			"spectally batch --columns site,carriers,down   # a line filter for CSV without a header",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return tooMany(args, 1, "one file")
