@@ -40,6 +40,9 @@ type Options struct {
 	// Quiet leaves out notes, assumptions and sources. Cautions and findings
 	// stay.
 	Quiet bool
+	// Link gives the address to which a cell of a table leads in HTML; empty for none.
+	// It may be nil.
+	Link func(header, cell string) string
 }
 
 // details tells whether the format has room for the working.

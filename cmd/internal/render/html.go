@@ -76,7 +76,7 @@ func pageTitle(a *Answer) string {
 func Fragment(a *Answer, o Options, prefix string) ([]byte, error) {
 	o.Format = HTML
 	var b bytes.Buffer
-	w := &htmlWriter{tags: tags{&b}, explain: o.Explain, prefix: prefix}
+	w := &htmlWriter{tags: tags{&b}, explain: o.Explain, prefix: prefix, link: o.Link}
 	for _, block := range a.Document {
 		if p, ok := block.(Part); ok {
 			w.contents = append(w.contents, p.Text)

@@ -64,7 +64,7 @@ func (w *htmlWriter) grid(t *Table, caption string, hidden bool) {
 			} else {
 				w.open("td", "class", alignClass(t.Columns[c].Align))
 			}
-			w.text(cell)
+			w.cell(t.Columns[c].Header, cell)
 			w.out.WriteString(decimals[c][r]) // blanks alone
 			if c == 0 {
 				w.close("th")
@@ -79,6 +79,17 @@ func (w *htmlWriter) grid(t *Table, caption string, hidden bool) {
 	w.close("table")
 	w.close("div")
 	w.line()
+}
+
+// cell writes the text of a cell, which may lead somewhere.
+func (w *htmlWriter) cell(header, text string) {
+	if w.link != nil && text != "" {
+		if address := w.link(header, text); address != "" {
+			w.element("a", text, "href", address)
+			return
+		}
+	}
+	w.text(text)
 }
 
 func alignClass(a Align) string {

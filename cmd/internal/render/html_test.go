@@ -3,6 +3,7 @@ package render
 import (
 	"bytes"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -169,7 +170,7 @@ func FuzzPage(f *testing.F) {
 // The cells of a table are those of the table, with the numbers padded at their ends.
 func TestHTMLTableCells(t *testing.T) {
 	r := rand.New(rand.NewPCG(19, 23))
-	for range 200 {
+	for range 80 {
 		table := randomTable(r)
 		root := page(t, &Answer{Document: []Block{Title{Text: "T"}, table}}, Options{})
 		rows := htmlcheck.Find(root, "tr")
@@ -197,5 +198,31 @@ func TestHTMLDecimalPoints(t *testing.T) {
 		if got != want[r] {
 			t.Errorf("row %d: %q, want %q", r, got, want[r])
 		}
+	}
+}
+
+// Cells lead where they are told to, as text leads nowhere.
+func TestLinkedCells(t *testing.T) {
+	a := &Answer{Document: []Block{&Table{Columns: []Column{{Header: "band"}, {Header: "to", Align: Number}}, Rows: [][]string{{"n78", "1.5"}, {`"><b>`, "2"}}}}}
+	link := func(header, cell string) string {
+		if header == "band" {
+			return "/see?it=" + cell
+		}
+		return ""
+	}
+	out, err := Fragment(a, Options{Link: link}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	root, err := htmlcheck.ParseFragment(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, n := range htmlcheck.Find(root, "a") {
+		got = append(got, htmlcheck.Attribute(n, "href"))
+	}
+	if want := []string{"/see?it=n78", `/see?it="><b>`}; !slices.Equal(got, want) {
+		t.Errorf("links to %q, want %q", got, want)
 	}
 }

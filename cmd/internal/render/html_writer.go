@@ -14,6 +14,7 @@ type htmlWriter struct {
 	contents []string
 	parts    int    // begun so far
 	heading  string // the last one, which names a table without a title
+	link     func(header, cell string) string
 }
 
 // id makes an id that the fragment has only once.

@@ -42,7 +42,7 @@ func (s *site) page(p *page, q *query, a *render.Answer) *response {
 	}
 	shown := *a
 	shown.Document = blocks
-	body, err := render.Fragment(&shown, render.Options{Explain: q.value(explainField.name) != ""}, answerPrefix)
+	body, err := render.Fragment(&shown, render.Options{Explain: q.value(explainField.name) != "", Link: cellLink}, answerPrefix)
 	if err != nil {
 		panic(err) // the answer is of no use to its own renderer
 	}
