@@ -48,7 +48,8 @@ func (p *program) root() *cobra.Command {
 			"spectally channel n78 640000   # where a channel number lies\n" +
 			"spectally ca B3:20 + n78:80   # whether carriers may be aggregated, and what they add up to\n" +
 			"spectally throughput B3:20 + n78:80   # what they can yield\n" +
-			"spectally configs --with n78,3   # which configurations the standard lists",
+			"spectally configs --with n78,3   # which configurations the standard lists\n" +
+			"spectally field --demo   # the report of a field log: measured against possible, claims judged",
 		SilenceErrors:     true,
 		SilenceUsage:      true,
 		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},

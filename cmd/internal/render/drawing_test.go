@@ -93,7 +93,7 @@ func randomSpectrum(r *rand.Rand) *Spectrum {
 // and no label lies on another.
 func TestSpectrumIsToScale(t *testing.T) {
 	r := rand.New(rand.NewPCG(29, 31))
-	for range 300 {
+	for range 120 {
 		s := randomSpectrum(r)
 		drawings, sizes := shapes(t, page(t, &Answer{Document: []Block{Title{Text: "T"}, s}}, Options{}))
 		if len(drawings) != 2 {
@@ -185,7 +185,7 @@ func TestContiguousChannelsAreJoined(t *testing.T) {
 
 func TestBarsAreToScale(t *testing.T) {
 	r := rand.New(rand.NewPCG(37, 41))
-	for range 300 {
+	for range 120 {
 		b := &Bars{Title: "random", Unit: "Mbit/s", Of: "network"}
 		var want []float64
 		for g := range 1 + r.IntN(4) {
