@@ -13,6 +13,7 @@ package batch
 
 import (
 	"context"
+	"errors"
 	"runtime"
 	"sync/atomic"
 	"time"
@@ -42,6 +43,8 @@ type Settings struct {
 	// Compress packs the output; every chunk is packed by itself, so that a run can
 	// be resumed.
 	Compress Compression
+
+	chunk int // bytes in a chunk, if not the usual number
 }
 
 func (s *Settings) workers() int {
@@ -94,13 +97,16 @@ type Progress struct {
 func Run(ctx context.Context, in Input, s Sink, set Settings, p *Progress) (Summary, error) {
 	began := time.Now()
 	src := newSource(in.Reader, set.Prompt)
+	if set.chunk > 0 {
+		src.chunk = set.chunk
+	}
 	sum := Summary{}
 	t, err := newTask(src, &set)
 	if err == nil {
 		err = run(ctx, t, src, s, set.workers(), p, &sum)
 	}
 	sum.Elapsed = time.Since(began)
-	if err != nil {
+	if err != nil && !errors.Is(err, context.Cause(ctx)) {
 		err = in.place(err)
 	}
 	return sum, err

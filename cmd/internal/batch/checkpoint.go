@@ -5,7 +5,6 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
-	"time"
 )
 
 // checkpoint is how far a run has come: what it has read, counted and written, all of
@@ -101,20 +100,19 @@ func (f *file) complete() error {
 }
 
 // save writes a checkpoint, after what it speaks of.
-func (f *file) save() error {
+func (f *file) save(now *checkpoint) error {
 	for _, t := range f.targets() {
 		if err := t.sync(); err != nil {
 			return err
 		}
 	}
-	text, err := json.MarshalIndent(&f.now, "", "  ")
+	text, err := json.MarshalIndent(now, "", "  ")
 	if err != nil {
 		return err
 	}
 	if err := replaceFile(f.checkpointPath(), append(text, '\n')); err != nil {
 		return &WriteError{f.checkpointPath(), plainFault(err)}
 	}
-	f.saved, f.kept = time.Now(), true
 	return nil
 }
 

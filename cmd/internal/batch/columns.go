@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"math"
 	"math/big"
 	"math/bits"
 	"strconv"
@@ -165,9 +166,9 @@ func (s *style) quotient(dst []byte, c column, f figure, q quotient) []byte {
 }
 
 const (
-	bitsOfMega   = 1_000_000
-	scale        = 1_000_000 // quotients are written with six decimals
-	scaleDecimal = 6
+	bitsOfMega    = 1_000_000
+	scale         = 1_000_000 // quotients are written with six decimals
+	scaleDecimals = 6
 )
 
 var powersOfTen = [maxPlaces + 1]uint64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9}
@@ -183,20 +184,27 @@ func (q quotient) append(dst []byte) []byte {
 		return q.appendSlowly(dst)
 	}
 	n, rest := bits.Div64(high, low, divisor)
+	if n == math.MaxUint64 {
+		return q.appendSlowly(dst)
+	}
 	if rest >= divisor-rest {
-		n++ // n is far from the largest integer: the slow way takes what is not
+		n++
 	}
 	dst = strconv.AppendUint(dst, n/scale, 10)
 	decimals := n % scale
 	if decimals == 0 {
 		return dst
 	}
-	dst = append(dst, '.')
-	for unit := uint64(scale / 10); decimals > 0; unit /= 10 {
-		dst = append(dst, byte('0'+decimals/unit))
-		decimals %= unit
+	var digits [scaleDecimals]byte
+	for i := len(digits) - 1; i >= 0; i-- {
+		digits[i] = byte('0' + decimals%10)
+		decimals /= 10
 	}
-	return dst
+	last := len(digits)
+	for digits[last-1] == '0' {
+		last--
+	}
+	return append(append(dst, '.'), digits[:last]...)
 }
 
 // appendSlowly is append for numbers beyond 64 bits.
@@ -210,9 +218,9 @@ func (q quotient) appendSlowly(dst []byte) []byte {
 		n.Add(n, big.NewInt(1))
 	}
 	text := n.String()
-	for len(text) <= scaleDecimal {
+	for len(text) <= scaleDecimals {
 		text = "0" + text
 	}
-	point := len(text) - scaleDecimal
+	point := len(text) - scaleDecimals
 	return append(dst, strings.TrimRight(strings.TrimRight(text[:point]+"."+text[point:], "0"), ".")...)
 }

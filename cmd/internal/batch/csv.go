@@ -55,58 +55,67 @@ func (f *csvForm) scan(b []byte, spans []span) (text, length int, _ []span, stat
 	return withoutCR(line), end + 1, spans, scanWhole
 }
 
-// scanQuoted is scan for a row with quotes.
+// scanQuoted is scan for a row with quotes. It goes from one quote to the next; what
+// stands between them are plain fields.
 func (f *csvForm) scanQuoted(b []byte, spans []span) (text, length int, _ []span, state scanState) {
-	i := 0
+	i := 0 // where a field begins
 	for {
-		if i < len(b) && b[i] == '"' {
-			i++
-			s := span{begin: i}
-			for {
-				q := bytes.IndexByte(b[i:], '"')
-				if q < 0 {
-					return len(b), len(b), spans, scanOpen
-				}
-				i += q + 1
-				if i == len(b) || b[i] != '"' {
-					break
-				}
-				s.escaped = true
-				i++
-			}
-			s.end = i - 1
-			if spans != nil {
-				spans = append(spans, s)
-			}
-			if i == len(b) {
-				return i, i, spans, scanMore
-			}
-		} else {
-			s := span{begin: i}
-			for i < len(b) && b[i] != f.separator && b[i] != '\n' && b[i] != '\r' {
-				if b[i] == '"' {
-					return 0, 0, spans, scanStray
-				}
-				i++
-			}
-			s.end = i
-			if spans != nil {
-				spans = append(spans, s)
-			}
-			if i == len(b) {
-				return i, i, spans, scanMore
-			}
+		line := b[i:]
+		end := bytes.IndexByte(line, '\n')
+		if end >= 0 {
+			line = line[:end]
+		}
+		q := bytes.IndexByte(line, '"')
+		plain := line[:max(0, q)]
+		if q < 0 {
+			plain = line[:withoutCR(line)]
 		}
 		switch {
-		case b[i] == f.separator:
+		case bytes.IndexByte(plain, '\r') >= 0:
+			return 0, 0, spans, scanCarriage
+		case q < 0:
+			if spans != nil {
+				spans = splitPlain(spans, b[:i+len(plain)], i, f.separator)
+			}
+			if end < 0 {
+				return i + len(plain), len(b), spans, scanMore
+			}
+			return i + len(plain), i + end + 1, spans, scanWhole
+		case q > 0 && plain[q-1] != f.separator:
+			return 0, 0, spans, scanStray
+		case q > 0 && spans != nil:
+			spans = splitPlain(spans, b[:i+q-1], i, f.separator)
+		}
+		i += q + 1
+		s := span{begin: i}
+		for {
+			q := bytes.IndexByte(b[i:], '"')
+			if q < 0 {
+				return len(b), len(b), spans, scanOpen
+			}
+			i += q + 1
+			if i == len(b) || b[i] != '"' {
+				break
+			}
+			s.escaped = true
 			i++
-		case b[i] == '\n':
+		}
+		s.end = i - 1
+		if spans != nil {
+			spans = append(spans, s)
+		}
+		switch rest := b[i:]; {
+		case len(rest) == 0:
+			return i, i, spans, scanMore
+		case rest[0] == f.separator:
+			i++
+		case rest[0] == '\n':
 			return i, i + 1, spans, scanWhole
-		case b[i] != '\r':
+		case rest[0] != '\r':
 			return 0, 0, spans, scanAfter
-		case i+1 == len(b):
+		case len(rest) == 1:
 			return i, i + 1, spans, scanMore
-		case b[i+1] == '\n':
+		case rest[1] == '\n':
 			return i, i + 2, spans, scanWhole
 		default:
 			return 0, 0, spans, scanCarriage
@@ -187,7 +196,7 @@ func (f *csvForm) fields(r *row) bool {
 			r.reason = scanReasons[scanCarriage]
 			return false
 		}
-		r.spans = splitPlain(r.spans, r.text, f.separator)
+		r.spans = splitPlain(r.spans, r.text, 0, f.separator)
 	}
 	if len(r.spans) != f.columns {
 		r.reason = counted(len(r.spans), "field") + ": the header has " + strconv.Itoa(f.columns)
@@ -199,9 +208,8 @@ func (f *csvForm) fields(r *row) bool {
 		r.measure(fieldLatency, f.field(r, f.use.latency, 3))
 }
 
-// splitPlain finds the fields of a row without quotes.
-func splitPlain(spans []span, text []byte, separator byte) []span {
-	begin := 0
+// splitPlain finds the fields of a text without quotes, from where one begins.
+func splitPlain(spans []span, text []byte, begin int, separator byte) []span {
 	for {
 		n := bytes.IndexByte(text[begin:], separator)
 		if n < 0 {

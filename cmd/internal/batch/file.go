@@ -24,7 +24,9 @@ type file struct {
 	Output
 	output  *target
 	rejects *target // nil if they are not kept
-	saved   time.Time
+	saved   time.Time  // when the last checkpoint was begun, and how much was written then
+	savedAt int64
+	saving  chan error // gets the outcome of a checkpoint that is being written; else nil
 	now     checkpoint // of what was written last
 	kept    bool       // a checkpoint is there
 	open    bool       // the files are open, and now says what is in them
@@ -88,7 +90,7 @@ func (f *file) begin(settled string) (position, Counts, error) {
 	f.saved = time.Now()
 	if f.kept {
 		from, counts, err := f.resume(settled)
-		f.open = err == nil
+		f.open, f.savedAt = err == nil, f.output.size
 		return from, counts, err
 	}
 	f.now = checkpoint{Form: checkpointForm, Program: f.Program, Settled: f.settled(settled)}
@@ -121,10 +123,50 @@ func (f *file) write(output, rejects []byte, at position, all Counts) error {
 		f.now.Rejects = state{f.rejects.size, f.rejects.crc}
 	}
 	f.now.Input, f.now.Counts = at, all
-	if f.output.direct || time.Since(f.saved) < f.Every {
+	if f.output.direct {
 		return nil
 	}
-	return f.save()
+	return f.saveBeside()
+}
+
+// saveEvery is how much is written between checkpoints, if that comes before the
+// time: then what is left to bring to the disk at the end is never much.
+const saveEvery = 32 << 20
+
+// saveBeside sees that a checkpoint is saved from time to time, while the run goes
+// on. What it speaks of is on the disk before it; more than that does no harm.
+func (f *file) saveBeside() error {
+	if f.saving != nil {
+		select {
+		case err := <-f.saving:
+			f.saving = nil
+			if err != nil {
+				return err
+			}
+			f.kept = true
+		default:
+			return nil
+		}
+	}
+	if time.Since(f.saved) < f.Every && f.output.size-f.savedAt < saveEvery {
+		return nil
+	}
+	f.saved, f.savedAt = time.Now(), f.output.size
+	saving, now := make(chan error, 1), f.now
+	f.saving = saving
+	go func() { saving <- f.save(&now) }()
+	return nil
+}
+
+// settle waits for a checkpoint that is being saved.
+func (f *file) settle() error {
+	if f.saving == nil {
+		return nil
+	}
+	err := <-f.saving
+	f.saving = nil
+	f.kept = f.kept || err == nil
+	return err
 }
 
 // partial has nothing to do: the file does not appear.
@@ -133,9 +175,11 @@ func (f *file) partial([]byte) error { return nil }
 // interrupted saves a checkpoint if there is anything to go on from, and else
 // removes what was begun.
 func (f *file) interrupted() error {
-	var err error
+	err := f.settle()
 	if f.open && !f.output.direct && f.now.Counts.Rows > 0 {
-		err = f.save()
+		if err = f.save(&f.now); err == nil {
+			f.kept = true
+		}
 	}
 	for _, t := range f.targets() {
 		if f.kept {
@@ -158,8 +202,12 @@ func (f *file) finish() error {
 		}
 		return f.output.close()
 	}
-	f.now.Done = true
-	if err := f.save(); err != nil {
+	err := f.settle()
+	if err == nil {
+		f.now.Done = true
+		err = f.save(&f.now)
+	}
+	if err != nil {
 		f.now.Done = false
 		return errors.Join(err, f.interrupted())
 	}

@@ -92,7 +92,7 @@ func (f *csvForm) firstRow(src *source) (text []byte, length int, err error) {
 		case src.atEnd(b):
 			return nil, 0, errors.New("header: " + scanReasons[state])
 		case len(b) == size:
-			size *= 2
+			size = min(2*size, maxRow)
 		}
 	}
 }
@@ -101,7 +101,7 @@ func (f *csvForm) firstRow(src *source) (text []byte, length int, err error) {
 func (f *csvForm) names(header []byte) []string {
 	_, _, spans, _ := f.scan(header, make([]span, 0, 16))
 	if len(spans) == 0 {
-		spans = splitPlain(spans, header, f.separator)
+		spans = splitPlain(spans, header, 0, f.separator)
 	}
 	names := make([]string, len(spans))
 	for i, s := range spans {

@@ -1,7 +1,6 @@
 package batch
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -21,7 +20,7 @@ func (in *Input) place(err error) error {
 	if row, ok := errors.AsType[*RowError](err); ok {
 		return fmt.Errorf("%s:%d: %w", in.Name, row.Line, row)
 	}
-	if errors.Is(err, context.Canceled) || errors.Is(err, errRefused) {
+	if errors.Is(err, errRefused) {
 		return err
 	}
 	return fmt.Errorf("%s: %w", in.Name, err)

@@ -36,6 +36,7 @@ type source struct {
 	r      io.Reader
 	form   rowForm
 	prompt bool
+	chunk  int    // bytes in a chunk
 	buf    []byte // what was read and not handed out is buf[begin:]
 	begin  int
 	pos    position
@@ -43,7 +44,7 @@ type source struct {
 }
 
 func newSource(r io.Reader, prompt bool) *source {
-	return &source{r: r, prompt: prompt, buf: make([]byte, 0, maxRow+chunkSize)}
+	return &source{r: r, prompt: prompt, chunk: chunkSize, buf: make([]byte, 0, maxRow+chunkSize)}
 }
 
 // window returns the next n bytes of the input, or fewer at its end. A prompt source
@@ -110,7 +111,14 @@ func (s *source) atEnd(window []byte) bool {
 // before an error are handed out first.
 func (s *source) next(c *chunk) bool {
 	c.line, c.long = s.pos.Lines+1, 0
-	for size := chunkSize; ; {
+	if s.prompt { // what came with the header does not wait for more
+		b := s.buf[s.begin:min(len(s.buf), s.begin+s.chunk)]
+		if whole := s.form.cut(b, s.atEnd(b)); whole > 0 {
+			s.hand(c, whole)
+			return true
+		}
+	}
+	for size := s.chunk; ; {
 		b := s.window(size)
 		whole := s.form.cut(b, s.atEnd(b))
 		switch {
@@ -123,7 +131,7 @@ func (s *source) next(c *chunk) bool {
 		case s.ended != nil && s.begin+len(b) == len(s.buf):
 			return false // the end of the input, or a fault inside a row
 		case len(b) == size:
-			size *= 2
+			size = min(2*size, maxRow)
 		}
 	}
 }
