@@ -88,12 +88,22 @@ func (s *site) work(p *page, f format, q *query) *response {
 	if f.page {
 		return s.page(p, q, a)
 	}
-	body, err := render.Render(a, render.Options{Format: f.render, Width: textWidth, Explain: q.value(explainField.name) != ""})
+	answer, err := f.response(a, q)
 	if err != nil {
 		panic(err) // the answer is of no use to its own renderer
 	}
-	return &response{status: http.StatusOK, kind: f.kind + "; charset=utf-8", body: body,
-		header: []string{"Content-Disposition", mime.FormatMediaType("inline", map[string]string{"filename": p.command + f.extension}), "Vary", "Accept"}}
+	answer.kind = f.kind + "; charset=utf-8"
+	answer.header = []string{"Content-Disposition", mime.FormatMediaType("inline", map[string]string{"filename": p.command + f.extension}), "Vary", "Accept"}
+	return answer
+}
+
+// response writes an answer as data, as the command does.
+func (f *format) response(a *render.Answer, q *query) (*response, error) {
+	if f.render == render.JSON && a.Values != nil {
+		return listResponse(a)
+	}
+	body, err := render.Render(a, render.Options{Format: f.render, Width: textWidth, Explain: q.value(explainField.name) != ""})
+	return &response{status: http.StatusOK, body: body}, err
 }
 
 // fault says what a command refuses, in the command's words.

@@ -10,14 +10,16 @@ import (
 	"time"
 )
 
-// Times after which a connection is given up.
-const (
-	headerTime   = 5 * time.Second  // to send the header of a request
-	readTime     = 20 * time.Second // to send a whole request
-	writeTime    = 60 * time.Second // to read it, answer it and take the answer
-	idleTime     = 60 * time.Second // between two requests
-	shutdownTime = 5 * time.Second  // to finish what is under way at the end
-)
+// times are those after which a connection is given up.
+type times struct {
+	header   time.Duration // to send the header of a request
+	read     time.Duration // to send a whole request
+	write    time.Duration // to read it, answer it and take the answer
+	idle     time.Duration // between two requests
+	shutdown time.Duration // to finish what is under way at the end
+}
+
+var usualTimes = times{header: 5 * time.Second, read: 20 * time.Second, write: 60 * time.Second, idle: 60 * time.Second, shutdown: 5 * time.Second}
 
 // maxConnections is how many connections are open at a time; others wait.
 const maxConnections = 512
@@ -26,12 +28,16 @@ const maxConnections = 512
 // new requests and lets those under way finish, for a few seconds. It closes the
 // listener.
 func Serve(ctx context.Context, l net.Listener, h http.Handler, log *slog.Logger) error {
+	return serve(ctx, l, h, log, usualTimes)
+}
+
+func serve(ctx context.Context, l net.Listener, h http.Handler, log *slog.Logger, t times) error {
 	server := &http.Server{
 		Handler:           h,
-		ReadHeaderTimeout: headerTime,
-		ReadTimeout:       readTime,
-		WriteTimeout:      writeTime,
-		IdleTimeout:       idleTime,
+		ReadHeaderTimeout: t.header,
+		ReadTimeout:       t.read,
+		WriteTimeout:      t.write,
+		IdleTimeout:       t.idle,
 		MaxHeaderBytes:    maxHeader,
 		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
 	}
@@ -42,7 +48,7 @@ func Serve(ctx context.Context, l net.Listener, h http.Handler, log *slog.Logger
 		return err
 	case <-ctx.Done():
 	}
-	last, cancel := context.WithTimeout(context.WithoutCancel(ctx), shutdownTime)
+	last, cancel := context.WithTimeout(context.WithoutCancel(ctx), t.shutdown)
 	defer cancel()
 	err := server.Shutdown(last)
 	if errors.Is(err, context.DeadlineExceeded) {

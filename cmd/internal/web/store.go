@@ -20,6 +20,8 @@ const (
 // that they depend on.
 type store struct {
 	turns chan struct{}
+	time  time.Duration // for one answer, waiting for a turn included
+	most  int           // bytes of answers that are kept
 
 	mu      sync.Mutex
 	entries map[string]*list.Element // of *entry
@@ -36,7 +38,10 @@ type entry struct {
 }
 
 func newStore() *store {
-	return &store{turns: make(chan struct{}, 2*runtime.GOMAXPROCS(0)), entries: map[string]*list.Element{}, recent: list.New()}
+	return &store{
+		turns: make(chan struct{}, 2*runtime.GOMAXPROCS(0)), time: workTime, most: storeSize,
+		entries: map[string]*list.Element{}, recent: list.New(),
+	}
 }
 
 // get returns the answer that is kept under a key, or has it worked out.
@@ -45,7 +50,7 @@ func (s *store) get(ctx context.Context, key string, work func() *response) *res
 	if e, ok := s.entries[key]; ok {
 		s.recent.MoveToFront(e)
 		s.mu.Unlock()
-		return await(ctx, e.Value.(*entry))
+		return s.await(ctx, e.Value.(*entry))
 	}
 	e := &entry{key: key, done: make(chan struct{})}
 	s.entries[key] = s.recent.PushFront(e)
@@ -55,7 +60,7 @@ func (s *store) get(ctx context.Context, key string, work func() *response) *res
 		s.keep(e)
 		close(e.done)
 	}()
-	return await(ctx, e)
+	return s.await(ctx, e)
 }
 
 // once has an answer worked out that is not kept.
@@ -65,12 +70,12 @@ func (s *store) once(ctx context.Context, work func() *response) *response {
 		e.answer = s.run(work)
 		close(e.done)
 	}()
-	return await(ctx, e)
+	return s.await(ctx, e)
 }
 
 // run works an answer out when it is its turn.
 func (s *store) run(work func() *response) *response {
-	timer := time.NewTimer(workTime)
+	timer := time.NewTimer(s.time)
 	defer timer.Stop()
 	select {
 	case s.turns <- struct{}{}:
@@ -83,13 +88,13 @@ func (s *store) run(work func() *response) *response {
 
 // await waits for an answer. It gives up when the client does; the answer is worked
 // out all the same, for the next who asks.
-func await(ctx context.Context, e *entry) *response {
+func (s *store) await(ctx context.Context, e *entry) *response {
 	select {
 	case <-e.done: // the usual case needs no timer
 		return e.answer
 	default:
 	}
-	timer := time.NewTimer(workTime)
+	timer := time.NewTimer(s.time)
 	defer timer.Stop()
 	select {
 	case <-e.done:
@@ -110,14 +115,14 @@ func busy() *response {
 func (s *store) keep(e *entry) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if e.answer.status >= 500 || e.size() > storeEach {
+	if e.answer.status >= 500 || e.answer.stream != nil || e.size() > storeEach {
 		s.recent.Remove(s.entries[e.key])
 		delete(s.entries, e.key)
 		return
 	}
 	e.kept = true
 	s.size += e.size()
-	for last := s.recent.Back(); s.size > storeSize && last != nil; {
+	for last := s.recent.Back(); s.size > s.most && last != nil; {
 		old := last
 		last = last.Prev()
 		if e := old.Value.(*entry); e.kept { // else it is being worked out

@@ -37,16 +37,18 @@ type site struct {
 	ask   Ask
 	pages map[string]*page // by path
 	store *store
-	guard guard
-	log   *slog.Logger
-	meter meter
+	// traffic is what is on its way to clients.
+	traffic *traffic
+	guard   guard
+	log     *slog.Logger
+	meter   meter
 }
 
 // New makes the handler of a site.
 func New(c Config) http.Handler { return newSite(c) }
 
 func newSite(c Config) *site {
-	s := &site{ask: c.Ask, pages: map[string]*page{}, store: newStore(), guard: newGuard(c.Hosts), log: c.Log}
+	s := &site{ask: c.Ask, pages: map[string]*page{}, store: newStore(), traffic: newTraffic(), guard: newGuard(c.Hosts), log: c.Log}
 	for _, p := range pages() {
 		s.pages[p.path] = p
 	}
@@ -58,7 +60,9 @@ func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	out := s.meter.begin(w, r, s.log)
 	defer out.end()
 	defer func() {
-		if err := recover(); err != nil {
+		if err := recover(); err == http.ErrAbortHandler {
+			panic(err)
+		} else if err != nil {
 			logPanic(s.log, r, err)
 			if out.status == 0 {
 				s.send(out, r, plain(http.StatusInternalServerError, failedText+"\n"))
