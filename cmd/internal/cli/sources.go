@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -68,14 +69,17 @@ func sourceTables(names []string) ([]sourceTable, error) {
 		}
 		wanted[spec] = true
 	}
-	return slices.DeleteFunc(all, func(t sourceTable) bool { return !wanted[t.Spec] }), nil
+	return slices.DeleteFunc(slices.Clone(all), func(t sourceTable) bool { return !wanted[t.Spec] }), nil
 }
 
 // setsAlone is the list that has the sets of configurations that another list has.
 const setsAlone = "ca_endc_intra"
 
-// allTables lists every table of package data by specification and number.
-func allTables() ([]sourceTable, error) {
+// allTables lists every table of package data by specification and number. The list is
+// shared: it must not be changed.
+var allTables = sync.OnceValues(readTables)
+
+func readTables() ([]sourceTable, error) {
 	var list []sourceTable
 	for _, name := range data.Names() {
 		tables, err := data.Load(name)
