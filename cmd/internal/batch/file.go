@@ -23,8 +23,8 @@ type Output struct {
 type file struct {
 	Output
 	output  *target
-	rejects *target // nil if they are not kept
-	saved   time.Time  // when the last checkpoint was begun, and how much was written then
+	rejects *target   // nil if they are not kept
+	saved   time.Time // when the last checkpoint was begun, and how much was written then
 	savedAt int64
 	saving  chan error // gets the outcome of a checkpoint that is being written; else nil
 	now     checkpoint // of what was written last

@@ -24,9 +24,9 @@ type bandFilter struct {
 
 func newBandFilter() *bandFilter {
 	return &bandFilter{
-		rat:    choice{param: "radio access technology", names: []string{"LTE", "NR"}, index: -1},
-		duplex: choice{param: "duplex mode", names: []string{"FDD", "TDD", "SDL", "SUL", "SDO"}, index: -1},
-		ranges: choice{param: "frequency range", names: []string{"FR1", "FR2", "FR2-1", "FR2-2", "FR1-NTN", "FR2-NTN"}, index: -1},
+		rat:     choice{param: "radio access technology", names: []string{"LTE", "NR"}, index: -1},
+		duplex:  choice{param: "duplex mode", names: []string{"FDD", "TDD", "SDL", "SUL", "SDO"}, index: -1},
+		ranges:  choice{param: "frequency range", names: []string{"FR1", "FR2", "FR2-1", "FR2-2", "FR1-NTN", "FR2-NTN"}, index: -1},
 		channel: wholeFlag{param: "channel number", most: mostChannel, value: -1},
 	}
 }
