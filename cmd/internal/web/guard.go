@@ -90,7 +90,10 @@ func hostName(host string) string {
 	if name, _, err := net.SplitHostPort(host); err == nil {
 		host = name
 	}
-	return strings.ToLower(strings.TrimSuffix(strings.TrimPrefix(host, "["), "]"))
+	if strings.HasPrefix(host, "[") && strings.HasSuffix(host, "]") {
+		host = host[1 : len(host)-1]
+	}
+	return strings.ToLower(host)
 }
 
 // localAddr is the address at which a connection came in.

@@ -1,0 +1,208 @@
+package web_test
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"spectally/cmd/internal/htmlcheck"
+	"spectally/cmd/internal/web"
+)
+
+// hostile are texts that have broken pages, shells, spreadsheets, terminals and logs.
+var hostile = []string{
+	`<script>alert(1)</script>`,
+	`"><img src=x onerror=alert(1)>`,
+	`' onmouseover='alert(1)`,
+	`</textarea></main><h1>x</h1>`,
+	`javascript:alert(1)`,
+	`{{.}}{{template "page.html"}}`,
+	`${7*7}#{7*7}<%= 7*7 %>`,
+	`--format=json`, `--output=/tmp/spectally-hostile`, `-o`, `--help`, `--version`, `--device=/etc/passwd`, `-`, `--`, `@/etc/passwd`,
+	`n78; rm -rf /`, "n78`id`", `n78$(id)`, `n78 | cat`, `'`, `"`, `\`, `'\''`,
+	`=1+1`, `+1`, `@SUM(A1)`,
+	"a\x00b", "a\nb\r\nSet-Cookie: x=1", "\x1b[31mred", "\u202eright to left", "\ufeff", "\ufffd", "a\xffb\xc3(", "\u2028",
+	`../../../../etc/passwd`, `file:///etc/passwd`, `http://evil.example/`, `//evil.example`,
+	`%s%n%d`, `999999999999999999999999999999`, `-1`, `1e309`, `NaN`, `0x7fffffff`, `٣٤`,
+	strings.Repeat("9", 4000), strings.Repeat("n78:100+", 2000), strings.Repeat("(", 3000), strings.Repeat("é", 3000),
+	`999999xn78:100`, `n78:100,layers=99999999`, `2xn78:80@640000`, `B3:20 + + n78`,
+}
+
+// formOf lists the parameters of a page from its form.
+func formOf(s *testSite, path string) []string {
+	var names []string
+	main := s.page(s.get(path))
+	for _, element := range []string{"input", "select", "textarea", "button"} {
+		for _, n := range htmlcheck.Find(main, element) {
+			if name := htmlcheck.Attribute(n, "name"); name != "" {
+				names = append(names, name)
+			}
+		}
+	}
+	return names
+}
+
+var formPages = []string{"/ca", "/throughput", "/bands", "/channel", "/configs", "/claim", "/field", "/sources"}
+
+// Whatever stands in whichever parameter, the answer is a sound page or sound data, is
+// no fault of the server, and holds the text as nothing but text.
+func TestHostileParameters(t *testing.T) {
+	s := newTestSite(t, web.Config{})
+	for _, path := range formPages {
+		names := append(formOf(s, path), "unknown", "log", "demo", "template", "explain", "rows")
+		if len(names) < 8 {
+			t.Fatalf("%s has the parameters %q", path, names)
+		}
+		done := map[string]bool{}
+		for _, name := range names {
+			if done[name] {
+				continue
+			}
+			done[name] = true
+			for i, text := range hostile {
+				query := "?" + url.Values{name: {text}}.Encode()
+				got := s.get(path + query)
+				if got.status != http.StatusOK && got.status != http.StatusBadRequest {
+					t.Errorf("%s with %s=%.60q: status %d", path, name, text, got.status)
+				}
+				s.page(got)
+				if t.Failed() {
+					t.Fatalf("%s with %s=%.60q", path, name, text)
+				}
+				if strings.TrimSpace(text) != "" { // else it is the question without it
+					checkData(t, s, path, dataFormats[i%len(dataFormats)].extension, query)
+				}
+			}
+		}
+	}
+	if log := s.log.String(); strings.Contains(log, "panic") {
+		t.Errorf("the log has %.2000s", log)
+	}
+}
+
+// checkData reads the data of a page as a program does.
+func checkData(t *testing.T, s *testSite, path, extension, query string) {
+	t.Helper()
+	got := s.get(path + extension + query)
+	if got.status != http.StatusOK && got.status != http.StatusBadRequest {
+		t.Errorf("%s%s%.100s: status %d", path, extension, query, got.status)
+	}
+	if !utf8.ValidString(got.body) || extension != ".json" && (strings.ContainsAny(got.body, "\x00\x1b") || strings.Contains(got.body, "\u202e")) {
+		t.Errorf("%s%s%.100s: what could steer a terminal: %.200q", path, extension, query, got.body)
+	}
+	switch {
+	case extension == ".json" && !json.Valid([]byte(got.body)):
+		t.Errorf("%s.json%.100s: %.100q", path, query, got.body)
+	case extension == ".csv" && got.status == http.StatusOK:
+		if rows, err := csv.NewReader(strings.NewReader(got.body)).ReadAll(); err != nil || len(rows) == 0 {
+			t.Errorf("%s.csv%.100s: %d rows, %v", path, query, len(rows), err)
+		}
+	}
+}
+
+// A page has the same elements whatever is typed: what is typed is text.
+func TestTextNeverBecomesMarkup(t *testing.T) {
+	s := newTestSite(t, web.Config{})
+	for _, tt := range []struct{ path, name string }{
+		{"/claim", "text"}, {"/bands", "find"}, {"/bands", "name"}, {"/configs", "uplink"}, {"/channel", "place"},
+	} {
+		more := ""
+		if tt.path == "/claim" {
+			more = "&total-mhz=100&carriers=B3:20" // so that there is an answer that quotes the text
+		}
+		if tt.path == "/channel" {
+			more = "&band=n78"
+		}
+		structure := func(text string) string {
+			return htmlcheck.Structure(s.page(s.get(tt.path + "?" + url.Values{tt.name: {text}}.Encode() + more)))
+		}
+		want := structure("harmlessness")
+		for _, text := range []string{`<script>alert(1)</script>`, `"><img src=x onerror=alert(1)>`, `' onmouseover='alert(1)`, `{{.}}`, `</main><h1>`} {
+			if got := structure(text); got != want {
+				t.Errorf("%s with %s=%q has other elements", tt.path, tt.name, text)
+			}
+		}
+	}
+}
+
+// Parameters that a page does not have, or has twice, are refused by name.
+func TestUnknownParameters(t *testing.T) {
+	s := newTestSite(t, web.Config{})
+	for query, want := range map[string]string{
+		"device=/etc/passwd":      `parameter "device": allowed is`,
+		"output=x":                `parameter "output": allowed is`,
+		"format=json":             `parameter "format": allowed is`,
+		"carriers=n78:80&qqq=1":   `parameter "qqq": allowed is`,
+		"layers=2&layers=4":       `parameter "layers": it is given 2 times, allowed is once`,
+		"goodput=on":              `goodput "on": allowed is yes`,
+		"carriers=%zz":            "the address cannot be read",
+		"carriers=n78:80;rm=1":    "the address cannot be read",
+		"carriers=n78:80&explain": "",
+	} {
+		got := s.get("/throughput?" + query)
+		switch {
+		case want == "" && got.status != 200:
+			t.Errorf("?%s: status %d", query, got.status)
+		case want != "" && (got.status != 400 || !strings.Contains(text(s.page(got)), want)):
+			t.Errorf("?%s: status %d, want %q", query, got.status, want)
+		}
+	}
+}
+
+// What is no field log is refused, and a field log of hostile texts has a report with
+// the same elements as one of harmless texts.
+func TestHostileLogs(t *testing.T) {
+	s := newTestSite(t, web.Config{})
+	for _, h := range hostile {
+		got := s.sendLog("/field", h)
+		if got.status != http.StatusBadRequest {
+			t.Errorf("%.60q as a log: status %d", h, got.status)
+		}
+		s.page(got)
+	}
+	log := func(text string) string {
+		quoted, err := json.Marshal(text) // TOML reads the same escapes
+		if err != nil {
+			t.Fatal(err)
+		}
+		return strings.ReplaceAll(smallLog, "TEXT", strings.Trim(string(quoted), `"`))
+	}
+	report := func(text string) string {
+		got := s.sendLog("/field", log(text))
+		if got.status != http.StatusOK {
+			t.Fatalf("a log with the text %q: status %d, %.500q", text, got.status, got.body)
+		}
+		return htmlcheck.Structure(s.page(got))
+	}
+	want := report("harmless")
+	for _, h := range []string{`<script>alert(1)</script>`, `"><img src=x onerror=alert(1)>`, `' onmouseover='alert(1)`, `{{.}}`, `</textarea></main><h1>x`, `javascript:alert(1)`} {
+		if got := report(h); got != want {
+			t.Errorf("a log with the text %q has a report of other elements", h)
+		}
+	}
+}
+
+// smallLog is a log in an invented place, with a text wherever one may stand.
+const smallLog = `title = "TEXT at the mill"
+place = "TEXT"
+author = "TEXT"
+notes = "TEXT"
+[[network]]
+name = "TEXT"
+notes = "TEXT"
+[[network.carrier]]
+band = "n78"
+width = 80
+pci = 17
+[[network.run]]
+down = 612
+where = "TEXT"
+[[claim]]
+text = "TEXT"
+network = "TEXT"
+total_mhz = 80
+`
