@@ -176,7 +176,11 @@ func (f *file) partial([]byte) error { return nil }
 // removes what was begun.
 func (f *file) interrupted() error {
 	err := f.settle()
-	if f.open && !f.output.direct && f.now.Counts.Rows > 0 {
+	switch {
+	case !f.open || f.output.direct:
+	case f.now.Counts.Rows == 0:
+		err = f.dropCheckpoint()
+	default:
 		if err = f.save(&f.now); err == nil {
 			f.kept = true
 		}

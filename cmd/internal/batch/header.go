@@ -64,7 +64,7 @@ func (f *csvForm) readHeader(src *source) ([]byte, error) {
 }
 
 func (f *csvForm) firstRow(src *source) (text []byte, length int, err error) {
-	for size := chunkSize; ; {
+	for size := src.chunk; ; {
 		b := src.window(size)
 		end, n, _, state := f.scan(b, nil)
 		whole := state == scanWhole
