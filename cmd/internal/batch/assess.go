@@ -131,6 +131,11 @@ func (f *finding) rate(a *ca.Assessment) error {
 		return err
 	}
 	f.downlink, f.uplink = r.Downlink, r.Uplink
+	for _, d := range [...]*throughput.Rates{&f.downlink, &f.uplink} {
+		if d.Scheduled.IsZero() { // no carrier has the direction
+			d.Scheduled = throughput.Ratio{Num: 0, Den: 1}
+		}
+	}
 	return nil
 }
 
@@ -164,7 +169,7 @@ func judge(list []ca.Listing) *verdict {
 			return &verdict{step.broken, list[i].Name.String(), bandwidthSets(&list[i])}
 		}
 	}
-	return &verdict{ca.RuleListed, list[0].Name.String(), nil}
+	return &verdict{ca.RuleListed, list[0].Name.String(), bandwidthSets(&list[0])}
 }
 
 // bandwidthSets are the sets that admit the widths: those of the configuration, or,
