@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"iter"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -47,6 +48,12 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	root.SetIn(stdin)
 	root.SetOut(&p.answer)
 	root.SetErr(stderr)
+	if len(args) > 0 && strings.HasPrefix(args[0], cobra.ShellCompRequestCmd) {
+		if err := registerOffers(root); err != nil {
+			fmt.Fprintln(stderr, errorLine(root, err))
+			return statusUnsaid
+		}
+	}
 	cmd, err := root.ExecuteC()
 	if err != nil && !errors.Is(err, errVersion) {
 		return reportError(stderr, cmd, err)

@@ -43,9 +43,7 @@ func (f *configFilter) add(cmd *cobra.Command) {
 	flags.Var(&f.limit, "limit", "how many to list; text and Markdown list "+strconv.Itoa(usualLimit)+", JSON and CSV all")
 	complete(cmd, "kind", kindNames())
 	for _, name := range [...]string{"with", "without"} {
-		if err := cmd.RegisterFlagCompletionFunc(name, completeBandList); err != nil {
-			panic(err) // the flag is not there: a fault of the build
-		}
+		offer(cmd, name, offersBands, nil)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 	"golang.org/x/term"
 
 	"spectally/cmd/internal/render"
@@ -40,11 +41,47 @@ func (g *globalFlags) add(root *cobra.Command) {
 	complete(root, "color", g.color.names)
 }
 
+// The annotations of flags that say what a shell is offered for them.
+const (
+	offersValues = "offers-values" // these
+	offersBands  = "offers-bands"  // lists of bands
+)
+
 // complete offers the values of a flag to the shell.
 func complete(cmd *cobra.Command, flag string, values []string) {
-	if err := cmd.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(values, cobra.ShellCompDirectiveNoFileComp)); err != nil {
-		panic(err) // the flag is not there: a fault of the build
+	offer(cmd, flag, offersValues, values)
+}
+
+func offer(cmd *cobra.Command, flag, what string, values []string) {
+	f := cmd.Flag(flag)
+	if f.Annotations == nil {
+		f.Annotations = map[string][]string{}
 	}
+	f.Annotations[what] = values
+}
+
+// registerOffers tells cobra what is offered to a shell. It keeps that for ever, so it
+// is told only in a run that asks for it.
+func registerOffers(cmd *cobra.Command) error {
+	var err error
+	register := func(f *pflag.Flag) {
+		values, fixed := f.Annotations[offersValues]
+		_, list := f.Annotations[offersBands]
+		switch {
+		case err != nil:
+		case fixed:
+			err = cmd.RegisterFlagCompletionFunc(f.Name, cobra.FixedCompletions(values, cobra.ShellCompDirectiveNoFileComp))
+		case list:
+			err = cmd.RegisterFlagCompletionFunc(f.Name, completeBandList)
+		}
+	}
+	cmd.LocalFlags().VisitAll(register)
+	for _, c := range cmd.Commands() {
+		if err == nil {
+			err = registerOffers(c)
+		}
+	}
+	return err
 }
 
 // options says how answers are to look in this run.

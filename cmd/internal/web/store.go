@@ -1,6 +1,7 @@
 package web
 
 import (
+	"bytes"
 	"container/list"
 	"context"
 	"net/http"
@@ -120,6 +121,9 @@ func (s *store) keep(e *entry) {
 		delete(s.entries, e.key)
 		return
 	}
+	kept := *e.answer
+	kept.body = bytes.Clone(kept.body) // what its buffer had to spare is not kept
+	e.answer = &kept
 	e.kept = true
 	s.size += e.size()
 	for last := s.recent.Back(); s.size > s.most && last != nil; {

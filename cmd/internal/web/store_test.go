@@ -1,0 +1,166 @@
+package web
+
+import (
+	"context"
+	"net/http"
+	"strconv"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"testing"
+	"time"
+)
+
+func fine(text string) func() *response {
+	return func() *response { return plain(http.StatusOK, text) }
+}
+
+// All who ask for the same at once get one answer, which is worked out once.
+func TestStoreWorksOnce(t *testing.T) {
+	s := newStore()
+	var worked atomic.Int64
+	goOn := make(chan struct{})
+	var wg sync.WaitGroup
+	for range 50 {
+		wg.Go(func() {
+			got := s.get(context.Background(), "key", func() *response {
+				worked.Add(1)
+				<-goOn
+				return plain(http.StatusOK, "answer")
+			})
+			if string(got.body) != "answer" {
+				t.Errorf("%q", got.body)
+			}
+		})
+	}
+	close(goOn)
+	wg.Wait()
+	if worked.Load() != 1 {
+		t.Errorf("worked out %d times", worked.Load())
+	}
+	if got := s.get(context.Background(), "key", fine("other")); string(got.body) != "answer" {
+		t.Errorf("kept is %q", got.body)
+	}
+	if got := s.get(context.Background(), "other key", fine("other")); string(got.body) != "other" {
+		t.Errorf("another key gets %q", got.body)
+	}
+}
+
+// The store never keeps more than it may, drops what was not used for longest, and
+// counts right.
+func TestStoreIsBounded(t *testing.T) {
+	s := newStore()
+	s.most = 40 << 10
+	body := strings.Repeat("x", 3<<10)
+	for i := range 1000 {
+		s.get(context.Background(), strconv.Itoa(i), fine(body))
+		s.get(context.Background(), "0", fine(body)) // used all the time
+		s.mu.Lock()
+		sum := 0
+		for e := s.recent.Front(); e != nil; e = e.Next() {
+			if en := e.Value.(*entry); en.kept {
+				sum += en.size()
+			}
+		}
+		if sum != s.size || s.size > s.most || len(s.entries) != s.recent.Len() {
+			t.Fatalf("after %d: %d bytes, counted %d, %d entries, %d in order", i, sum, s.size, len(s.entries), s.recent.Len())
+		}
+		s.mu.Unlock()
+	}
+	again := false
+	for _, key := range []string{"0", "999", "5"} {
+		s.get(context.Background(), key, func() *response {
+			again = true
+			return fine(body)()
+		})
+		if want := key == "5"; again != want {
+			t.Errorf("%s is worked out again: %t", key, again)
+		}
+	}
+}
+
+// Faults, streams and very long answers are not kept.
+func TestStoreKeepsGoodAnswersAlone(t *testing.T) {
+	for name, answer := range map[string]*response{
+		"fault":  plain(http.StatusInternalServerError, "x"),
+		"busy":   busy(),
+		"long":   plain(http.StatusOK, strings.Repeat("x", storeEach)),
+		"stream": {status: http.StatusOK, stream: nil},
+	} {
+		if name == "stream" {
+			answer.stream = listOf(3).stream
+		}
+		s := newStore()
+		worked := 0
+		for range 2 {
+			s.get(context.Background(), name, func() *response { worked++; return answer })
+		}
+		if worked != 2 || s.size != 0 || len(s.entries) != 0 || s.recent.Len() != 0 {
+			t.Errorf("%s: worked out %d times, %d bytes and %d entries kept", name, worked, s.size, len(s.entries))
+		}
+	}
+}
+
+// Who waits too long, or goes away, is not kept waiting; what takes too long keeps its
+// turn and no more than that.
+func TestStoreGivesUp(t *testing.T) {
+	s := newStore()
+	s.time = 20 * time.Millisecond
+	goOn := make(chan struct{})
+	slow := func() *response { <-goOn; return plain(http.StatusOK, "late") }
+	if got := s.get(context.Background(), "slow", slow); got.status != http.StatusServiceUnavailable || len(got.header) == 0 {
+		t.Errorf("status %d", got.status)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if got := s.get(ctx, "slow", slow); got.status != http.StatusServiceUnavailable {
+		t.Errorf("gone: status %d", got.status)
+	}
+	for i := range 3 * cap(s.turns) { // all turns are taken
+		if got := s.once(context.Background(), slow); got.status != http.StatusServiceUnavailable {
+			t.Errorf("%d: status %d", i, got.status)
+		}
+	}
+	if len(s.turns) != cap(s.turns) {
+		t.Errorf("%d of %d turns are taken", len(s.turns), cap(s.turns))
+	}
+	close(goOn)
+	for deadline := time.Now().Add(5 * time.Second); ; time.Sleep(time.Millisecond) {
+		if got := s.get(context.Background(), "slow", fine("again")); string(got.body) == "late" && len(s.turns) == 0 {
+			return // what was worked out for nobody is there for the next who asks
+		}
+		if time.Now().After(deadline) {
+			t.Fatalf("%d turns were not given back, or the answer was lost", len(s.turns))
+		}
+	}
+}
+
+func TestTrafficIsBounded(t *testing.T) {
+	tr := newTraffic()
+	if !tr.admit(largeBody-1) || tr.bytes != 0 {
+		t.Error("a small body counts")
+	}
+	n := 0
+	for tr.admit(100 << 20) {
+		n++
+	}
+	if n != mostLarge/(100<<20) {
+		t.Errorf("%d bodies were let in", n)
+	}
+	tr.release(100 << 20)
+	if !tr.admit(100 << 20) {
+		t.Error("no room after one was taken")
+	}
+	for range mostStreams {
+		if !tr.enter(context.Background(), time.Second) {
+			t.Fatal("no room for a stream")
+		}
+	}
+	if tr.enter(context.Background(), time.Millisecond) {
+		t.Error("room for one stream more")
+	}
+	tr.leave()
+	if !tr.enter(context.Background(), time.Second) {
+		t.Error("no room after a stream ended")
+	}
+}
