@@ -199,7 +199,7 @@ func (f *csvForm) fields(r *row) bool {
 		r.spans = splitPlain(r.spans, r.text, 0, f.separator)
 	}
 	if len(r.spans) != f.columns {
-		r.reason = counted(len(r.spans), "field") + ": the header has " + strconv.Itoa(f.columns)
+		r.reason = counted(len(r.spans), "field") + " where there are " + counted(f.columns, "column")
 		return false
 	}
 	r.carriers = f.field(r, f.use.carriers, 0)

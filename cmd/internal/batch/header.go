@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"slices"
+	"strconv"
 	"strings"
 
 	"spectally/bands"
@@ -34,7 +35,7 @@ func newCSVForm(s style, set *Settings, separator byte, src *source) (*csvForm, 
 	if err != nil && len(names) == 1 {
 		for _, other := range ";\t|," {
 			if strings.ContainsRune(names[0], other) && byte(other) != separator {
-				return nil, &bands.ValueError{Param: "header", Got: short(names[0]), Allowed: "names parted by " + separatorName(separator), Nearest: "--separator " + separatorName(byte(other))}
+				return nil, &bands.ValueError{Param: "header", Got: short(names[0]), Allowed: "names with " + separatorName(separator) + " between them", Nearest: "--separator " + separatorName(byte(other))}
 			}
 		}
 	}
@@ -45,7 +46,7 @@ func separatorName(separator byte) string {
 	if separator == '\t' {
 		return "tab"
 	}
-	return string(separator)
+	return strconv.Quote(string(separator))
 }
 
 // readHeader takes the first row that is not blank off the input.
@@ -143,7 +144,7 @@ func findColumn(names []string, column string, fold bool) (int, error) {
 			continue
 		}
 		if found >= 0 {
-			return -1, &bands.ValueError{Param: "header", Got: name, Allowed: "the column once: it is read"}
+			return -1, &bands.ValueError{Param: "header", Got: name, Allowed: "one column of that name, since it is read"}
 		}
 		found = i
 	}

@@ -29,11 +29,11 @@ type batchFlags struct {
 	rejects    string
 	force      bool
 	resume     bool
-	checkpoint time.Duration
+	checkpoint timeFlag
 }
 
 func newBatchFlags() *batchFlags {
-	return &batchFlags{rows: choice{param: "form of rows", names: batch.Forms[1:], index: -1}, mapping: mapFlag{}}
+	return &batchFlags{rows: choice{param: "form of rows", names: batch.Forms[1:], index: -1}, mapping: mapFlag{}, checkpoint: timeFlag(5 * time.Second)}
 }
 
 func (f *batchFlags) add(cmd *cobra.Command) {
@@ -49,7 +49,7 @@ func (f *batchFlags) add(cmd *cobra.Command) {
 	flags.Var(&f.columns, "columns", "the names of the columns of CSV that has no header")
 	flags.Var(&f.prefix, "prefix", "put this before the names of the columns that are added")
 	flags.Var(&f.workers, "workers", "how many rows are answered at once, if not one for each core")
-	flags.DurationVar(&f.checkpoint, "checkpoint", 5*time.Second, "the `TIME` between checkpoints")
+	flags.Var(&f.checkpoint, "checkpoint", "the time between checkpoints of a run with --output")
 	complete(cmd, "rows", f.rows.names)
 }
 
@@ -120,7 +120,7 @@ func (f *batchFlags) sink(stdout io.Writer) (batch.Sink, error) {
 		return batch.NewStream(stdout, f.rejects, f.force)
 	}
 	return batch.NewFile(batch.Output{
-		Path: f.output, Rejects: f.rejects, Force: f.force, Resume: f.resume, Every: f.checkpoint,
+		Path: f.output, Rejects: f.rejects, Force: f.force, Resume: f.resume, Every: time.Duration(f.checkpoint),
 		Program: "spectally " + version,
 	})
 }
@@ -273,3 +273,25 @@ func (w *workersFlag) String() string {
 
 // Type implements pflag.Value.
 func (*workersFlag) Type() string { return "NUMBER" }
+
+// timeFlag is a length of time.
+type timeFlag time.Duration
+
+// Set implements pflag.Value.
+func (t *timeFlag) Set(s string) error {
+	d, err := time.ParseDuration(s)
+	if err != nil || d < 0 {
+		return &bands.ValueError{Param: "time", Got: s, Allowed: t.allowed()}
+	}
+	*t = timeFlag(d)
+	return nil
+}
+
+// allowed implements valued.
+func (*timeFlag) allowed() string { return "a number and its unit, such as 5s or 2m" }
+
+// String implements pflag.Value.
+func (t *timeFlag) String() string { return time.Duration(*t).String() }
+
+// Type implements pflag.Value.
+func (*timeFlag) Type() string { return "TIME" }
