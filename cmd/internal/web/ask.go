@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"time"
 	"unicode"
 
 	"spectally/cmd/internal/render"
@@ -26,50 +27,63 @@ type fault struct {
 
 // answer answers a request for a page.
 func (s *site) answer(p *page, f format, r *http.Request) *response {
-	var (
-		q   *query
-		bad *fault
-	)
 	switch {
 	case r.Method == http.MethodGet || r.Method == http.MethodHead:
-		values, err := url.ParseQuery(r.URL.RawQuery)
-		if err != nil {
-			return s.refuse(p, f, &query{page: p}, &fault{http.StatusBadRequest, "the address cannot be read: " + err.Error(), nil})
+		limit := time.Duration(0)
+		if p.takes != nil {
+			limit = inputTime
 		}
-		if address := p.tidy(values); address != "" && f.page {
-			return seeOther(address)
-		}
-		q, bad = p.read(values)
+		// The same address has the same answer, so it is not even read twice.
+		return s.store.get(r.Context(), p.path+f.extension+f.kind+"?"+r.URL.RawQuery, limit, func() *response {
+			return s.safely(p, f, r, func() *response { return s.answerAddress(p, f, r.URL.RawQuery) })
+		})
 	case r.Method == http.MethodPost && p.takes != nil:
-		var address string
-		q, address, bad = p.receive(r, f)
-		if address != "" {
-			return seeOther(address)
-		}
+		return s.safely(p, f, r, func() *response { return s.answerForm(p, f, r) })
 	case p.takes != nil:
 		return methodRefused("GET, HEAD, POST")
-	default:
-		return methodRefused("GET, HEAD")
 	}
+	return methodRefused("GET, HEAD")
+}
+
+// answerAddress answers the query of an address.
+func (s *site) answerAddress(p *page, f format, raw string) *response {
+	values, err := url.ParseQuery(raw)
+	if err != nil {
+		return s.refuse(p, f, &query{page: p}, &fault{http.StatusBadRequest, "the address cannot be read: " + err.Error(), nil})
+	}
+	if address := p.tidy(values); address != "" && f.page {
+		return seeOther(address)
+	}
+	q, bad := p.read(values)
 	if bad != nil {
 		return s.refuse(p, f, q, bad)
 	}
-	work := func() *response { return s.safely(p, f, q, r) }
-	if q.input != nil {
-		return s.store.once(r.Context(), work) // somebody's log is not kept
-	}
-	return s.store.get(r.Context(), p.path+f.extension+f.kind+"?"+q.encode(), work)
+	return s.work(p, f, q)
 }
 
-// safely works an answer out, and turns a panic into a page and a line in the log.
-func (s *site) safely(p *page, f format, q *query, r *http.Request) (answer *response) {
+// answerForm answers a document that was sent. It is not kept.
+func (s *site) answerForm(p *page, f format, r *http.Request) *response {
+	q, address, bad := p.receive(r, f)
+	switch {
+	case bad != nil:
+		return s.refuse(p, f, q, bad)
+	case address != "":
+		return seeOther(address)
+	}
+	return s.store.once(r.Context(), func() *response {
+		return s.safely(p, f, r, func() *response { return s.work(p, f, q) })
+	})
+}
+
+// safely turns a panic into a page and a line in the log.
+func (s *site) safely(p *page, f format, r *http.Request, work func() *response) (answer *response) {
 	defer func() {
 		if err := recover(); err != nil {
 			logPanic(s.log, r, err)
 			answer = s.refuse(p, f, &query{page: p}, &fault{http.StatusInternalServerError, failedText, nil})
 		}
 	}()
-	return s.work(p, f, q)
+	return work()
 }
 
 // work asks the command and writes its answer.

@@ -15,6 +15,7 @@ const (
 	workTime  = 15 * time.Second // for one answer, waiting for a turn included
 	storeSize = 48 << 20         // bytes of answers that are kept
 	storeEach = 8 << 20          // bytes of the largest one
+	inputTime = time.Minute      // for which the answer to a document is kept
 )
 
 // store works answers out, a few at a time, and keeps those whose address says all
@@ -45,8 +46,9 @@ func newStore() *store {
 	}
 }
 
-// get returns the answer that is kept under a key, or has it worked out.
-func (s *store) get(ctx context.Context, key string, work func() *response) *response {
+// get returns the answer that is kept under a key, or has it worked out. A limit drops
+// it after that time; zero is none.
+func (s *store) get(ctx context.Context, key string, limit time.Duration, work func() *response) *response {
 	s.mu.Lock()
 	if e, ok := s.entries[key]; ok {
 		s.recent.MoveToFront(e)
@@ -60,8 +62,28 @@ func (s *store) get(ctx context.Context, key string, work func() *response) *res
 		e.answer = s.run(work)
 		s.keep(e)
 		close(e.done)
+		if limit > 0 {
+			time.AfterFunc(limit, func() { s.forget(key) })
+		}
 	}()
 	return s.await(ctx, e)
+}
+
+// forget drops an answer, if it is kept.
+func (s *store) forget(key string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if e, ok := s.entries[key]; ok && e.Value.(*entry).kept {
+		s.drop(e)
+	}
+}
+
+// drop drops an answer that is kept. The store is locked.
+func (s *store) drop(e *list.Element) {
+	old := e.Value.(*entry)
+	s.size -= old.size()
+	s.recent.Remove(e)
+	delete(s.entries, old.key)
 }
 
 // once has an answer worked out that is not kept.
@@ -129,10 +151,8 @@ func (s *store) keep(e *entry) {
 	for last := s.recent.Back(); s.size > s.most && last != nil; {
 		old := last
 		last = last.Prev()
-		if e := old.Value.(*entry); e.kept { // else it is being worked out
-			s.size -= e.size()
-			s.recent.Remove(old)
-			delete(s.entries, e.key)
+		if old.Value.(*entry).kept { // else it is being worked out
+			s.drop(old)
 		}
 	}
 }

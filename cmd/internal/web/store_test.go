@@ -23,7 +23,7 @@ func TestStoreWorksOnce(t *testing.T) {
 	var wg sync.WaitGroup
 	for range 50 {
 		wg.Go(func() {
-			got := s.get(context.Background(), "key", func() *response {
+			got := s.get(context.Background(), "key", 0, func() *response {
 				worked.Add(1)
 				<-goOn
 				return plain(http.StatusOK, "answer")
@@ -38,10 +38,10 @@ func TestStoreWorksOnce(t *testing.T) {
 	if worked.Load() != 1 {
 		t.Errorf("worked out %d times", worked.Load())
 	}
-	if got := s.get(context.Background(), "key", fine("other")); string(got.body) != "answer" {
+	if got := s.get(context.Background(), "key", 0, fine("other")); string(got.body) != "answer" {
 		t.Errorf("kept is %q", got.body)
 	}
-	if got := s.get(context.Background(), "other key", fine("other")); string(got.body) != "other" {
+	if got := s.get(context.Background(), "other key", 0, fine("other")); string(got.body) != "other" {
 		t.Errorf("another key gets %q", got.body)
 	}
 }
@@ -53,8 +53,8 @@ func TestStoreIsBounded(t *testing.T) {
 	s.most = 40 << 10
 	body := strings.Repeat("x", 3<<10)
 	for i := range 1000 {
-		s.get(context.Background(), strconv.Itoa(i), fine(body))
-		s.get(context.Background(), "0", fine(body)) // used all the time
+		s.get(context.Background(), strconv.Itoa(i), 0, fine(body))
+		s.get(context.Background(), "0", 0, fine(body)) // used all the time
 		s.mu.Lock()
 		sum := 0
 		for e := s.recent.Front(); e != nil; e = e.Next() {
@@ -69,7 +69,7 @@ func TestStoreIsBounded(t *testing.T) {
 	}
 	again := false
 	for _, key := range []string{"0", "999", "5"} {
-		s.get(context.Background(), key, func() *response {
+		s.get(context.Background(), key, 0, func() *response {
 			again = true
 			return fine(body)()
 		})
@@ -93,11 +93,40 @@ func TestStoreKeepsGoodAnswersAlone(t *testing.T) {
 		s := newStore()
 		worked := 0
 		for range 2 {
-			s.get(context.Background(), name, func() *response { worked++; return answer })
+			s.get(context.Background(), name, 0, func() *response { worked++; return answer })
 		}
 		if worked != 2 || s.size != 0 || len(s.entries) != 0 || s.recent.Len() != 0 {
 			t.Errorf("%s: worked out %d times, %d bytes and %d entries kept", name, worked, s.size, len(s.entries))
 		}
+	}
+}
+
+// What is kept for a time only is gone afterwards.
+func TestStoreForgets(t *testing.T) {
+	s := newStore()
+	worked := 0
+	get := func() *response {
+		return s.get(context.Background(), "log", 50*time.Millisecond, func() *response { worked++; return plain(http.StatusOK, "report") })
+	}
+	for range 3 {
+		get()
+	}
+	if worked != 1 {
+		t.Errorf("worked out %d times at once", worked)
+	}
+	for deadline := time.Now().Add(5 * time.Second); ; time.Sleep(5 * time.Millisecond) {
+		s.mu.Lock()
+		size, entries := s.size, len(s.entries)
+		s.mu.Unlock()
+		if size == 0 && entries == 0 {
+			break
+		}
+		if time.Now().After(deadline) {
+			t.Fatalf("%d bytes in %d entries are still kept", size, entries)
+		}
+	}
+	if get(); worked != 2 {
+		t.Errorf("worked out %d times", worked)
 	}
 }
 
@@ -108,12 +137,12 @@ func TestStoreGivesUp(t *testing.T) {
 	s.time = 20 * time.Millisecond
 	goOn := make(chan struct{})
 	slow := func() *response { <-goOn; return plain(http.StatusOK, "late") }
-	if got := s.get(context.Background(), "slow", slow); got.status != http.StatusServiceUnavailable || len(got.header) == 0 {
+	if got := s.get(context.Background(), "slow", 0, slow); got.status != http.StatusServiceUnavailable || len(got.header) == 0 {
 		t.Errorf("status %d", got.status)
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if got := s.get(ctx, "slow", slow); got.status != http.StatusServiceUnavailable {
+	if got := s.get(ctx, "slow", 0, slow); got.status != http.StatusServiceUnavailable {
 		t.Errorf("gone: status %d", got.status)
 	}
 	for i := range 3 * cap(s.turns) { // all turns are taken
@@ -126,7 +155,7 @@ func TestStoreGivesUp(t *testing.T) {
 	}
 	close(goOn)
 	for deadline := time.Now().Add(5 * time.Second); ; time.Sleep(time.Millisecond) {
-		if got := s.get(context.Background(), "slow", fine("again")); string(got.body) == "late" && len(s.turns) == 0 {
+		if got := s.get(context.Background(), "slow", 0, fine("again")); string(got.body) == "late" && len(s.turns) == 0 {
 			return // what was worked out for nobody is there for the next who asks
 		}
 		if time.Now().After(deadline) {
