@@ -77,6 +77,8 @@ type Summary struct {
 	Counts
 	// Resumed is how many of the rows an earlier run had answered.
 	Resumed int64
+	// Resumable tells that a run that ended early has left a checkpoint.
+	Resumable bool
 	// Rejects holds the first rows that were rejected in this run.
 	Rejects []Reject
 	Elapsed time.Duration

@@ -174,7 +174,7 @@ func (f *file) partial([]byte) error { return nil }
 
 // interrupted saves a checkpoint if there is anything to go on from, and else
 // removes what was begun.
-func (f *file) interrupted() error {
+func (f *file) interrupted() (bool, error) {
 	err := f.settle()
 	switch {
 	case !f.open || f.output.direct:
@@ -192,7 +192,7 @@ func (f *file) interrupted() error {
 			err = errors.Join(err, t.discard())
 		}
 	}
-	return err
+	return f.kept, err
 }
 
 // finish lets the files appear. The checkpoint says so first, so that a run that is
@@ -213,7 +213,8 @@ func (f *file) finish() error {
 	}
 	if err != nil {
 		f.now.Done = false
-		return errors.Join(err, f.interrupted())
+		_, ended := f.interrupted()
+		return errors.Join(err, ended)
 	}
 	return f.appear()
 }

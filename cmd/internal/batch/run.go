@@ -18,8 +18,9 @@ type Sink interface {
 	// partial takes the output of a chunk of which not every row can be used, before
 	// the run ends.
 	partial(output []byte) error
-	// interrupted is called last if the run ends early.
-	interrupted() error
+	// interrupted is called last if the run ends early. It tells whether the run can be
+	// resumed.
+	interrupted() (resumable bool, err error)
 	// finish is called last if it does not.
 	finish() error
 }
@@ -30,7 +31,7 @@ func run(ctx context.Context, t *task, src *source, s Sink, workers int, p *Prog
 		if errors.Is(err, errFinished) {
 			return nil
 		}
-		_ = s.interrupted() // what has gone wrong at the start is what matters
+		_, _ = s.interrupted() // what has gone wrong at the start is what matters
 		return err
 	}
 	inner, cancel := context.WithCancel(ctx)
@@ -44,7 +45,8 @@ func run(ctx context.Context, t *task, src *source, s Sink, workers int, p *Prog
 		}
 	}
 	cancel()
-	if saved := s.interrupted(); saved != nil && ctx.Err() != nil {
+	var saved error
+	if sum.Resumable, saved = s.interrupted(); saved != nil && ctx.Err() != nil {
 		return saved
 	}
 	return err

@@ -27,9 +27,9 @@ func answerAll(t testing.TB, in io.Reader, set Settings) (out string, rejects st
 
 // memory is a sink in memory.
 type memory struct {
-	output, rejects       bytes.Buffer
-	at                    []position
-	finished, interrupts_ bool
+	output, rejects        bytes.Buffer
+	at                     []position
+	finished, interrupted_ bool
 }
 
 func (m *memory) begin(string) (position, Counts, error) { return position{}, Counts{}, nil }
@@ -40,7 +40,7 @@ func (m *memory) write(output, rejects []byte, at position, _ Counts) error {
 	return nil
 }
 func (m *memory) partial(output []byte) error { m.output.Write(output); return nil }
-func (m *memory) interrupted() error          { m.interrupts_ = true; return nil }
+func (m *memory) interrupted() (bool, error)  { m.interrupted_ = true; return false, nil }
 func (m *memory) finish() error               { m.finished = true; return nil }
 
 // someCarriers are combinations of every sort: allowed, not listed, of bands and
@@ -168,7 +168,7 @@ func TestStrict(t *testing.T) {
 		if !errors.As(err, &fault) || err.Error() != `rows.csv:4: carriers: carrier 1 "bad": allowed is band:width, such as n78:80 or B3:20` {
 			t.Errorf("%v", err)
 		}
-		if got := strings.Count(s.output.String(), "\n"); got != 3 || !s.interrupts_ || s.finished || sum.Rows != 3 {
+		if got := strings.Count(s.output.String(), "\n"); got != 3 || !s.interrupted_ || s.finished || sum.Rows != 3 {
 			t.Errorf("%d lines are written, finished %v, counts %+v", got, s.finished, sum.Counts)
 		}
 	}
@@ -204,7 +204,7 @@ func TestCancel(t *testing.T) {
 		cancel(why)
 	}()
 	sum, err := Run(ctx, Input{"rows", in}, s, Settings{Prompt: true}, p)
-	if err != why || sum.Rows != 2 || sum.Valid != 2 || !s.interrupts_ || s.finished {
+	if err != why || sum.Rows != 2 || sum.Valid != 2 || !s.interrupted_ || s.finished {
 		t.Errorf("%v, counts %+v, finished %v", err, sum.Counts, s.finished)
 	}
 	close(in.wait)

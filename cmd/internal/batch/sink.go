@@ -73,11 +73,11 @@ func (s *stream) partial(output []byte) error {
 	return nil
 }
 
-func (s *stream) interrupted() error {
+func (s *stream) interrupted() (bool, error) {
 	if s.rejects != nil {
-		return s.rejects.discard()
+		return false, s.rejects.discard()
 	}
-	return nil
+	return false, nil
 }
 
 func (s *stream) finish() error {

@@ -132,7 +132,7 @@ func (p *program) reportBatch(cmd *cobra.Command, f *batchFlags, sum *batch.Summ
 		fmt.Fprintln(stderr, oneLine(cmd.CommandPath()+": "+fmt.Sprintf(format, args...)))
 	}
 	goOn := ""
-	if f.output != "" && sum.Rows > 0 {
+	if sum.Resumable {
 		goOn = "; --resume goes on from there"
 	}
 	if s, ok := errors.AsType[*signalled](err); ok {
