@@ -1,0 +1,253 @@
+package throughput
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"spectally/bands"
+	"spectally/ca"
+)
+
+// SectorCapacity is what a sector can carry. Where several are equal, the figures are
+// those of one.
+type SectorCapacity struct {
+	Name             string
+	Count            int
+	Environment      Environment
+	Carriers         []CarrierCapacity
+	Downlink, Uplink Capacity
+}
+
+// In is the capacity in a direction.
+func (s *SectorCapacity) In(d bands.Direction) *Capacity {
+	if d == bands.Uplink {
+		return &s.Uplink
+	}
+	return &s.Downlink
+}
+
+// SiteCapacity is what a site can carry. It is a planning estimate: no licence to
+// transmit, and no assessment of exposure to radio waves.
+type SiteCapacity struct {
+	Name             string
+	Sectors          []SectorCapacity
+	Downlink, Uplink Capacity
+	Backhaul         BackhaulNeed
+	Users            Users
+	Volume           Volume
+
+	site *Site
+}
+
+// In is the capacity in a direction.
+func (c *SiteCapacity) In(d bands.Direction) *Capacity {
+	if d == bands.Uplink {
+		return &c.Uplink
+	}
+	return &c.Downlink
+}
+
+// SectorCount is the number of sectors, equal ones counted one by one.
+func (c *SiteCapacity) SectorCount() int {
+	n := 0
+	for i := range c.Sectors {
+		n += c.Sectors[i].Count
+	}
+	return n
+}
+
+// SiteError says which part of a site a fault is about.
+type SiteError struct {
+	Sector, Radio, Carrier int // counted from 1; 0 where the part above is meant as a whole
+	Text                   string
+	Err                    error
+}
+
+// Error writes the error on one line.
+func (e *SiteError) Error() string {
+	var parts []string
+	for _, p := range [...]struct {
+		name  string
+		place int
+	}{{"sector", e.Sector}, {"radio", e.Radio}, {"carrier", e.Carrier}} {
+		if p.place > 0 {
+			parts = append(parts, p.name+" "+strconv.Itoa(p.place))
+		}
+	}
+	where := strings.Join(parts, ", ")
+	if e.Text != "" {
+		where += fmt.Sprintf(" %q", e.Text)
+	}
+	if where == "" {
+		return e.Err.Error()
+	}
+	return where + ": " + e.Err.Error()
+}
+
+// Unwrap returns the fault itself.
+func (e *SiteError) Unwrap() error { return e.Err }
+
+// maxSectors bounds the sectors of a site, equal ones counted one by one.
+const maxSectors = 1000
+
+// PlanSite works out what a site can carry. Errors are of type *SiteError.
+func PlanSite(site *Site) (*SiteCapacity, error) { return new(Planner).plan(site) }
+
+func (p *Planner) plan(site *Site) (*SiteCapacity, error) {
+	if err := site.check(); err != nil {
+		return nil, &SiteError{Err: err}
+	}
+	out := &SiteCapacity{Name: site.Name, Sectors: make([]SectorCapacity, len(site.Sectors)), site: site}
+	for i := range site.Sectors {
+		s, err := p.sector(&site.Sectors[i])
+		if err != nil {
+			err.Sector = i + 1
+			return nil, err
+		}
+		out.Sectors[i] = *s
+	}
+	if n := out.SectorCount(); n > maxSectors {
+		return nil, &SiteError{Err: &bands.ValueError{Param: "sectors", Got: strconv.Itoa(n), Allowed: "at most " + strconv.Itoa(maxSectors)}}
+	}
+	for _, d := range bothDirections {
+		*out.In(d) = siteSum(out.Sectors, d)
+		if m := out.In(d).Full; m.Cmp(maxRate) > 0 {
+			return nil, &SiteError{Err: &bands.ValueError{Param: "mean of the site", Got: m.String() + " bit/s", Allowed: "at most " + maxRate.String() + " bit/s: more than any site carries"}}
+		}
+	}
+	out.Backhaul = site.Backhaul.need(out)
+	out.Users = site.Traffic.users(out)
+	out.Volume = site.Traffic.volume(out)
+	return out, nil
+}
+
+func siteSum(sectors []SectorCapacity, d bands.Direction) Capacity {
+	var sum Capacity
+	for i := range sectors {
+		s := sectors[i].In(d)
+		for range sectors[i].Count {
+			sum.add(s)
+		}
+		if s.Width == 0 {
+			continue
+		}
+		if s.User.Max.Cmp(sum.User.Max) > 0 {
+			sum.User.Max = s.User.Max
+		}
+		if s.User.Scheduled.Cmp(sum.User.Scheduled) > 0 {
+			sum.User.Scheduled = s.User.Scheduled
+		}
+		if sum.Edge.IsZero() || s.Edge.Cmp(sum.Edge) < 0 {
+			sum.Edge = s.Edge
+		}
+	}
+	return sum
+}
+
+// check refuses shares and rates that no site has.
+func (site *Site) check() error {
+	if len(site.Sectors) == 0 {
+		return &bands.ValueError{Param: "sectors", Got: "0", Allowed: "one at least"}
+	}
+	t, b := &site.Traffic, &site.Backhaul
+	one := Ratio{1, 1}
+	for _, v := range [...]struct {
+		name               string
+		value, least, most Ratio
+	}{
+		{"activity", t.Activity, Ratio{1, 1000}, one},
+		{"oversubscription", t.Oversubscription, one, Ratio{1000, 1}},
+		{"busy-hour share", t.BusyHourShare, Ratio{1, 24}, one}, // at 1/24 no hour is busier than others
+		{"rate of a user", t.Rate, minRate, maxRate},
+		{"uplink rate of a user", t.UplinkRate, minRate, maxRate},
+		{"backhaul link", b.Downlink, minRate, maxRate},
+		{"backhaul link in the uplink", b.Uplink, minRate, maxRate},
+		{"transport overhead", b.Transport, Ratio{0, 1}, one},
+		{"security overhead", b.Security, Ratio{0, 1}, one},
+	} {
+		if !v.value.IsZero() && (v.value.Cmp(v.least) < 0 || v.value.Cmp(v.most) > 0) {
+			return &bands.ValueError{Param: v.name, Got: v.value.String(), Allowed: v.least.String() + " to " + v.most.String()}
+		}
+	}
+	return nil
+}
+
+// Limits of rates in bit/s.
+var minRate, maxRate = Ratio{1000, 1}, Ratio{10_000_000_000_000, 1}
+
+// maxCount bounds the equal sectors of one kind, and the radios of a sector.
+const (
+	maxCount  = 100
+	maxRadios = 100
+)
+
+func (p *Planner) sector(s *Sector) (*SectorCapacity, *SiteError) {
+	out := &SectorCapacity{Name: s.Name, Count: s.count(), Environment: s.Environment}
+	if s.Count < 0 || s.Count > maxCount {
+		return nil, &SiteError{Err: &bands.ValueError{Param: "equal sectors", Got: strconv.Itoa(s.Count), Allowed: "1 to " + strconv.Itoa(maxCount)}}
+	}
+	if s.Environment < IndoorHotspot || s.Environment > Rural {
+		return nil, &SiteError{Err: &bands.ValueError{Param: "environment", Got: s.Environment.String(), Allowed: listNames(environmentNames[1:])}}
+	}
+	for _, load := range [...]Ratio{s.Load, s.UplinkLoad} {
+		if !load.IsZero() && (load.Num <= 0 || load.Cmp(Ratio{1, 1}) > 0) {
+			return nil, &SiteError{Err: &bands.ValueError{Param: "load", Got: load.String(), Allowed: "above 0, up to 1"}}
+		}
+	}
+	if len(s.Radios) == 0 || len(s.Radios) > maxRadios {
+		return nil, &SiteError{Err: &bands.ValueError{Param: "radios", Got: strconv.Itoa(len(s.Radios)), Allowed: "1 to " + strconv.Itoa(maxRadios)}}
+	}
+	var all ca.Combination
+	for i := range s.Radios {
+		r := &s.Radios[i]
+		err := r.check()
+		if err == nil && len(r.Carriers) == 0 {
+			err = &bands.ValueError{Param: "carriers", Got: "0", Allowed: "one at least"}
+		}
+		if err != nil {
+			return nil, &SiteError{Radio: i + 1, Err: err}
+		}
+		for k, c := range r.Carriers {
+			one, err := p.carrier(s, r, c)
+			if err != nil {
+				return nil, &SiteError{Radio: i + 1, Carrier: k + 1, Text: c.String(), Err: err}
+			}
+			one.Radio = i
+			out.Carriers = append(out.Carriers, one)
+		}
+		all = append(all, r.Carriers...)
+	}
+	out.sum(all)
+	return out, nil
+}
+
+// sum adds the carriers up. One phone uses them all in the downlink, and in the
+// uplink those on which it transmits by the rules of package ca.
+func (s *SectorCapacity) sum(all ca.Combination) {
+	a := ca.Check(all)
+	together := Result{Carriers: make([]CarrierRates, len(all)), assessment: a}
+	for i := range s.Carriers {
+		c := &s.Carriers[i]
+		for _, d := range bothDirections {
+			l := c.Link(d)
+			if l.IsZero() {
+				continue
+			}
+			s.In(d).add(&l.Capacity)
+			s.In(d).Edge = s.In(d).Edge.Add(l.Edge)
+			if p := &a.Carriers[i]; d == bands.Downlink || p.Transmits || p.Info.Duplex == bands.SUL {
+				*together.Carriers[i].Link(d) = Link{Layers: l.UserLayers, Counted: true, Rates: l.User}
+			}
+		}
+	}
+	together.chooseUplink()
+	for i := range s.Carriers {
+		for _, d := range bothDirections {
+			l, used := s.Carriers[i].Link(d), together.Carriers[i].Link(d)
+			if l.InUser = used.Counted && !used.IsZero(); l.InUser {
+				s.In(d).User.add(used.Rates)
+			}
+		}
+	}
+}
