@@ -133,13 +133,14 @@ func (s *style) numbers(dst []byte, c column, list []int) []byte {
 
 // measured appends the columns that need a measurement.
 func (s *style) measured(dst []byte, r *row, a *answer) []byte {
-	dst = s.share(dst, columnDLOfMax, r.down, a.downlink.max)
-	dst = s.share(dst, columnDLOfScheduled, r.down, a.downlink.scheduled)
-	dst = s.share(dst, columnULOfMax, r.up, a.uplink.max)
-	dst = s.share(dst, columnULOfScheduled, r.up, a.uplink.scheduled)
-	dst = s.quotient(dst, columnDLEfficiency, r.down, quotient{r.down.coefficient, bitsOfMega * scale, a.downlink.width, powersOfTen[r.down.places]})
-	dst = s.quotient(dst, columnULEfficiency, r.up, quotient{r.up.coefficient, bitsOfMega * scale, a.uplink.width, powersOfTen[r.up.places]})
-	return s.quotient(dst, columnRoundTrips, r.latency, quotient{60_000 * scale, powersOfTen[r.latency.places], r.latency.coefficient, 1})
+	d, u, l := r.figures[down], r.figures[up], r.figures[latency]
+	dst = s.share(dst, columnDLOfMax, d, a.downlink.max)
+	dst = s.share(dst, columnDLOfScheduled, d, a.downlink.scheduled)
+	dst = s.share(dst, columnULOfMax, u, a.uplink.max)
+	dst = s.share(dst, columnULOfScheduled, u, a.uplink.scheduled)
+	dst = s.quotient(dst, columnDLEfficiency, d, quotient{d.coefficient, bitsOfMega * scale, a.downlink.width, powersOfTen[d.places]})
+	dst = s.quotient(dst, columnULEfficiency, u, quotient{u.coefficient, bitsOfMega * scale, a.uplink.width, powersOfTen[u.places]})
+	return s.quotient(dst, columnRoundTrips, l, quotient{60_000 * scale, powersOfTen[l.places], l.coefficient, 1})
 }
 
 // share appends a measured rate in Mbit/s as a share of a ceiling in bit/s.
@@ -190,22 +191,26 @@ func (q quotient) append(dst []byte) []byte {
 	if rest >= divisor-rest {
 		n++
 	}
-	dst = strconv.AppendUint(dst, n/scale, 10)
+	if whole := n / scale; whole < 10 {
+		dst = append(dst, byte('0'+whole))
+	} else {
+		dst = strconv.AppendUint(dst, whole, 10)
+	}
 	decimals := n % scale
 	if decimals == 0 {
 		return dst
 	}
-	var digits [scaleDecimals]byte
-	for i := len(digits) - 1; i >= 0; i-- {
-		digits[i] = byte('0' + decimals%10)
-		decimals /= 10
-	}
+	high2, middle2, low2 := 2*(decimals/10_000), 2*(decimals/100%100), 2*(decimals%100)
+	digits := [...]byte{'.', pairs[high2], pairs[high2+1], pairs[middle2], pairs[middle2+1], pairs[low2], pairs[low2+1]}
 	last := len(digits)
 	for digits[last-1] == '0' {
 		last--
 	}
-	return append(append(dst, '.'), digits[:last]...)
+	return append(dst, digits[:last]...)
 }
+
+// pairs are the numbers from 00 to 99, one after the other.
+const pairs = "00010203040506070809101112131415161718192021222324252627282930313233343536373839404142434445464748495051525354555657585960616263646566676869707172737475767778798081828384858687888990919293949596979899"
 
 // appendSlowly is append for numbers beyond 64 bits.
 func (q quotient) appendSlowly(dst []byte) []byte {

@@ -17,7 +17,10 @@ type csvForm struct {
 }
 
 // columnUse tells which column each field is read from, counted from 0; -1 for none.
-type columnUse struct{ carriers, down, up, latency int }
+type columnUse struct {
+	carriers int
+	figures  [figureCount]int
+}
 
 // scanState is what a look for the end of a row has found.
 type scanState uint8
@@ -183,16 +186,16 @@ func (f *csvForm) next(b []byte, r *row) int {
 var newline = []byte{'\n'}
 
 // fields implements rowForm.
-func (f *csvForm) fields(r *row) bool {
+func (f *csvForm) fields(r *row, m marks) bool {
 	if r.reason != "" {
 		return false
 	}
-	if bytes.IndexByte(r.text, 0) >= 0 {
+	if m.nul && bytes.IndexByte(r.text, 0) >= 0 {
 		r.reason = reasonNUL
 		return false
 	}
 	if len(r.spans) == 0 {
-		if bytes.IndexByte(r.text, '\r') >= 0 {
+		if m.cr && bytes.IndexByte(r.text, '\r') >= 0 {
 			r.reason = scanReasons[scanCarriage]
 			return false
 		}
@@ -203,9 +206,12 @@ func (f *csvForm) fields(r *row) bool {
 		return false
 	}
 	r.carriers = f.field(r, f.use.carriers, 0)
-	return r.measure(fieldDown, f.field(r, f.use.down, 1)) &&
-		r.measure(fieldUp, f.field(r, f.use.up, 2)) &&
-		r.measure(fieldLatency, f.field(r, f.use.latency, 3))
+	for i, column := range f.use.figures {
+		if !r.measure(i, f.field(r, column, 1+i)) {
+			return false
+		}
+	}
+	return true
 }
 
 // splitPlain finds the fields of a text without quotes, from where one begins.
@@ -231,7 +237,7 @@ func (f *csvForm) field(r *row, column, buffer int) []byte {
 		r.scratch[buffer] = undoubled(r.scratch[buffer][:0], value)
 		value = r.scratch[buffer]
 	}
-	return bytes.TrimSpace(value)
+	return trimmed(value)
 }
 
 // undoubled appends a text with each pair of quotes made one.

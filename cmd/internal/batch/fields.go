@@ -34,6 +34,14 @@ var rejectColumns = [...]string{"line", "reason", "row"}
 
 const reasonNUL = "a NUL byte: allowed is text in UTF-8"
 
+// The measured values of a row, in the order of the fields behind the first.
+const (
+	down = iota
+	up
+	latency
+	figureCount
+)
+
 // figure is a measured value: coefficient / 10^places.
 type figure struct {
 	coefficient uint64
@@ -42,23 +50,18 @@ type figure struct {
 }
 
 // measure reads a measured value; false if it is none, with the reason in the row.
-func (r *row) measure(field string, text []byte) bool {
+func (r *row) measure(i int, text []byte) bool {
 	f := figure{}
 	ok := true
 	if len(text) > 0 {
 		f, ok = parseFigure(text)
 	}
-	switch field {
-	case fieldDown:
-		r.down = f
-	case fieldUp:
-		r.up = f
-	case fieldLatency:
-		r.latency = f
-		ok = ok && !(f.given && f.coefficient == 0)
+	r.figures[i] = f
+	if i == latency && f.given && f.coefficient == 0 {
+		ok = false
 	}
 	if !ok {
-		r.reason = figureFault(field, string(text)).Error()
+		r.reason = figureFault(i, string(text)).Error()
 	}
 	return ok
 }
@@ -96,9 +99,9 @@ func parseFigure(b []byte) (f figure, ok bool) {
 const maxPlaces = 9
 
 // figureFault says what is wrong with a measured value.
-func figureFault(field, text string) error {
-	e := &bands.ValueError{Param: field, Got: short(text), Allowed: "a plain decimal such as 412.5, not negative, of at most 15 digits"}
-	if field == fieldLatency {
+func figureFault(i int, text string) error {
+	e := &bands.ValueError{Param: fieldNames[1+i], Got: short(text), Allowed: "a plain decimal such as 412.5, not negative, of at most 15 digits"}
+	if i == latency {
 		e.Allowed = "milliseconds above zero, a plain decimal such as 24.5"
 	}
 	if fixed := strings.Replace(text, ",", ".", 1); fixed != text {
@@ -108,6 +111,17 @@ func figureFault(field, text string) error {
 	}
 	return e
 }
+
+// trimmed is a text without white space around it.
+func trimmed(b []byte) []byte {
+	if n := len(b); n == 0 || plainMark(b[0]) && plainMark(b[n-1]) {
+		return b
+	}
+	return bytes.TrimSpace(b)
+}
+
+// plainMark tells whether a byte is an ASCII character and no white space.
+func plainMark(c byte) bool { return ' ' < c && c < utf8.RuneSelf }
 
 // withoutDecimalComma is carriers with decimal points in the place of decimal commas,
 // if they have any: a comma between digits, behind which no key stands.

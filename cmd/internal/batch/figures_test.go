@@ -64,7 +64,7 @@ func TestMeasuredColumns(t *testing.T) {
 		downlink: ceilings{rateOf(throughput.Ratio{Num: 1_000_000_000, Den: 1}), rateOf(throughput.Ratio{Num: 2_400_000_000, Den: 3}), 100_000_000},
 		uplink:   ceilings{rateOf(throughput.Ratio{Num: 90_000_000, Den: 1}), rate{}, 0},
 	}
-	r := &row{down: figure{5000, 1, true}, up: figure{30, 0, true}, latency: figure{245, 1, true}}
+	r := &row{figures: [figureCount]figure{{5000, 1, true}, {30, 0, true}, {245, 1, true}}}
 	if got, want := string(s.measured(nil, r, a)), ",0.5,0.625,0.333333,,5,,2448.979592"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
@@ -72,7 +72,7 @@ func TestMeasuredColumns(t *testing.T) {
 		t.Errorf("nothing measured: %s, want %s", got, want)
 	}
 	s = newStyle(JSONLines, ',', "x_")
-	if got, want := string(s.measured(nil, &row{up: figure{0, 0, true}}, a)),
+	if got, want := string(s.measured(nil, &row{figures: [figureCount]figure{up: {0, 0, true}}}, a)),
 		`,"x_dl_share_of_max":null,"x_dl_share_of_scheduled":null,"x_ul_share_of_max":0,"x_ul_share_of_scheduled":null,"x_dl_bit_s_hz":null,"x_ul_bit_s_hz":null,"x_round_trips_per_minute":null`; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}

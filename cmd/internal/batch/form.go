@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"bytes"
 	"path/filepath"
 	"strings"
 )
@@ -49,8 +50,9 @@ type rowForm interface {
 	// line end, and its length with it. A text that is nil is no row, but a blank
 	// line; a fault is the reason why it cannot be used.
 	next(b []byte, r *row) (length int)
-	// fields reads the row that next has taken; false if it cannot be used.
-	fields(r *row) bool
+	// fields reads the row that next has taken; false if it cannot be used. Marks tell
+	// what the rows of the chunk may have in them.
+	fields(r *row, m marks) bool
 	// answered writes the row with its answer behind it, and a line end.
 	answered(dst []byte, r *row, a *answer) []byte
 	// rejected writes a row of the rejects.
@@ -66,11 +68,19 @@ type row struct {
 	lines  int // line ends in the row, its own among them
 	reason string
 
-	carriers          []byte
-	down, up, latency figure
+	carriers []byte
+	figures  [figureCount]figure
 
 	spans   []span // of the fields of a CSV row
 	scratch [4][]byte
+}
+
+// marks tells of bytes whether any row of a chunk has them: to look once is cheaper
+// than in every row.
+type marks struct{ nul, cr bool }
+
+func marksOf(b []byte) marks {
+	return marks{bytes.IndexByte(b, 0) >= 0, bytes.IndexByte(b, '\r') >= 0}
 }
 
 // span is where a field stands in a row, its quotes left out.

@@ -133,7 +133,7 @@ func findColumns(names []string, mapping map[string]string) (columnUse, error) {
 		}
 		found[i] = n
 	}
-	return columnUse{found[0], found[1], found[2], found[3]}, nil
+	return columnUse{found[0], [figureCount]int(found[1:])}, nil
 }
 
 // findColumn finds a name; -1 if it is not there.

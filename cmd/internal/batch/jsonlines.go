@@ -18,11 +18,9 @@ type jsonKey uint8
 
 // The keys that matter. The zero jsonKey is any other.
 const (
-	keyCarriers jsonKey = iota + 1
-	keyDown
-	keyUp
-	keyLatency
-	keyAnswer // one that is going to be added
+	keyCarriers jsonKey = 1
+	keyFigures  jsonKey = 2                                 // the first of the measured values
+	keyAnswer   jsonKey = keyFigures + jsonKey(figureCount) // one that is going to be added
 )
 
 // cut implements rowForm.
@@ -45,10 +43,10 @@ func (f *jsonForm) next(b []byte, r *row) int {
 }
 
 // fields implements rowForm.
-func (f *jsonForm) fields(r *row) bool {
+func (f *jsonForm) fields(r *row, m marks) bool {
 	t := r.text
 	switch {
-	case bytes.IndexByte(t, 0) >= 0:
+	case m.nul && bytes.IndexByte(t, 0) >= 0:
 		r.reason = reasonNUL
 	case t[0] != '{' || !json.Valid(t):
 		r.reason = jsonFault(t)
@@ -105,9 +103,12 @@ func (f *jsonForm) read(r *row) bool {
 		return false
 	}
 	r.carriers = r.unquoted(carriers, 0)
-	return r.measure(fieldDown, r.unquoted(values[keyDown], 1)) &&
-		r.measure(fieldUp, r.unquoted(values[keyUp], 2)) &&
-		r.measure(fieldLatency, r.unquoted(values[keyLatency], 3))
+	for i := range figureCount {
+		if !r.measure(i, r.unquoted(values[keyFigures+jsonKey(i)], 1+i)) {
+			return false
+		}
+	}
+	return true
 }
 
 // key is what a key means that stands in quotes.
@@ -132,14 +133,14 @@ func (r *row) unquoted(value []byte, buffer int) []byte {
 	case value[0] != '"':
 		return value
 	case bytes.IndexByte(value, '\\') < 0:
-		return bytes.TrimSpace(value[1 : len(value)-1])
+		return trimmed(value[1 : len(value)-1])
 	}
 	var s string
 	if json.Unmarshal(value, &s) != nil {
 		return value
 	}
 	r.scratch[buffer] = append(r.scratch[buffer][:0], s...)
-	return bytes.TrimSpace(r.scratch[buffer])
+	return trimmed(r.scratch[buffer])
 }
 
 func skipBlanks(t []byte, i int) int {

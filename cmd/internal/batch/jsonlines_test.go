@@ -21,7 +21,7 @@ func testJSONForm(t testing.TB) *jsonForm {
 func readJSON(f *jsonForm, line string) (*row, bool) {
 	r := &row{}
 	f.next([]byte(line), r)
-	return r, len(r.text) > 0 && f.fields(r)
+	return r, len(r.text) > 0 && f.fields(r, marks{true, true})
 }
 
 func TestJSONRows(t *testing.T) {
@@ -53,8 +53,8 @@ func TestJSONRows(t *testing.T) {
 		switch {
 		case ok != (test.reason == ""), !strings.HasPrefix(r.reason, test.reason):
 			t.Errorf("%s: %v, %q; want %q", test.line, ok, r.reason, test.reason)
-		case ok && (string(r.carriers) != test.carriers || r.down.coefficient != test.down):
-			t.Errorf("%s: carriers %q, down %+v", test.line, r.carriers, r.down)
+		case ok && (string(r.carriers) != test.carriers || r.figures[down].coefficient != test.down):
+			t.Errorf("%s: carriers %q, down %+v", test.line, r.carriers, r.figures[down])
 		}
 	}
 }

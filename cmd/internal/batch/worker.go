@@ -63,21 +63,21 @@ func reuse(b []byte) []byte {
 const maxReused = 1 << 20
 
 func (w *worker) rows(c *chunk) {
-	r, line := &w.row, c.line
+	r, line, m := &w.row, c.line, marksOf(c.in)
 	for rest := c.in; len(rest) > 0 && c.stop == nil; {
 		n := w.form.next(rest, r)
 		rest = rest[n:]
 		if len(r.text) > 0 || r.reason != "" {
 			c.counts.Rows++
-			w.answer(c, r, line)
+			w.answer(c, r, line, m)
 		}
 		line += int64(r.lines)
 	}
 }
 
 // answer answers a row.
-func (w *worker) answer(c *chunk, r *row, line int64) {
-	if !w.form.fields(r) {
+func (w *worker) answer(c *chunk, r *row, line int64, m marks) {
+	if !w.form.fields(r, m) {
 		w.reject(c, &Reject{line, r.reason, string(r.text)})
 		return
 	}
