@@ -7,6 +7,7 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/tomlcarrier"
 	"spectally/throughput"
 )
 
@@ -39,7 +40,7 @@ func withDevice(n *Network) (ca.Combination, []throughput.Assumption) {
 			*field = uint16(size)
 			p := transmits[i]
 			p.Carrier = *c
-			if rateAlone(&p) != nil { // the band does not have this constellation
+			if tomlcarrier.RateAlone(&p) != nil { // the band does not have this constellation
 				*field = 0
 				return
 			}

@@ -3,14 +3,12 @@ package fieldlog
 import (
 	"errors"
 	"fmt"
-	"slices"
-	"strconv"
 	"strings"
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/tomlcarrier"
 	"spectally/cmd/internal/tomlfile"
-	"spectally/throughput"
 )
 
 // readCarriers reads the carriers of a network, as one text in the carrier notation
@@ -26,7 +24,7 @@ func readCarriers(t *tomlfile.Table) ca.Combination {
 		t.Missing("carriers", "carriers in the notation, or one table at least under the header [[network.carrier]]")
 		return nil
 	case written:
-		return readNotation(t, text)
+		return tomlcarrier.Read(t, "carriers", text, maxCarriers)
 	}
 	var list ca.Combination
 	var from []*tomlfile.Table
@@ -35,46 +33,7 @@ func readCarriers(t *tomlfile.Table) ca.Combination {
 			list, from = append(list, carrier), append(from, c)
 		}
 	}
-	checkCarriers(list, func(i int, key string, err error) { from[i].Report(key, err) })
-	return list
-}
-
-// readNotation reads the carriers one by one, so that each is reported on its own.
-func readNotation(t *tomlfile.Table, text string) ca.Combination {
-	var list ca.Combination
-	var pieces []int // in which each carrier was written, counted from 1
-	texts := strings.Split(text, "+")
-	faults := make([][]error, len(texts)+1)
-	for i, piece := range texts {
-		some, err := ca.Parse(piece)
-		if err != nil {
-			var notation *ca.NotationError
-			if errors.As(err, &notation) {
-				notation.Carrier, notation.Text = i+1, tomlfile.Shorten(notation.Text)
-			}
-			faults[i+1] = append(faults[i+1], err)
-			continue
-		}
-		for _, c := range some {
-			list, pieces = append(list, c), append(pieces, i+1)
-		}
-	}
-	if len(list) > maxCarriers {
-		t.Refuse("carriers", strconv.Itoa(len(list))+" carriers", "at most "+strconv.Itoa(maxCarriers))
-		return nil
-	}
-	checkCarriers(list, func(i int, _ string, err error) {
-		err = &ca.NotationError{Carrier: pieces[i], Text: list[i].String(), Err: err}
-		of := &faults[pieces[i]]
-		if !slices.ContainsFunc(*of, func(e error) bool { return e.Error() == err.Error() }) { // of counted carriers one is enough
-			*of = append(*of, err)
-		}
-	})
-	for i := range texts {
-		for _, err := range faults[i+1] {
-			t.Report("carriers", err)
-		}
-	}
+	tomlcarrier.Check(list, func(i int, key string, err error) { from[i].Report(key, err) })
 	return list
 }
 
@@ -200,93 +159,4 @@ func (c *carrierText) readPlace() {
 		}
 		c.add("frequency", "@"+frequency)
 	}
-}
-
-// valueRules are the rules whose errors are about a carrier's own values, with the
-// key that holds the value. All others are left to the report.
-var valueRules = map[ca.Rule]string{
-	ca.RuleBandExists:     "band",
-	ca.RuleBandUse:        "band",
-	ca.RuleDirection:      "width",
-	ca.RuleWidthAllowed:   "width",
-	ca.RuleWidthPair:      "width",
-	ca.RuleSpacingAllowed: "scs",
-	ca.RuleChannelNumber:  "channel",
-	ca.RuleInBand:         "channel",
-}
-
-// checkCarriers reports what no carrier of the standard can be: a width that the
-// band lacks, a channel outside the band, a pattern that does not exist.
-func checkCarriers(list ca.Combination, report func(i int, key string, err error)) {
-	if len(list) == 0 {
-		return
-	}
-	a := ca.Check(list)
-	type place struct {
-		carrier int
-		key     string
-	}
-	told := make(map[place]bool)
-	bad := make([]bool, len(list))
-	for _, f := range a.Findings {
-		key, ours := valueRules[f.Rule]
-		i := f.Carrier - 1
-		if !ours || f.Severity != ca.Error || i < 0 {
-			continue
-		}
-		if key == "channel" && !list[i].HasChannel {
-			key = "frequency"
-		}
-		bad[i] = true
-		if told[place{i, key}] {
-			continue
-		}
-		told[place{i, key}] = true
-		report(i, key, errors.New(f.Message))
-	}
-	for i := range list {
-		if bad[i] {
-			continue
-		}
-		if err := rateAlone(&a.Carriers[i]); err != nil {
-			report(i, keyOf(err), err)
-		}
-	}
-}
-
-// rateAlone works out the rate of a carrier by itself, transmitting as it does in its
-// combination, and returns what stands against it.
-func rateAlone(p *ca.Placed) error {
-	c := p.Carrier
-	c.Role = 0
-	c.Transmit = ca.No
-	if p.Transmits {
-		c.Transmit = ca.Yes
-	}
-	r, err := throughput.Rate(ca.Check(ca.Combination{c}))
-	if err == nil {
-		err = r.Schedule(throughput.Settings{})
-	}
-	var e *throughput.CarrierError
-	if errors.As(err, &e) {
-		return e.Err
-	}
-	return err
-}
-
-// keyOf guesses the key that a fault of a rate is about.
-func keyOf(err error) string {
-	var v *bands.ValueError
-	if !errors.As(err, &v) {
-		return ""
-	}
-	for _, k := range []struct{ word, key string }{
-		{"pattern", "pattern"}, {"special", "pattern"}, {"configuration", "pattern"}, {"period", "pattern"},
-		{"modulation", "qam"}, {"layers", "layers"}, {"scaling", "scale"},
-	} {
-		if strings.Contains(v.Param, k.word) {
-			return k.key
-		}
-	}
-	return ""
 }
