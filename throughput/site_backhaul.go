@@ -52,7 +52,7 @@ func (b *Backhaul) need(c *SiteCapacity) BackhaulNeed {
 		if l.Peak.Cmp(l.Means) > 0 {
 			larger, l.ByPeak = l.Peak, true
 		}
-		l.Need = Ratio{roundUp(larger.Mul(out.Factor)), 1}
+		l.Need = Ratio{ceiling(larger, out.Factor), 1}
 		l.Delivered = l.Means
 		if l.Link.IsZero() {
 			continue
@@ -63,12 +63,4 @@ func (b *Backhaul) need(c *SiteCapacity) BackhaulNeed {
 		}
 	}
 	return out
-}
-
-func roundUp(r Ratio) int64 {
-	n := r.Num / r.Den
-	if r.Num%r.Den > 0 {
-		n++
-	}
-	return n
 }

@@ -17,6 +17,10 @@ type SectorCapacity struct {
 	Environment      Environment
 	Carriers         []CarrierCapacity
 	Downlink, Uplink Capacity
+	// Backhaul and Users are those of the sector by itself, without the link of the
+	// site.
+	Backhaul BackhaulNeed
+	Users    Users
 }
 
 // In is the capacity in a direction.
@@ -116,6 +120,14 @@ func (p *Planner) plan(site *Site) (*SiteCapacity, error) {
 			return nil, &SiteError{Err: &bands.ValueError{Param: "mean of the site", Got: m.String() + " bit/s", Allowed: "at most " + maxRate.String() + " bit/s: more than any site carries"}}
 		}
 	}
+	for i := range out.Sectors {
+		s := &out.Sectors[i]
+		alone := &SiteCapacity{Sectors: []SectorCapacity{*s}, Downlink: s.Downlink, Uplink: s.Uplink}
+		backhaul := site.Backhaul
+		backhaul.Downlink, backhaul.Uplink = Ratio{}, Ratio{}
+		alone.Backhaul = backhaul.need(alone)
+		s.Backhaul, s.Users = alone.Backhaul, site.Traffic.users(alone)
+	}
 	out.Backhaul = site.Backhaul.need(out)
 	out.Users = site.Traffic.users(out)
 	out.Volume = site.Traffic.volume(out)
@@ -166,11 +178,26 @@ func (site *Site) check() error {
 		{"transport overhead", b.Transport, Ratio{0, 1}, one},
 		{"security overhead", b.Security, Ratio{0, 1}, one},
 	} {
-		if !v.value.IsZero() && (v.value.Cmp(v.least) < 0 || v.value.Cmp(v.most) > 0) {
+		if v.value.IsZero() {
+			continue
+		}
+		if err := checkFine(v.name, v.value); err != nil {
+			return err
+		}
+		if v.value.Cmp(v.least) < 0 || v.value.Cmp(v.most) > 0 {
 			return &bands.ValueError{Param: v.name, Got: v.value.String(), Allowed: v.least.String() + " to " + v.most.String()}
 		}
 	}
 	return nil
+}
+
+// checkFine refuses fractions so fine that sums of them could outgrow 63 bits.
+func checkFine(name string, r Ratio) error {
+	const most = 1_000_000
+	if r.Den >= 1 && r.Den <= most {
+		return nil
+	}
+	return &bands.ValueError{Param: name, Got: strconv.FormatInt(r.Num, 10) + "/" + strconv.FormatInt(r.Den, 10), Allowed: "a fraction with a denominator of at most " + strconv.Itoa(most)}
 }
 
 // Limits of rates in bit/s.
@@ -191,7 +218,13 @@ func (p *Planner) sector(s *Sector) (*SectorCapacity, *SiteError) {
 		return nil, &SiteError{Err: &bands.ValueError{Param: "environment", Got: s.Environment.String(), Allowed: listNames(environmentNames[1:])}}
 	}
 	for _, load := range [...]Ratio{s.Load, s.UplinkLoad} {
-		if !load.IsZero() && (load.Num <= 0 || load.Cmp(Ratio{1, 1}) > 0) {
+		if load.IsZero() {
+			continue
+		}
+		if err := checkFine("load", load); err != nil {
+			return nil, &SiteError{Err: err}
+		}
+		if load.Num <= 0 || load.Cmp(Ratio{1, 1}) > 0 {
 			return nil, &SiteError{Err: &bands.ValueError{Param: "load", Got: load.String(), Allowed: "above 0, up to 1"}}
 		}
 	}

@@ -1,8 +1,6 @@
 package throughput
 
 import (
-	"math/big"
-
 	"spectally/bands"
 	"spectally/ca"
 )
@@ -199,26 +197,4 @@ func (s *Sector) linkCapacity(r *Radio, rated *Result, d bands.Direction, l *Lin
 	l.Mean = Ratio{product(full, load), 1}
 	l.Edge = Ratio{product(int64(link.Width), l.AtEdge.Value, l.Share), 1}
 	return nil
-}
-
-// product is n times the factors to the nearest integer, halves up; nothing is
-// rounded on the way.
-func product(n int64, factors ...Ratio) int64 {
-	num, den := big.NewInt(n), big.NewInt(1)
-	for _, f := range factors {
-		num.Mul(num, big.NewInt(f.Num))
-		den.Mul(den, big.NewInt(f.Den))
-	}
-	num.Lsh(num, 1).Add(num, den)
-	return num.Div(num, den.Lsh(den, 1)).Int64()
-}
-
-// wholes is the product of the factors, rounded down.
-func wholes(factors ...Ratio) int64 {
-	num, den := big.NewInt(1), big.NewInt(1)
-	for _, f := range factors {
-		num.Mul(num, big.NewInt(f.Num))
-		den.Mul(den, big.NewInt(f.Den))
-	}
-	return num.Div(num, den).Int64()
 }

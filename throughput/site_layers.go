@@ -2,6 +2,7 @@ package throughput
 
 import (
 	"strconv"
+	"strings"
 
 	"spectally/bands"
 )
@@ -17,6 +18,20 @@ func DefaultCellLayers(d bands.Direction, ports int) int {
 		least, part, most = 2, 8, 8
 	}
 	return min(ports, most, max(least, ports/part))
+}
+
+// ParsePorts reads the antenna ports of a radio as the trade writes them, transmit
+// before receive: "8T8R". Letter case does not matter; each is 1 to MaxPorts.
+func ParsePorts(s string) (transmit, receive int, err error) {
+	t, r, ok := strings.Cut(strings.ToUpper(strings.TrimSpace(s)), "T")
+	r, suffix := strings.CutSuffix(r, "R")
+	numbers := strings.Trim(t+r, "0123456789") == ""
+	transmit, errT := strconv.Atoi(t)
+	receive, errR := strconv.Atoi(r)
+	if !ok || !suffix || !numbers || errT != nil || errR != nil || checkPorts("", transmit) != nil || checkPorts("", receive) != nil {
+		return 0, 0, &bands.ValueError{Param: "ports", Got: s, Allowed: `transmit and receive ports such as "8T8R", 1 to ` + strconv.Itoa(MaxPorts) + " each"}
+	}
+	return transmit, receive, nil
 }
 
 // maxCellLayers bounds the layers that a planner can give.
@@ -54,7 +69,13 @@ func (r *Radio) check() error {
 		}
 	}
 	for _, m := range [...]Ratio{r.Measured.Downlink, r.Measured.Uplink, r.Measured.DownlinkEdge, r.Measured.UplinkEdge} {
-		if !m.IsZero() && (m.Num <= 0 || m.Cmp(Ratio{maxEfficiency, 1}) > 0) {
+		if m.IsZero() {
+			continue
+		}
+		if err := checkFine("measured efficiency", m); err != nil {
+			return err
+		}
+		if m.Num <= 0 || m.Cmp(Ratio{maxEfficiency, 1}) > 0 {
 			return &bands.ValueError{Param: "measured efficiency", Got: m.String(), Allowed: "above zero, up to " + strconv.Itoa(maxEfficiency) + " bit/s/Hz"}
 		}
 	}

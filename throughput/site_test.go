@@ -253,6 +253,9 @@ func TestEqualSectors(t *testing.T) {
 		s.Sectors, s.Backhaul = s.Sectors[:1], Backhaul{}
 		s.Sectors[0].Count = 1
 		one := planSite(t, s)
+		if one.Sectors[0].Users != one.Users || one.Sectors[0].Backhaul != one.Backhaul {
+			t.Fatalf("a site of one sector has %+v and %+v, the sector %+v and %+v", one.Users, one.Backhaul, one.Sectors[0].Users, one.Sectors[0].Backhaul)
+		}
 		for n := int64(2); n <= 5; n++ {
 			counted, written := s.clone(), s.clone()
 			counted.Sectors[0].Count = int(n)
@@ -397,6 +400,10 @@ func TestSiteErrors(t *testing.T) {
 		{func(s *Site) { s.Traffic.Rate = Ratio{999, 1} }, `rate of a user "999": allowed is 1000 to 10000000000000`},
 		{func(s *Site) { s.Backhaul.Uplink = Ratio{0, 1} }, `backhaul link in the uplink "0": allowed is 1000 to 10000000000000`},
 		{func(s *Site) { s.Backhaul.Security = Ratio{-1, 10} }, `security overhead "-1/10": allowed is 0 to 1`},
+		{func(s *Site) { s.Backhaul.Security = Ratio{1, 1_000_001} }, `security overhead "1/1000001": allowed is a fraction with a denominator of at most 1000000`},
+		{func(s *Site) { s.Traffic.Activity = Ratio{1, -2} }, `activity "1/-2": allowed is a fraction with a denominator of at most 1000000`},
+		{func(s *Site) { s.Sectors[0].Load = Ratio{1, 1_000_001} }, `sector 1: load "1/1000001": allowed is a fraction`},
+		{func(s *Site) { s.Sectors[0].Radios[0].Measured.Uplink = Ratio{1, 1_000_001} }, `sector 1, radio 1: measured efficiency "1/1000001": allowed is a fraction`},
 		{func(s *Site) { s.Sectors[0].Count = 101 }, `sector 1: equal sectors "101": allowed is 1 to 100`},
 		{func(s *Site) { s.Sectors[0].Environment = 0 }, `sector 1: environment "": allowed is indoor-hotspot, dense-urban or rural`},
 		{func(s *Site) { s.Sectors[0].Load = Ratio{3, 2} }, `sector 1: load "3/2": allowed is above 0, up to 1`},
@@ -417,6 +424,19 @@ func TestSiteErrors(t *testing.T) {
 		var e *SiteError
 		if got != nil || !errors.As(err, &e) || len(c.want) > len(err.Error()) || err.Error()[:len(c.want)] != c.want {
 			t.Errorf("%v; want %s", err, c.want)
+		}
+	}
+}
+
+func TestParsePorts(t *testing.T) {
+	for text, want := range map[string][2]int{"8T8R": {8, 8}, "64t32r": {64, 32}, " 1T2R ": {1, 2}, "256T256R": {256, 256}} {
+		if a, b, err := ParsePorts(text); err != nil || [2]int{a, b} != want {
+			t.Errorf("%q: %d, %d, %v", text, a, b, err)
+		}
+	}
+	for _, text := range []string{"", "8", "8T", "8R8T", "T8R", "8TR", "0T1R", "257T1R", "1T257R", "+8T8R", "8T-8R", "8T8R8R", "8.0T8R"} {
+		if a, b, err := ParsePorts(text); err == nil {
+			t.Errorf("%q: %d, %d", text, a, b)
 		}
 	}
 }
