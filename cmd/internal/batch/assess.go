@@ -48,13 +48,13 @@ func (b *book) find(text string) *answer {
 		}
 	}
 	if err != nil {
-		f.reason = fault(err)
+		f.reason = carriersFault(err)
 	}
 	return b.style.answerOf(f)
 }
 
-// fault writes an error about carriers.
-func fault(err error) string {
+// carriersFault writes an error about carriers.
+func carriersFault(err error) string {
 	if v, ok := errors.AsType[*bands.ValueError](err); ok && v.Param == fieldCarriers {
 		return cutTo(err.Error(), maxReason)
 	}
@@ -94,7 +94,7 @@ func (b *book) findCarriers(list ca.Combination) *answer {
 	}
 	f := &finding{}
 	if err := f.ofCarriers(list, b); err != nil {
-		f.reason = fault(err)
+		f.reason = carriersFault(err)
 	}
 	a := b.style.answerOf(f)
 	b.answers.put(key, a)

@@ -95,7 +95,8 @@ type packer struct {
 	format Compression
 	gzip   *gzip.Writer
 	zstd   *zstd.Encoder
-	buf    bytes.Buffer
+	buf    bytes.Buffer // what gzip has written
+	out    []byte       // what zstd has
 }
 
 // pack returns b packed; it holds until the next call, for which b may be used again.
@@ -104,7 +105,10 @@ func (p *packer) pack(b []byte) ([]byte, error) {
 	case Gzip:
 		p.buf.Reset()
 		if p.gzip == nil {
-			p.gzip = gzip.NewWriter(&p.buf)
+			var err error
+			if p.gzip, err = gzip.NewWriterLevel(&p.buf, gzip.BestSpeed); err != nil {
+				return nil, err
+			}
 		} else {
 			p.gzip.Reset(&p.buf)
 		}
@@ -118,12 +122,12 @@ func (p *packer) pack(b []byte) ([]byte, error) {
 	case Zstd:
 		if p.zstd == nil {
 			var err error
-			if p.zstd, err = zstd.NewWriter(nil, zstd.WithEncoderConcurrency(1), zstd.WithWindowSize(encoderWindow), zstd.WithLowerEncoderMem(true)); err != nil {
+			if p.zstd, err = zstd.NewWriter(nil, zstd.WithEncoderConcurrency(1), zstd.WithEncoderLevel(zstd.SpeedFastest), zstd.WithWindowSize(encoderWindow), zstd.WithLowerEncoderMem(true)); err != nil {
 				return nil, err
 			}
 		}
-		p.buf.Reset()
-		return append(b[:0], p.zstd.EncodeAll(b, p.buf.AvailableBuffer())...), nil
+		p.out = p.zstd.EncodeAll(b, p.out[:0])
+		return append(b[:0], p.out...), nil
 	}
 	return b, nil
 }

@@ -37,12 +37,13 @@ const (
 var scanReasons = [...]string{
 	scanStray:    "a quote inside a field that does not begin with one: put quotes round the field and double those in it",
 	scanAfter:    "text behind a closing quote: double the quotes inside a quoted field",
-	scanOpen:     "a quote that is not closed",
+	scanOpen:     "a quote that is not closed, or should not be there",
 	scanCarriage: "a carriage return inside the row: lines end in LF or CR LF",
 }
 
 // scan finds the first row of b: its text, its length with the line end, and where
-// its fields stand, if spans is not nil.
+// its fields stand, if spans is not nil. Where a quote or a carriage return is at fault
+// the length is where that was seen.
 func (f *csvForm) scan(b []byte, spans []span) (text, length int, _ []span, state scanState) {
 	line := b
 	end := bytes.IndexByte(b, '\n')
@@ -75,7 +76,7 @@ func (f *csvForm) scanQuoted(b []byte, spans []span) (text, length int, _ []span
 		}
 		switch {
 		case bytes.IndexByte(plain, '\r') >= 0:
-			return 0, 0, spans, scanCarriage
+			return 0, i, spans, scanCarriage
 		case q < 0:
 			if spans != nil {
 				spans = splitPlain(spans, b[:i+len(plain)], i, f.separator)
@@ -85,7 +86,7 @@ func (f *csvForm) scanQuoted(b []byte, spans []span) (text, length int, _ []span
 			}
 			return i + len(plain), i + end + 1, spans, scanWhole
 		case q > 0 && plain[q-1] != f.separator:
-			return 0, 0, spans, scanStray
+			return 0, i, spans, scanStray
 		case q > 0 && spans != nil:
 			spans = splitPlain(spans, b[:i+q-1], i, f.separator)
 		}
@@ -115,13 +116,13 @@ func (f *csvForm) scanQuoted(b []byte, spans []span) (text, length int, _ []span
 		case rest[0] == '\n':
 			return i, i + 1, spans, scanWhole
 		case rest[0] != '\r':
-			return 0, 0, spans, scanAfter
+			return 0, i, spans, scanAfter
 		case len(rest) == 1:
 			return i, i + 1, spans, scanMore
 		case rest[1] == '\n':
 			return i, i + 2, spans, scanWhole
 		default:
-			return 0, 0, spans, scanCarriage
+			return 0, i, spans, scanCarriage
 		}
 	}
 }
@@ -167,11 +168,10 @@ func (f *csvForm) next(b []byte, r *row) int {
 	text, n, spans, state := f.scan(b, r.spans[:0])
 	r.spans, r.reason, r.lines = spans, "", 1
 	if state > scanMore {
-		r.reason = scanReasons[state]
-		n = bytes.IndexByte(b, '\n') + 1
-		text = n - 1
-		if n == 0 {
-			n, text = len(b), len(b)
+		r.reason, n = fault(b, n, state)
+		text = n
+		if b[n-1] == '\n' {
+			text--
 		}
 		text = withoutCR(b[:text])
 	} else if len(spans) > 0 {
@@ -184,6 +184,19 @@ func (f *csvForm) next(b []byte, r *row) int {
 }
 
 var newline = []byte{'\n'}
+
+// fault is the reason why the first line of b is no row, and its length. A fault seen
+// on a later line is that of a quote that opens on the first and should not: whether
+// the later lines are in b makes no difference then.
+func fault(b []byte, seen int, state scanState) (reason string, length int) {
+	length = bytes.IndexByte(b, '\n') + 1
+	if length == 0 {
+		length = len(b)
+	} else if seen >= length {
+		state = scanOpen
+	}
+	return scanReasons[state], length
+}
 
 // fields implements rowForm.
 func (f *csvForm) fields(r *row, m marks) bool {

@@ -186,7 +186,7 @@ func TestEncodings(t *testing.T) {
 		{"", "rows: there is nothing in it: allowed is a header row with a column carriers, and rows"},
 		{"\n\n", "rows: there is nothing in it: allowed is a header row with a column carriers, and rows"},
 		{"carriers\rn78:80\r", "rows: header: a carriage return inside the row: lines end in LF or CR LF"},
-		{"\"carriers\n", "rows: header: a quote that is not closed"},
+		{"\"carriers\n", "rows: header: " + scanReasons[scanOpen]},
 		{"car\"riers\n", "rows: header: " + scanReasons[scanStray]},
 	} {
 		_, _, _, err := answerAll(t, strings.NewReader(test.text), Settings{})

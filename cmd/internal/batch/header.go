@@ -75,7 +75,7 @@ func (f *csvForm) firstRow(src *source) (text []byte, length int, err error) {
 		switch {
 		case whole && bytes.IndexByte(b[:end], 0) >= 0:
 			return nil, 0, errors.New("header: " + reasonNUL)
-		case whole && bytes.IndexByte(b[:end], '\r') >= 0:
+		case whole && bytes.IndexByte(b[:end], '"') < 0 && bytes.IndexByte(b[:end], '\r') >= 0:
 			return nil, 0, errors.New("header: " + scanReasons[scanCarriage])
 		case len(b) == 0 && src.ended != nil:
 			if err := src.fault(); err != nil {
@@ -84,14 +84,13 @@ func (f *csvForm) firstRow(src *source) (text []byte, length int, err error) {
 			return nil, 0, errEmpty
 		case whole:
 			return b[:end], n, nil
-		case state > scanMore && state != scanOpen:
-			return nil, 0, errors.New("header: " + scanReasons[state])
+		case state > scanMore && (state != scanOpen || src.atEnd(b)):
+			reason, _ := fault(b, n, state)
+			return nil, 0, errors.New("header: " + reason)
 		case len(b) == maxRow:
 			return nil, 0, errors.New("header: the first row is longer than " + maxRowText)
 		case src.fault() != nil:
 			return nil, 0, src.fault()
-		case src.atEnd(b):
-			return nil, 0, errors.New("header: " + scanReasons[state])
 		case len(b) == size:
 			size = min(2*size, maxRow)
 		}

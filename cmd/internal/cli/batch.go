@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 	"time"
 
@@ -60,6 +61,7 @@ func (p *program) batch(cmd *cobra.Command, args []string, f *batchFlags) error 
 	if err != nil {
 		return err
 	}
+	defer boundMemory()()
 	ctx, stop := interruptible()
 	defer stop()
 	counts := &batch.Progress{}
@@ -74,6 +76,20 @@ func (p *program) batch(cmd *cobra.Command, args []string, f *batchFlags) error 
 	sum, err := batch.Run(ctx, in, sink, f.settings, counts)
 	finished()
 	return p.reportBatch(cmd, f, &sum, err)
+}
+
+// usualMemory is how much memory a run keeps to, as far as it can: the collector of
+// garbage works harder before it goes beyond. The environment variable GOMEMLIMIT goes
+// before.
+const usualMemory = 40 << 20
+
+// boundMemory sets the limit and returns what takes it back.
+func boundMemory() func() {
+	if os.Getenv("GOMEMLIMIT") != "" {
+		return func() {}
+	}
+	before := debug.SetMemoryLimit(usualMemory)
+	return func() { debug.SetMemoryLimit(before) }
 }
 
 // signalled is why a run is cancelled.
