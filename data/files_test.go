@@ -69,39 +69,48 @@ func TestFiles(t *testing.T) {
 	}
 }
 
-// Cutting the rows out before the file is read as TOML changes nothing, and is done
-// for every table of every file.
-func TestCutRowsChangesNothing(t *testing.T) {
+// Every file is written plainly, and reading it so gives what a TOML decoder gives.
+func TestReadPlainAgreesWithTOML(t *testing.T) {
 	for _, name := range Names() {
 		text, err := files.ReadFile(name + ".toml")
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, err := Load(name)
-		if err != nil {
-			t.Fatal(err)
+		got, ok := readPlain(string(text))
+		if !ok {
+			t.Errorf("%s is not written as the package comment shows", name)
 		}
-		var whole struct{ Table []tableText }
-		if _, err := toml.Decode(string(text), &whole); err != nil {
+		var want struct{ Table []tableText }
+		if _, err := toml.Decode(string(text), &want); err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		var want []*Table
-		for i := range whole.Table {
-			table, err := whole.Table[i].parse(name + ".toml")
-			if err != nil {
-				t.Fatal(err)
-			}
-			want = append(want, table)
-		}
-		if diff := cmp.Diff(want, got, cmpopts.EquateComparable(), cmp.AllowUnexported(Table{})); diff != "" {
-			t.Errorf("%s: read in one piece and with its rows cut out (-one piece +cut out):\n%s", name, diff)
-		}
-		rest, blocks := cutRows(string(text))
-		if len(blocks) != len(want) {
-			t.Errorf("%s: %d blocks of rows cut out of %d tables", name, len(blocks), len(want))
-		}
-		if strings.Count(rest, "\n") != strings.Count(string(text), "\n") {
-			t.Errorf("%s: %d lines are left of %d", name, strings.Count(rest, "\n"), strings.Count(string(text), "\n"))
+		if diff := cmp.Diff(want.Table, got); diff != "" {
+			t.Errorf("%s: as TOML and read plainly (-TOML +plain):\n%s", name, diff)
 		}
 	}
+}
+
+// What readPlain takes, a TOML decoder takes alike; the rest is left to the decoder.
+func FuzzReadPlain(f *testing.F) {
+	head := "[[table]]\nid = \"x\"\nspec    = \"TS 1\"\n"
+	for _, s := range []string{
+		"", "# only a comment\n", head, head + "rows    = '''\na b\n'''\n", head + "rows = '''\n'''\n", head + "rows = '''\na\n'''",
+		head + "note = \"a \\\" b\"\n", head + "id = \"y\"\n", head + "other = \"y\"\n", "id = \"x\"\n", head + "note = 'y'\n", "[[table]] # one\n",
+		head + "title = \"\"\ntitle = \"\"\n", head + "title = \"a\" # b\"\n", head + "rows = '''\na\n''''\n'''\n", "[[table]]\r\nid = \"x\"\r\n", head + "note = \"\x01\"\n",
+	} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		got, ok := readPlain(text)
+		if !ok {
+			return
+		}
+		var want struct{ Table []tableText }
+		if _, err := toml.Decode(text, &want); err != nil {
+			return // not TOML at all, such as a repeated empty key; TestFiles reads those that are embedded
+		}
+		if diff := cmp.Diff(want.Table, got, cmpopts.EquateEmpty()); diff != "" {
+			t.Errorf("(-TOML +plain):\n%s", diff)
+		}
+	})
 }

@@ -25,7 +25,6 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
-	"strconv"
 	"strings"
 	"sync"
 
@@ -45,64 +44,30 @@ func Load(name string) ([]*Table, error) {
 	return decode(file, string(text))
 }
 
-// decode reads the text of a file of tables.
+// decode reads the text of a file of tables: by [readPlain] where it is written as the
+// package comment shows, else, and to name what is wrong with it, as any TOML.
 func decode(file, text string) ([]*Table, error) {
-	rest, blocks := cutRows(text)
-	var doc struct{ Table []tableText }
-	meta, err := toml.Decode(rest, &doc)
-	if err != nil {
-		return nil, fmt.Errorf("data/%s: %w", file, err)
-	}
-	if extra := meta.Undecoded(); len(extra) > 0 {
-		return nil, fmt.Errorf("data/%s: unknown key %s", file, extra[0])
-	}
-	tables := make([]*Table, 0, len(doc.Table))
-	for i := range doc.Table {
-		text := &doc.Table[i]
-		if k, ok := rowsPlace(text.Rows); ok && k < len(blocks) {
-			text.Rows = blocks[k]
+	list, ok := readPlain(text)
+	if !ok {
+		var doc struct{ Table []tableText }
+		meta, err := toml.Decode(text, &doc)
+		if err != nil {
+			return nil, fmt.Errorf("data/%s: %w", file, err)
 		}
-		t, err := text.parse(file)
+		if extra := meta.Undecoded(); len(extra) > 0 {
+			return nil, fmt.Errorf("data/%s: unknown key %s", file, extra[0])
+		}
+		list = doc.Table
+	}
+	tables := make([]*Table, 0, len(list))
+	for i := range list {
+		t, err := list[i].parse(file)
 		if err != nil {
 			return nil, err
 		}
 		tables = append(tables, t)
 	}
 	return tables, nil
-}
-
-// placeMark begins what stands in place of rows that were cut out.
-const placeMark = "rows cut out: "
-
-// cutRows takes the blocks of rows out of a file of tables and leaves marks in
-// their places: reading such a block as TOML takes several times as long as
-// splitting it into rows, and the start of the program waits for it. What is left
-// is TOML with as many lines as before, so that errors name the right line. A
-// block that is not written as the package comment shows stays where it is.
-func cutRows(text string) (rest string, blocks []string) {
-	var b strings.Builder
-	for {
-		before, after, opened := strings.Cut(text, "\nrows    = '''\n")
-		block, next, closed := strings.Cut(after, "\n'''\n")
-		if !opened || !closed || strings.HasPrefix(after, "'''") {
-			b.WriteString(text)
-			return b.String(), blocks
-		}
-		lines := strings.Repeat("\n", strings.Count(block, "\n")+3)
-		fmt.Fprintf(&b, "%s\nrows = '%s%d'%s", before, placeMark, len(blocks), lines)
-		blocks = append(blocks, block)
-		text = next
-	}
-}
-
-// rowsPlace returns the number of the block whose place a mark holds.
-func rowsPlace(rows string) (int, bool) {
-	number, ok := strings.CutPrefix(rows, placeMark)
-	if !ok {
-		return 0, false
-	}
-	k, err := strconv.Atoi(number)
-	return k, err == nil
 }
 
 // Lazy returns a function that reads a file of tables when it is first called.
