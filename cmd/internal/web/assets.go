@@ -43,6 +43,8 @@ var assets = sync.OnceValue(func() map[string]*asset {
 		sum := sha256.Sum256(a.body)
 		a.version = hex.EncodeToString(sum[:6])
 	}
+	// Browsers ask for it where data tells them of no other.
+	list["/favicon.ico"] = list[iconPath]
 	return list
 })
 

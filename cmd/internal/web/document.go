@@ -189,6 +189,7 @@ func readForm(r *http.Request, name string) (values url.Values, text []byte, err
 		text = []byte(strings.ReplaceAll(values.Get(name), "\r\n", "\n"))
 	}
 	delete(values, name)
+	delete(values, "file") // a browser sends it as an empty value where none was chosen
 	return values, text, nil
 }
 

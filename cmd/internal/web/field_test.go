@@ -116,6 +116,16 @@ func TestFieldLogAsFile(t *testing.T) {
 	}
 }
 
+// Browsers send a file without a name and content where none was chosen.
+func TestFieldLogWithoutFile(t *testing.T) {
+	s := newTestSite(t, web.Config{})
+	body := "--b\r\nContent-Disposition: form-data; name=\"log\"\r\n\r\n" + fieldlog.Template() +
+		"\r\n--b\r\nContent-Disposition: form-data; name=\"file\"; filename=\"\"\r\nContent-Type: application/octet-stream\r\n\r\n\r\n--b--\r\n"
+	if got := s.post("/field", "multipart/form-data; boundary=b", body); got.status != http.StatusSeeOther {
+		t.Errorf("status %d: %.2000q", got.status, got.body)
+	}
+}
+
 // Everything that is wrong with a log is on the page, in the command's words.
 func TestBadFieldLog(t *testing.T) {
 	s := newTestSite(t, web.Config{})

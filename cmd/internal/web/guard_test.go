@@ -85,11 +85,11 @@ func TestMethods(t *testing.T) {
 func TestPaths(t *testing.T) {
 	s := newTestSite(t, web.Config{})
 	for path, want := range map[string]int{
-		"/": 200, "/healthz": 200, "/metrics": 200, "/style.css": 200, "/script.js": 200, "/icon.svg": 200,
+		"/": 200, "/healthz": 200, "/metrics": 200, "/style.css": 200, "/script.js": 200, "/icon.svg": 200, "/favicon.ico": 200,
 		"/bands": 200, "/bands.json": 200, "/bands.xml": 404, "/bands/": 404, "/bands.json.json": 404, "//bands": 404, "/.json": 404,
 		"/nothing": 404, "/nothing.json": 404, "/site.css": 404, "/static/site.css": 404, "/templates/page.html": 404,
 		"/../../etc/passwd": 404, "/..%2f..%2fetc%2fpasswd": 404, "/%2e%2e/go.mod": 404, "/etc/passwd": 404, "/bands%00": 404,
-		"/favicon.ico": 404, "/completion": 404, "/batch": 404, "/serve": 404, "/help": 404,
+		"/completion": 404, "/batch": 404, "/serve": 404, "/help": 404,
 	} {
 		got := s.do(s.request("GET", path, nil))
 		if got.status != want {
