@@ -56,8 +56,8 @@ func (c *checker) element(n *html.Node) {
 			c.say("<figure> without one <figcaption>")
 		}
 	case "div":
-		if Attribute(n, "role") == "region" && (Attribute(n, "tabindex") != "0" || Attribute(n, "aria-labelledby") == "") {
-			c.say("a region that scrolls but cannot be reached by keyboard, or has no name")
+		if Attribute(n, "role") == "group" && (Attribute(n, "tabindex") != "0" || Attribute(n, "aria-labelledby") == "") {
+			c.say("a frame that scrolls but cannot be reached by keyboard, or has no name")
 		}
 	case "th", "h1", "h2", "h3", "h4", "caption", "a", "li", "dt":
 		if strings.TrimSpace(Text(n)) == "" && n.Data != "th" {
@@ -116,7 +116,9 @@ func (c *checker) table(n *html.Node) {
 				c.say("table %q: <%s scope=%q> in the head", name, cell.Data, scope)
 			case i > 0 && cell.Data == "th" && scope != "row":
 				c.say("table %q: <th scope=%q> in the body", name, scope)
-			case i > 0 && (cell.Data == "th") != (cells == 0):
+			case i > 0 && cell.Data == "th" && strings.TrimSpace(Text(cell)) == "":
+				c.say("table %q: row %d is headed by nothing", name, i)
+			case i > 0 && (cell.Data == "th") != (cells == 0 && strings.TrimSpace(Text(cell)) != ""):
 				c.say("table %q: cell %d of row %d is <%s>", name, cells+1, i, cell.Data)
 			}
 			cells++
@@ -126,7 +128,7 @@ func (c *checker) table(n *html.Node) {
 		}
 		width = cells
 	}
-	if p := n.Parent; p == nil || Attribute(p, "role") != "region" {
+	if p := n.Parent; p == nil || Attribute(p, "role") != "group" {
 		c.say("table %q does not scroll in itself", name)
 	}
 }

@@ -8,7 +8,7 @@ import (
 const good = `<h2>Head</h2>
 <ul class="points"><li>One &lt; two</li></ul>
 <dl><div><dt>name</dt><dd>value</dd></div></dl>
-<div class="scroll" role="region" tabindex="0" aria-labelledby="t-1"><table><caption id="t-1">Table</caption><thead><tr><th scope="col">a</th><th scope="col">b</th></tr></thead><tbody><tr><th scope="row">1</th><td>2</td></tr></tbody></table></div>
+<div class="scroll" role="group" tabindex="0" aria-labelledby="t-1"><table><caption id="t-1">Table</caption><thead><tr><th scope="col">a</th><th scope="col">b</th></tr></thead><tbody><tr><th scope="row">1</th><td>2</td></tr><tr><td></td><td>3</td></tr></tbody></table></div>
 <figure><svg role="img" aria-labelledby="d-title d-text" viewBox="0 0 1 1"><title id="d-title">Drawing</title><desc id="d-text">A square.</desc><defs><pattern id="p" width="1" height="1"><rect width="1" height="1"/></pattern></defs><rect width="1" height="1" fill="url(#p)"/></svg><figcaption>A square</figcaption></figure>
 <details><summary>More</summary><h3>Deep</h3></details>
 <p><a href="#t-1">to the table</a></p>
@@ -34,9 +34,11 @@ func TestFragment(t *testing.T) {
 		{`<caption id="t-1">Table</caption>`, `<caption id="t-1"> </caption>`, "without a caption"},
 		{`<th scope="col">b</th>`, `<td>b</td>`, "in the head"},
 		{`<th scope="row">1</th>`, `<td>1</td>`, "cell 1 of row 1"},
-		{`<td>2</td>`, `<td>2</td><td>3</td>`, "has 3 cells"},
+		{`<td></td>`, `<th scope="row"> </th>`, "headed by nothing"},
+		{`<td>3</td>`, `<th scope="row">3</th>`, "cell 2 of row 2"},
+		{`<td>2</td>`, `<td>2</td><td>4</td>`, "has 3 cells"},
 		{`<td>2</td>`, `<td>2</td></tr></table>x`, "closes"},
-		{`role="region"`, `role="img"`, "does not scroll"},
+		{`role="group"`, `role="img"`, "does not scroll"},
 		{`tabindex="0" `, "", "by keyboard"},
 		{`aria-labelledby="t-1"`, `aria-labelledby="t-2"`, `nothing has the id "t-2"`},
 		{`role="img"`, `role="none"`, "role=img"},

@@ -3,7 +3,7 @@ package render
 import "strings"
 
 // table writes a table that scrolls in itself where the page is too narrow. The first
-// cell of a row heads it.
+// cell of a row heads it, unless it is empty.
 func (w *htmlWriter) table(t *Table) {
 	title := t.heading(w.explain)
 	switch {
@@ -34,7 +34,7 @@ func (w *htmlWriter) grid(t *Table, caption string, hidden bool) {
 	if hidden {
 		class, frame = "hidden", "scroll"
 	}
-	w.open("div", "class", frame, "role", "region", "tabindex", "0", "aria-labelledby", id)
+	w.open("div", "class", frame, "role", "group", "tabindex", "0", "aria-labelledby", id)
 	w.open("table")
 	w.line()
 	w.element("caption", caption, "id", id, "class", class)
@@ -59,18 +59,16 @@ func (w *htmlWriter) grid(t *Table, caption string, hidden bool) {
 	for r, row := range t.Rows {
 		w.open("tr")
 		for c, cell := range row {
-			if c == 0 {
-				w.open("th", "scope", "row", "class", alignClass(t.Columns[c].Align))
+			name := "td"
+			if c == 0 && either(cell, "") != "" {
+				name = "th"
+				w.open(name, "scope", "row", "class", alignClass(t.Columns[c].Align))
 			} else {
-				w.open("td", "class", alignClass(t.Columns[c].Align))
+				w.open(name, "class", alignClass(t.Columns[c].Align))
 			}
 			w.cell(t.Columns[c].Header, cell)
 			w.out.WriteString(decimals[c][r]) // blanks alone
-			if c == 0 {
-				w.close("th")
-			} else {
-				w.close("td")
-			}
+			w.close(name)
 		}
 		w.close("tr")
 		w.line()
