@@ -226,3 +226,17 @@ func TestLinkedCells(t *testing.T) {
 		t.Errorf("links to %q, want %q", got, want)
 	}
 }
+
+// A row without a first cell has no heading.
+func TestEmptyCellHeadsNothing(t *testing.T) {
+	table := &Table{Columns: []Column{{Header: "a"}, {Header: "b"}}, Rows: [][]string{{"1", "2"}, {"", "3"}, {" ", "4"}}}
+	var heads []string
+	for _, th := range htmlcheck.Find(page(t, &Answer{Document: []Block{Title{Text: "Rows"}, table}}, Options{}), "th") {
+		if htmlcheck.Attribute(th, "scope") == "row" {
+			heads = append(heads, htmlcheck.Text(th))
+		}
+	}
+	if !slices.Equal(heads, []string{"1"}) {
+		t.Errorf("rows are headed by %q", heads)
+	}
+}
