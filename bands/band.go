@@ -42,3 +42,10 @@ func (b *Band) IsShared() bool {
 	}
 	return false
 }
+
+// LicensedAssisted tells whether the band is for licensed-assisted access alone: LTE
+// bands 46 and 49, whose carriers have frame structure type 3 (TS 36.101 Table 5.5-1,
+// TS 36.211 clause 4.3) and are secondary cells.
+func (b *Band) LicensedAssisted() bool {
+	return b.ID == ID{LTE, 46} || b.ID == ID{LTE, 49}
+}

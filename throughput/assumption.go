@@ -24,6 +24,11 @@ const (
 	textNoSource = "common practice, no source"
 )
 
+// TextFrameType3 says what is counted of a carrier of licensed-assisted access.
+const TextFrameType3 = "frame structure type 3: any subframe may be of either direction, so each direction counts all of them; waiting for a free channel (TS 37.213) takes from that"
+
+var sourceFrameType3 = bands.Source{Spec: "TS 36.211", Version: "19.3.0", Table: "clause 4.3"}
+
 // Assumptions lists what the rates rest on and the carriers did not say, those that
 // hold for all first, then carrier by carrier.
 func (r *Result) Assumptions() []Assumption {
@@ -67,6 +72,9 @@ func (r *Result) carrierAssumptions(i int) []Assumption {
 			why, source = textNoSource, bands.Source{}
 		}
 		say(source, name, "TDD pattern ", c.Frame.String(), ", downlink ", percent(c.Frame.Share(bands.Downlink)), " of the time (", why, ")")
+	}
+	if c.Frame.LTE.Type3() {
+		say(sourceFrameType3, name, TextFrameType3)
 	}
 	for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
 		l := c.Link(d)

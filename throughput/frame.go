@@ -1,6 +1,8 @@
 package throughput
 
 import (
+	"strings"
+
 	"spectally/bands"
 	"spectally/ca"
 )
@@ -10,7 +12,8 @@ type Frame struct {
 	RAT bands.RAT
 	// Pattern holds for NR in TDD bands; none in paired and supplementary bands.
 	Pattern TDDPattern
-	// LTE holds for LTE: FDD in paired and supplementary bands.
+	// LTE holds for LTE: FDD in paired and supplementary bands, type 3 in bands of
+	// licensed-assisted access.
 	LTE LTEFrame
 	// Assumed tells that the carrier did not say.
 	Assumed bool
@@ -22,6 +25,13 @@ func frameOf(p *ca.Placed) (Frame, error) {
 	if p.Info.Duplex != bands.TDD {
 		if p.Pattern != "" {
 			return f, &bands.ValueError{Param: "pattern", Got: p.Pattern, Allowed: "none: " + p.Band.String() + " is " + p.Info.Duplex.String(), Source: p.Info.Source}
+		}
+		return f, nil
+	}
+	if p.Info.LicensedAssisted() {
+		f.LTE = NewLTEType3()
+		if p.Pattern != "" && !strings.EqualFold(p.Pattern, f.LTE.String()) {
+			return f, &bands.ValueError{Param: "pattern", Got: p.Pattern, Allowed: f.LTE.String() + ": " + p.Band.String() + " is for licensed-assisted access", Source: p.Info.Source}
 		}
 		return f, nil
 	}
@@ -56,8 +66,9 @@ func (f Frame) String() string {
 	return f.Pattern.String()
 }
 
-// Share is the share of time of a direction: 1 where there is no pattern. Guard
-// time belongs to neither.
+// Share is the share of time of a direction: 1 where there is no pattern, and in frame
+// structure type 3, where it is the most that the direction can have. Guard time
+// belongs to neither.
 func (f Frame) Share(d bands.Direction) Ratio {
 	if f.RAT != bands.LTE {
 		return f.Pattern.Share(d)

@@ -11,12 +11,12 @@ import (
 // LTESubframes is the number of subframes of a frame of 10 ms.
 const LTESubframes = 10
 
-// LTEFrame is a frame structure of LTE: FDD (type 1), or TDD (type 2) with an
-// uplink-downlink configuration and a special subframe configuration, and the
-// cyclic prefix of both links. Frames compare with ==; the zero LTEFrame is FDD
-// with normal cyclic prefix.
+// LTEFrame is a frame structure of LTE: FDD (type 1), TDD (type 2) with an
+// uplink-downlink configuration and a special subframe configuration, or that of
+// licensed-assisted access (type 3), and the cyclic prefix of both links. Frames
+// compare with ==; the zero LTEFrame is FDD with normal cyclic prefix.
 type LTEFrame struct {
-	tdd             bool
+	tdd, assisted   bool
 	config, special uint8
 	extended        bool
 }
@@ -31,6 +31,14 @@ const (
 )
 
 const lteExtendedSuffix = "-ext"
+
+const lteType3 = "type3"
+
+// NewLTEType3 is frame structure type 3 of licensed-assisted access, in which every
+// subframe may be downlink or uplink and only what is sent fills it (TS 36.211 clause
+// 4.3). What is worked out for a direction is the most that it can have: all subframes,
+// and no synchronisation signals, which come with discovery signals now and then.
+func NewLTEType3() LTEFrame { return LTEFrame{assisted: true} }
 
 // NewLTEFDD is the FDD frame structure.
 func NewLTEFDD(extendedCP bool) LTEFrame { return LTEFrame{extended: extendedCP} }
@@ -48,18 +56,21 @@ func NewLTETDD(config, special int, extendedCP bool) (LTEFrame, error) {
 		name := "special subframe configuration (" + lteCyclicPrefixes[cp] + " cyclic prefix)"
 		return LTEFrame{}, lteRangeError(name, special, 0, len(t.special[cp])-1, t.specialSource)
 	}
-	return LTEFrame{true, uint8(config), uint8(special), extendedCP}, nil
+	return LTEFrame{tdd: true, config: uint8(config), special: uint8(special), extended: extendedCP}, nil
 }
 
 // ParseLTEFrame reads a frame structure: "FDD", or for TDD the uplink-downlink
 // configuration and the special subframe configuration, "2/7", or the first
 // alone, "2", which takes special subframe configuration 7 (5 with extended
-// cyclic prefix). The ending "-ext" says extended cyclic prefix. Letter case does
-// not matter.
+// cyclic prefix). The ending "-ext" says extended cyclic prefix. "type3" is that of
+// licensed-assisted access. Letter case does not matter.
 func ParseLTEFrame(s string) (LTEFrame, error) {
 	text, extended := strings.CutSuffix(strings.ToLower(s), lteExtendedSuffix)
-	if text == "fdd" {
+	switch {
+	case text == "fdd":
 		return NewLTEFDD(extended), nil
+	case text == lteType3 && !extended:
+		return NewLTEType3(), nil
 	}
 	first, second, both := strings.Cut(text, "/")
 	config, ok := lteSmallNumber(first)
@@ -91,11 +102,14 @@ func lteSmallNumber(s string) (int, bool) {
 }
 
 // String writes the frame structure so that [ParseLTEFrame] reads it back:
-// "FDD", "2/7", "2/5-ext".
+// "FDD", "2/7", "2/5-ext", "type3".
 func (f LTEFrame) String() string {
 	s := "FDD"
-	if f.tdd {
+	switch {
+	case f.tdd:
 		s = fmt.Sprintf("%d/%d", f.config, f.special)
+	case f.assisted:
+		s = lteType3
 	}
 	if f.extended {
 		s += lteExtendedSuffix
@@ -103,8 +117,11 @@ func (f LTEFrame) String() string {
 	return s
 }
 
-// TDD reports whether the frame is of type 2; otherwise it is FDD.
+// TDD reports whether the frame is of type 2.
 func (f LTEFrame) TDD() bool { return f.tdd }
+
+// Type3 reports whether the frame is that of licensed-assisted access.
+func (f LTEFrame) Type3() bool { return f.assisted }
 
 // Config is the uplink-downlink configuration of a TDD frame.
 func (f LTEFrame) Config() int { return int(f.config) }

@@ -38,7 +38,7 @@ func (c *LTECell) grid(dir bands.Direction, i, layers int) lteGrid {
 		each -= lteUERSElements(layers)
 	}
 	g := lteGrid{clear: c.RB, clearEach: each}
-	if c.NoBroadcast {
+	if c.NoBroadcast || c.Frame.Type3() {
 		return g
 	}
 	if loss := c.centralLoss(i, control, sub.DownlinkSymbols); loss > 0 {

@@ -32,14 +32,14 @@ type LTESubframeKind uint8
 
 // The kinds of subframe. The zero kind is none.
 const (
-	LTEPaired          LTESubframeKind = iota + 1 // FDD: downlink and uplink at once, on two frequencies
+	LTEPaired          LTESubframeKind = iota + 1 // FDD: downlink and uplink at once, on two frequencies; type 3: either
 	LTEDownlinkOnly                               // D
 	LTESpecialSubframe                            // S: DwPTS, guard period, UpPTS
 	LTEUplinkOnly                                 // U
 )
 
 // String writes the letter of TS 36.211 Table 4.2-2, D, S or U, and "FDD" for a
-// paired subframe.
+// paired subframe, to which one of frame structure type 3 is equal for either direction.
 func (k LTESubframeKind) String() string {
 	switch k {
 	case LTEPaired:
@@ -55,7 +55,8 @@ func (k LTESubframeKind) String() string {
 }
 
 // LTESubframe is one subframe: how its 1 ms is divided, in symbols and exactly in
-// basic time units. In FDD downlink and uplink each have all of it.
+// basic time units. In FDD downlink and uplink each have all of it, and in type 3 one
+// of them.
 type LTESubframe struct {
 	Kind                                         LTESubframeKind
 	DownlinkSymbols, GuardSymbols, UplinkSymbols int
@@ -190,7 +191,7 @@ func (f LTEFrame) SwitchPeriodMS() int {
 type LTEShares struct{ Downlink, Guard, Uplink int }
 
 // Shares adds up the subframes of the frame. In FDD downlink and uplink each
-// have the whole frame.
+// have the whole frame, and in type 3 either may have it.
 func (f LTEFrame) Shares() LTEShares {
 	var s LTEShares
 	for i := range LTESubframes {

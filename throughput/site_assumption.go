@@ -100,6 +100,9 @@ func (c *SiteCapacity) carrierAssumptions(i, k int) []Assumption {
 	if p.SCS == 0 && p.Band.RAT == bands.NR {
 		add(bands.Source{}, name+"subcarrier spacing "+p.Spacing.String()+" ("+textNoSource+")")
 	}
+	if one.Frame.LTE.Type3() {
+		add(sourceFrameType3, name+TextFrameType3)
+	}
 	if one.Frame.Assumed {
 		add(bands.Source{}, name+"TDD pattern "+one.Frame.String()+", downlink "+percent(one.Frame.Share(bands.Downlink))+" and uplink "+percent(one.Frame.Share(bands.Uplink))+" of the time (assumed)")
 	}

@@ -75,7 +75,7 @@ func (e *Evidence) downlinkShare(i int) ca.Share {
 // patternAssumed tells whether a TDD carrier has a pattern that nobody stated.
 func (e *Evidence) patternAssumed() bool {
 	for i := range e.Assessment.Carriers {
-		if p := &e.Assessment.Carriers[i]; p.Info != nil && p.Info.Duplex == bands.TDD && p.Pattern == "" {
+		if p := &e.Assessment.Carriers[i]; p.Info != nil && p.Info.Duplex == bands.TDD && p.Pattern == "" && !p.Info.LicensedAssisted() {
 			return true
 		}
 	}

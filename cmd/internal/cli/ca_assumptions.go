@@ -7,6 +7,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput"
 )
 
 // assumptions lists what the answer rests on and the carriers did not say. Bands of
@@ -27,7 +28,9 @@ func (c *combination) assumptions() []string {
 		if p.Info == nil {
 			continue
 		}
-		if f := &c.frames[i]; p.Info.Duplex == bands.TDD && f.Assumed {
+		if f := &c.frames[i]; f.LTE.Type3() {
+			list.add(p.Band.String(), throughput.TextFrameType3)
+		} else if f.Assumed {
 			list.add(p.Band.String(), "TDD pattern "+f.String()+", downlink "+percentage(f.Share(bands.Downlink).Float())+" of the time ("+frameOrigin(p)+")")
 		}
 	}

@@ -62,7 +62,7 @@ func (c *combination) refusal() string {
 	if len(wrong) > 3 {
 		wrong = append(wrong[:3], "and others")
 	}
-	return "What fails is " + strings.Join(wrong, "; ") + ". See the findings."
+	return "Broken rules: " + strings.Join(wrong, "; ") + ". See the findings."
 }
 
 // joinWords joins words as "a, b and c".

@@ -166,15 +166,18 @@ func (k *peak) frameTable() *render.Table {
 			continue
 		}
 		dl, ul := f.Share(bands.Downlink), f.Share(bands.Uplink)
-		t.Rows = append(t.Rows, []string{strconv.Itoa(k.number(i)), bare(p), f.String(), percent(dl), percent(guardShare(dl, ul)), percent(ul)})
+		t.Rows = append(t.Rows, []string{strconv.Itoa(k.number(i)), bare(p), f.String(), percent(dl), guardText(dl, ul), percent(ul)})
 	}
 	return t
 }
 
-// guardShare is the time that neither direction has.
-func guardShare(dl, ul throughput.Ratio) throughput.Ratio {
+// guardText is the time that neither direction has; empty where each may have all of it.
+func guardText(dl, ul throughput.Ratio) string {
 	used := dl.Add(ul)
-	return throughput.Ratio{Num: used.Den - used.Num, Den: used.Den}.Reduced()
+	if used.Num > used.Den {
+		return ""
+	}
+	return percent(throughput.Ratio{Num: used.Den - used.Num, Den: used.Den}.Reduced())
 }
 
 func (k *peak) qualityTable() *render.Table {

@@ -84,7 +84,7 @@ func (f *throughputFlags) fill(list ca.Combination) {
 		if err != nil {
 			continue // the rules report it
 		}
-		if c.Pattern == "" && b.Duplex == bands.TDD {
+		if c.Pattern == "" && b.Duplex == bands.TDD && !b.LicensedAssisted() {
 			c.Pattern = f.patterns.of(c.Band.RAT)
 			f.patterned[c.Band.RAT] = true
 		}
