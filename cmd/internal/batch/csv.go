@@ -198,8 +198,8 @@ func fault(b []byte, seen int, state scanState) (reason string, length int) {
 	return scanReasons[state], length
 }
 
-// fields implements rowForm.
-func (f *csvForm) fields(r *row, m marks) bool {
+// split finds the fields of the row that next has taken; false if it cannot be used.
+func (f *csvForm) split(r *row, m marks) bool {
 	if r.reason != "" {
 		return false
 	}
@@ -216,6 +216,14 @@ func (f *csvForm) fields(r *row, m marks) bool {
 	}
 	if len(r.spans) != f.columns {
 		r.reason = counted(len(r.spans), "field") + " where there are " + counted(f.columns, "column")
+		return false
+	}
+	return true
+}
+
+// fields implements rowForm.
+func (f *csvForm) fields(r *row, m marks) bool {
+	if !f.split(r, m) {
 		return false
 	}
 	r.carriers = f.field(r, f.use.carriers, 0)

@@ -43,13 +43,18 @@ func (w *worker) work(c *chunk) {
 	c.out, c.rejects, c.shown, c.counts, c.stop, c.err = reuse(c.out), reuse(c.rejects), c.shown[:0], Counts{}, nil, nil
 	if c.long > 0 {
 		c.counts.Rows++
-		w.reject(c, &Reject{c.line, "the row is " + strconv.FormatInt(c.long, 10) + " bytes long: allowed are " + maxRowText, string(c.in) + "…"})
+		w.reject(c, &Reject{c.line, longRow(c.long), string(c.in) + "…"})
 	} else {
 		w.rows(c)
 	}
 	if len(c.out) > 0 {
 		c.out, c.err = w.packer.pack(c.out)
 	}
+}
+
+// longRow is the reason why a row that is too long cannot be used.
+func longRow(length int64) string {
+	return "the row is " + strconv.FormatInt(length, 10) + " bytes long: allowed are " + maxRowText
 }
 
 // reuse empties a buffer, unless it has grown far beyond what is usual.
