@@ -28,6 +28,26 @@ type Listing struct {
 // Holds tells whether the standard has the configuration with these widths.
 func (l *Listing) Holds() bool { return l.Supported() && l.Admission.Admitted() }
 
+// BandwidthSets are the sets that admit the widths: those of the configuration, or, for
+// E-UTRA with NR, those of its only part that has any.
+func (l *Listing) BandwidthSets() []int {
+	if len(l.Sets) > 0 {
+		return l.Sets
+	}
+	var sets []int
+	parts := 0
+	for i := range l.Admission.Members {
+		if m := &l.Admission.Members[i]; !m.Alone {
+			parts++
+			sets = m.Sets
+		}
+	}
+	if parts != 1 {
+		return nil
+	}
+	return sets
+}
+
 // manyForms is how many names are looked up one by one. Where carriers without a
 // place can form more, names that are not listed themselves are left out as soon as
 // one is.

@@ -32,6 +32,27 @@ func ParseName(s string) (Name, error) {
 	return Name{text: p.render(), kind: p.Kind}, nil
 }
 
+// ReadName reads a name where carriers may stand as well; isName tells whether the text
+// is meant as a name, which holds for one that cannot be read too.
+func ReadName(s string) (n Name, isName bool, err error) {
+	if strings.Contains(s, ":") {
+		return n, false, nil
+	}
+	if n, err = ParseName(s); err == nil {
+		return n, true, nil
+	}
+	folded := strings.ToUpper(s)
+	for _, prefix := range [...]string{"CA", "DC", "SUL"} {
+		if strings.HasPrefix(folded, prefix) {
+			return n, true, err
+		}
+	}
+	if strings.Contains(s, "_") {
+		return n, true, err
+	}
+	return n, false, nil
+}
+
 // nameError tells of a fault of parts as a fault of the whole text.
 func nameError(s string, err error) error {
 	e, ok := err.(*bands.ValueError)

@@ -3,7 +3,6 @@ package batch
 import (
 	"errors"
 	"slices"
-	"strings"
 
 	"spectally/bands"
 	"spectally/ca"
@@ -34,7 +33,7 @@ type verdict struct {
 func (b *book) find(text string) *answer {
 	f := &finding{}
 	var err error
-	if name, isName, nameErr := readName(text); isName {
+	if name, isName, nameErr := ca.ReadName(text); isName {
 		if err = nameErr; err == nil {
 			err = f.ofName(name)
 		}
@@ -63,23 +62,6 @@ func carriersFault(err error) string {
 
 // maxReason is how much of a reason is written: it may quote what is long.
 const maxReason = 500
-
-// readName tells whether a text is meant as a name of the standard, and reads it.
-func readName(text string) (n ca.Name, isName bool, err error) {
-	if strings.Contains(text, ":") {
-		return n, false, nil
-	}
-	if n, err = ca.ParseName(text); err == nil {
-		return n, true, nil
-	}
-	folded := strings.ToUpper(text)
-	for _, prefix := range [...]string{"CA", "DC", "SUL"} {
-		if strings.HasPrefix(folded, prefix) {
-			return n, true, err
-		}
-	}
-	return n, strings.Contains(text, "_"), err
-}
 
 // findCarriers answers carriers. What changes from one measurement to the next, cell
 // identities and levels, decides nothing and is left out first.
@@ -166,30 +148,10 @@ func judge(list []ca.Listing) *verdict {
 		broken  ca.Rule
 	}{{listed, ""}, {holds, ""}, {supported, ca.RuleBandwidthSet}} {
 		if i := slices.IndexFunc(list, step.decides); i >= 0 {
-			return &verdict{step.broken, list[i].Name.String(), bandwidthSets(&list[i])}
+			return &verdict{step.broken, list[i].Name.String(), list[i].BandwidthSets()}
 		}
 	}
-	return &verdict{ca.RuleListed, list[0].Name.String(), bandwidthSets(&list[0])}
-}
-
-// bandwidthSets are the sets that admit the widths: those of the configuration, or,
-// for E-UTRA with NR, those of its only part that has any.
-func bandwidthSets(l *ca.Listing) []int {
-	if len(l.Sets) > 0 {
-		return l.Sets
-	}
-	var sets []int
-	parts := 0
-	for i := range l.Admission.Members {
-		if m := &l.Admission.Members[i]; !m.Alone {
-			parts++
-			sets = m.Sets
-		}
-	}
-	if parts != 1 {
-		return nil
-	}
-	return sets
+	return &verdict{ca.RuleListed, list[0].Name.String(), list[0].BandwidthSets()}
 }
 
 // ofName finds out about a name of the standard: with the widest carriers that it
@@ -204,7 +166,7 @@ func (f *finding) ofName(n ca.Name) error {
 			return err
 		}
 		l.Admission, l.Sets = a, a.Sets
-		f.sets = bandwidthSets(&l)
+		f.sets = l.BandwidthSets()
 	}
 	list, known := ca.Expand(n)
 	if !known {

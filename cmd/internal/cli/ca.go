@@ -47,7 +47,7 @@ func readCombination(args []string) (*combination, error) {
 	if text == "" {
 		return nil, absent("carriers", "carriers such as B3:20 + n78:80, or a name such as CA_3A-7A")
 	}
-	name, isName, err := readName(text)
+	name, isName, err := ca.ReadName(text)
 	switch {
 	case err != nil:
 		return nil, err
@@ -80,24 +80,4 @@ func notationError(err error) error {
 		better.Nearest = nearestID(v.Got)
 	}
 	return &ca.NotationError{Carrier: notation.Carrier, Text: notation.Text, Err: &better}
-}
-
-// readName tells whether a text is meant as a name of the standard, and reads it.
-func readName(text string) (n ca.Name, isName bool, err error) {
-	if strings.Contains(text, ":") {
-		return n, false, nil
-	}
-	if n, err = ca.ParseName(text); err == nil {
-		return n, true, nil
-	}
-	folded := strings.ToUpper(text)
-	for _, prefix := range [...]string{"CA", "DC", "SUL"} {
-		if strings.HasPrefix(folded, prefix) {
-			return n, true, err
-		}
-	}
-	if strings.Contains(text, "_") {
-		return n, true, err
-	}
-	return n, false, nil
 }

@@ -149,26 +149,6 @@ func (c *combination) finish() error {
 	return nil
 }
 
-// bandwidthSets are the sets that admit the widths: those of the configuration, or,
-// for E-UTRA with NR, those of its only part that has any.
-func bandwidthSets(l *ca.Listing) []int {
-	if len(l.Sets) > 0 {
-		return l.Sets
-	}
-	var sets []int
-	parts := 0
-	for i := range l.Admission.Members {
-		if m := &l.Admission.Members[i]; !m.Alone {
-			parts++
-			sets = m.Sets
-		}
-	}
-	if parts != 1 {
-		return nil
-	}
-	return sets
-}
-
 // listingSource is the table that has a configuration, or one that brings it; zero
 // if none does.
 func listingSource(l *ca.Listing) bands.Source {

@@ -260,7 +260,7 @@ func valueOfListing(l *ca.Listing) configurationValue {
 		Listed:     len(l.Listed) > 0,
 		FallbackOf: configurationNames(l.FallbackOf),
 		Nearest:    []string{},
-		Sets:       present(bandwidthSets(l)),
+		Sets:       present(l.BandwidthSets()),
 		Refusal:    l.Admission.RefusalText(),
 		Parts:      []memberValue{},
 		Uplinks:    []string{},

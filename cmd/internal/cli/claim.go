@@ -147,7 +147,7 @@ func (f *claimFlags) readCarriers(args []string) (ca.Combination, error) {
 	if text == "" {
 		return nil, nil
 	}
-	name, isName, err := readName(text)
+	name, isName, err := ca.ReadName(text)
 	if err == nil && isName {
 		list, known := ca.Expand(name)
 		if known {

@@ -78,7 +78,7 @@ func (k *peak) readCarriers(args []string) error {
 	if text == "" {
 		return absent("carriers", "carriers such as B3:20 + n78:80, or a name such as CA_3A-7A")
 	}
-	name, isName, err := readName(text)
+	name, isName, err := ca.ReadName(text)
 	if err != nil {
 		return err
 	}
