@@ -1,9 +1,13 @@
 package render
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/csv"
 	"fmt"
+	"io"
+	"iter"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -17,20 +21,25 @@ func writeCSV(b *bytes.Buffer, t *Table) error {
 	if err := t.check(); err != nil {
 		return err
 	}
-	w := csv.NewWriter(b)
+	return StreamCSV(b, t.Columns, slices.Values(t.Rows))
+}
+
+// StreamCSV writes rows as CSV, each as it comes, so that a table of any length takes no
+// more room than one of its rows. A row has a cell for each column.
+func StreamCSV(out io.Writer, columns []Column, rows iter.Seq[[]string]) error {
+	w := csv.NewWriter(bufio.NewWriterSize(out, 1<<16))
 	w.UseCRLF = true
-	keys := make([]string, len(t.Columns))
-	for i, c := range t.Columns {
-		keys[i] = c.Key
+	cells := make([]string, len(columns))
+	for i, c := range columns {
+		cells[i] = c.Key
 	}
-	if err := w.Write(keys); err != nil {
+	if err := w.Write(cells); err != nil {
 		return fmt.Errorf("render: %w", err)
 	}
-	cells := make([]string, len(t.Columns))
-	for _, row := range t.Rows {
+	for row := range rows {
 		copy(cells, row)
 		for c := range cells {
-			if t.Columns[c].Typed {
+			if columns[c].Typed {
 				cells[c] = asText(cells[c])
 			}
 		}

@@ -24,24 +24,14 @@ var ErrNotFile = errors.New("it is no regular file")
 // there stays, and the error is [ErrExists]; one that is replaced keeps its permissions,
 // and a link stays a link.
 func Write(path string, data []byte, replace bool) error {
-	path, mode, err := target(path, replace)
+	f, err := Create(path, replace)
 	if err != nil {
 		return err
 	}
-	temporary, err := writeBeside(path, data, mode)
-	if err != nil {
-		return err
+	if _, err := f.Write(data); err != nil {
+		return errors.Join(err, f.Discard())
 	}
-	if replace {
-		err = os.Rename(temporary, path)
-	} else {
-		err = name(temporary, path)
-	}
-	if err != nil {
-		return errors.Join(err, removed(temporary))
-	}
-	syncFolder(filepath.Dir(path))
-	return nil
+	return f.Commit()
 }
 
 // target finds the file that a path leads to and the permissions that it is to have.
@@ -63,25 +53,6 @@ func target(path string, replace bool) (string, fs.FileMode, error) {
 	}
 	real, err := filepath.EvalSymlinks(path)
 	return real, info.Mode().Perm(), err
-}
-
-// writeBeside writes a new file in the folder of a path, and returns its name.
-func writeBeside(path string, data []byte, mode fs.FileMode) (name string, err error) {
-	f, err := create(path, mode)
-	if err != nil {
-		return "", err
-	}
-	_, err = f.Write(data)
-	if err == nil {
-		err = f.Sync()
-	}
-	if closed := f.Close(); err == nil {
-		err = closed
-	}
-	if err != nil {
-		return "", errors.Join(err, removed(f.Name()))
-	}
-	return f.Name(), nil
 }
 
 // create makes a file with a name that nothing has.
