@@ -159,7 +159,7 @@ func TestBatchKilled(t *testing.T) {
 	}
 	want, wantRejects := readFile(t, output), readFile(t, rejects)
 	r := rand.New(rand.NewPCG(8, 20))
-	for round := range 4 {
+	for round := range 3 {
 		output, rejects := files(fmt.Sprint("round", round))
 		args := []string{"batch", "--output", output, "--rejects", rejects, "--resume", "--checkpoint", "0s"}
 		reached := int64(0)
