@@ -30,6 +30,7 @@ func commands() []func(*program) *cobra.Command {
 		framesCommand,
 		fieldCommand,
 		claimCommand,
+		siteCommand,
 		batchCommand,
 		serveCommand,
 		sourcesCommand,

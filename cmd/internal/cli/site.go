@@ -1,0 +1,122 @@
+package cli
+
+import (
+	"errors"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"spectally/cmd/internal/siteplan"
+	"spectally/cmd/internal/sitereport"
+)
+
+// siteFlags are the flags of the command.
+type siteFlags struct {
+	outputFlags
+	demo, template, check bool
+}
+
+func siteCommand(p *program) *cobra.Command {
+	var f siteFlags
+	cmd := &cobra.Command{
+		Use:   "site FILE",
+		Short: "what a site can carry: peaks, busy hour, users, data, backhaul, builds, coverage",
+		Long: "Reads a site plan and works out, for each carrier, each sector and the site, what one phone and the cell can have at most, the mean of the busy hour with the efficiency it rests on and where that is from, and the rate at the cell edge; then how many users that serves, how much data it moves, what the backhaul needs, what limits, and what single changes would add. The same spectrum with 2, 4, 8, 32 and 64 ports stands side by side, and with a [coverage] table how far each carrier reaches.\n\n" +
+			"FILE is a TOML file, or - for standard input. --template prints one to fill in, with every key explained. If something is wrong with it, every problem is reported on a line of its own, with the line of the file, and there is no answer.\n\n" +
+			"It is a planning estimate, no licence to transmit and no assessment of safety. The exit status is 0 as soon as there is an answer; with --check it is 1 if the link does not carry what the site needs.",
+		Example: "spectally site --demo   # the plan of an invented site\n" +
+			"spectally site --demo --format html -o site.html   # the same as a page\n" +
+			"spectally site --template   # a plan to fill in\n" +
+			"spectally site --demo --explain --format markdown   # with the working",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.site(cmd, args, &f)
+		},
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+		},
+	}
+	flags := cmd.Flags()
+	flags.BoolVar(&f.demo, "demo", false, "answer for the plan of an invented site with three sectors")
+	flags.BoolVar(&f.template, "template", false, "print a plan to fill in, in place of an answer")
+	flags.BoolVar(&f.check, "check", false, "exit with status 1 if the link does not carry what the site needs")
+	f.add(cmd)
+	return cmd
+}
+
+func (p *program) site(cmd *cobra.Command, args []string, f *siteFlags) error {
+	if f.template {
+		return p.siteTemplate(cmd, args, f)
+	}
+	plan, err := f.read(cmd.InOrStdin(), args)
+	if err != nil {
+		return err
+	}
+	answer, err := sitereport.Answer(plan)
+	if err != nil {
+		return err
+	}
+	if f.check {
+		enough, err := sitereport.Enough(plan)
+		if err != nil {
+			return err
+		}
+		answer.Refuted = !enough
+	}
+	if err := p.deliver(cmd, answer, &f.outputFlags); err != nil {
+		return err
+	}
+	if answer.Refuted {
+		p.status = statusRefuted
+	}
+	return nil
+}
+
+// siteTemplate prints the plan to fill in.
+func (p *program) siteTemplate(cmd *cobra.Command, args []string, f *siteFlags) error {
+	switch {
+	case len(args) > 0:
+		return at("--template", errors.New("not beside a FILE: it prints a plan and reads none"))
+	case f.demo:
+		return conflict("template", "demo", "they print different things")
+	case cmd.Flags().Changed("format"):
+		return conflict("template", "format", "a plan is a TOML file")
+	case f.file != "":
+		return p.save(&f.outputFlags, []byte(siteplan.Template()))
+	}
+	p.answer.WriteString(siteplan.Template())
+	return nil
+}
+
+// read reads the plan that the arguments ask for.
+func (f *siteFlags) read(stdin io.Reader, args []string) (*siteplan.Plan, error) {
+	switch {
+	case f.demo && len(args) > 0:
+		return nil, at("--demo", errors.New("not beside a FILE: it brings its own plan"))
+	case f.demo:
+		return siteplan.Read("demo", []byte(siteplan.Demo()))
+	case len(args) == 0:
+		return nil, absent("FILE", "a site plan, - for standard input, --demo or --template")
+	case len(args) > 1:
+		return nil, tooMany(args, 1, "one site plan")
+	case args[0] == "-":
+		data, err := readLimited(stdin)
+		if err != nil {
+			return nil, at(argument(0), fileError("-", err))
+		}
+		return siteplan.Read("<stdin>", data)
+	}
+	file, err := os.Open(args[0])
+	if err != nil {
+		return nil, at(argument(0), fileError(args[0], err))
+	}
+	defer file.Close()
+	data, err := readLimited(file)
+	if err != nil {
+		return nil, at(argument(0), fileError(args[0], err))
+	}
+	return siteplan.Read(args[0], data)
+}

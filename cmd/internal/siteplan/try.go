@@ -1,0 +1,60 @@
+package siteplan
+
+import (
+	"errors"
+	"strings"
+
+	"spectally/bands"
+	"spectally/cmd/internal/tomlfile"
+	"spectally/throughput"
+)
+
+// tryRadio plans a radio by itself, in any environment, so that what does not fit
+// together is reported where it stands.
+func tryRadio(t *tomlfile.Table, radio *throughput.Radio) {
+	if !t.Faultless() {
+		return
+	}
+	_, err := throughput.PlanSite(&throughput.Site{Sectors: []throughput.Sector{{
+		Environment: throughput.DenseUrban, Radios: []throughput.Radio{*radio},
+	}}})
+	var of *throughput.SiteError
+	if errors.As(err, &of) {
+		t.Report(radioKey(of), withoutPlace(of))
+	}
+}
+
+// tryOut plans the site, so that what only the whole shows is reported too.
+func (r *reader) tryOut(root *tomlfile.Table) {
+	_, err := throughput.PlanSite(&r.plan.Site)
+	var of *throughput.SiteError
+	switch {
+	case err == nil:
+		r.tryCoverage()
+	case errors.As(err, &of) && of.Sector > 0:
+		r.sectors[of.Sector-1].Report("", withoutPlace(of))
+	default:
+		root.Report("", err)
+	}
+}
+
+// radioKey is the key of a radio that a fault is about.
+func radioKey(e *throughput.SiteError) string {
+	var v *bands.ValueError
+	switch {
+	case e.Carrier > 0:
+		return "carriers"
+	case !errors.As(e.Err, &v):
+		return ""
+	case strings.HasPrefix(v.Param, bands.Downlink.String()+" layers"):
+		return "cell_layers"
+	case strings.HasPrefix(v.Param, bands.Uplink.String()+" layers"):
+		return "ul_cell_layers"
+	}
+	return ""
+}
+
+// withoutPlace leaves out the sector and radio, which the place of the problem names.
+func withoutPlace(e *throughput.SiteError) error {
+	return &throughput.SiteError{Carrier: e.Carrier, Text: e.Text, Err: e.Err}
+}

@@ -1,0 +1,113 @@
+// Package sitereport makes documents of site plans: what a site can carry, what holds
+// it down, what a change would add, and how far it reaches. It knows no output format
+// and no terminal.
+package sitereport
+
+import (
+	"spectally/bands"
+	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/siteplan"
+)
+
+// Answer works out a plan and makes it an answer. JSON has every figure, CSV a row for
+// each carrier, each sector and the site. It is never refuted: see [Enough].
+//
+// A plan that siteplan.Read returns has no error, unless a change that is tried leaves
+// what the program takes; then the error is of type *throughput.SiteError.
+func Answer(p *siteplan.Plan) (*render.Answer, error) {
+	s, err := newStudy(p)
+	if err != nil {
+		return nil, err
+	}
+	return &render.Answer{
+		Value:    func() any { return s.value() },
+		Document: s.document(),
+		Data:     s.data(),
+	}, nil
+}
+
+func (s *study) document() []render.Block {
+	by := ""
+	if s.Author != "" {
+		by = "by " + s.Author
+	}
+	doc := []render.Block{render.Title{Text: s.Site.Name, Detail: sentence("site plan", s.Place, s.Date, by)}}
+	for _, n := range s.Notes {
+		doc = append(doc, render.Paragraph(n))
+	}
+	doc = append(doc, s.summary(), s.verdict())
+	doc = append(doc, s.sitePart()...)
+	for i := range s.capacity.Sectors {
+		doc = append(doc, s.sectorPart(i)...)
+	}
+	doc = append(doc, s.changePart()...)
+	doc = append(doc, s.buildPart()...)
+	doc = append(doc, s.coveragePart()...)
+	return append(doc,
+		render.Part{Text: "What the figures rest on"},
+		s.working(),
+		render.List{Kind: render.Cautions, Items: s.cautions()},
+		render.List{Kind: render.Assumptions, Items: s.assumptionTexts()},
+		render.Sources(s.sources()))
+}
+
+// summary has the answer in a few lines.
+func (s *study) summary() render.Facts {
+	c := s.capacity
+	var facts render.Facts
+	for _, d := range directions {
+		if t := c.In(d); t.Width > 0 {
+			facts = append(facts, render.Fact{Name: d.String(), Value: rateText(t.Mean) + " in the busy hour, one phone at most " + rateText(t.User.Scheduled)})
+		}
+	}
+	if c.Users.Given {
+		facts = append(facts, render.Fact{Name: "users", Value: thousands(c.Users.Served) + " served, " + thousands(c.Users.Active) + " of them active at once"})
+	}
+	if day := c.Volume.Day; day.Downlink+day.Uplink > 0 {
+		facts = append(facts, render.Fact{Name: "data", Value: bytesText(day.Downlink+day.Uplink) + " GB a day"})
+	}
+	need := "needs " + rateText(c.Backhaul.Downlink.Need) + " towards the site"
+	if c.Uplink.Width > 0 {
+		need += ", " + rateText(c.Backhaul.Uplink.Need) + " away from it"
+	}
+	return append(facts, render.Fact{Name: "backhaul", Value: need})
+}
+
+// verdict says whether the link is enough.
+func (s *study) verdict() render.Verdict {
+	b := &s.capacity.Backhaul
+	short := ""
+	for _, d := range directions {
+		l := b.In(d)
+		switch {
+		case l.Link.IsZero():
+			return render.Verdict{Tone: render.Neutral, Word: "no link given", Text: "The plan does not say what the backhaul carries."}
+		case !l.FitsMeans:
+			return render.Verdict{Tone: render.Bad, Word: "link too small", Text: "It carries " + rateText(l.Link) + " in the " + d.String() + ", and not even the busy hour fits through it: the need is " + rateText(l.Need) + "."}
+		case !l.Enough && short == "":
+			short = "It carries the busy hour, but with " + rateText(l.Link) + " in the " + d.String() + " not the need of " + rateText(l.Need) + "."
+		}
+	}
+	if short != "" {
+		return render.Verdict{Tone: render.Doubtful, Word: "link short", Text: short}
+	}
+	return render.Verdict{Tone: render.Good, Word: "link enough", Text: "It carries what the site needs in both directions."}
+}
+
+// rateColumns are the figures of a capacity in tables.
+func rateColumns() []render.Column {
+	return []render.Column{
+		{Header: "one phone", Unit: "Mbit/s", Align: render.Number},
+		{Header: "cell", Unit: "Mbit/s", Align: render.Number},
+		{Header: "full load", Unit: "Mbit/s", Align: render.Number},
+		{Header: "busy hour", Unit: "Mbit/s", Align: render.Number},
+		{Header: "cell edge", Unit: "Mbit/s", Align: render.Number},
+	}
+}
+
+func directionWord(d bands.Direction) string {
+	if d == bands.Uplink {
+		return "up"
+	}
+	return "down"
+}

@@ -1,0 +1,261 @@
+package sitereport
+
+import (
+	"strings"
+
+	"spectally/bands"
+	"spectally/cmd/internal/render"
+	"spectally/throughput"
+)
+
+type coverageValue struct {
+	Model    string         `json:"model"`
+	Sight    string         `json:"sight"` // empty in free space
+	Entry    string         `json:"entry"`
+	Base     figure         `json:"base_height_m"`
+	User     figure         `json:"user_height_m"`
+	Places   figure         `json:"places"`
+	Distance *figure        `json:"distance_m"`
+	Carriers []reachedValue `json:"carriers"` // each different one
+}
+
+type reachedValue struct {
+	Sectors       []string   `json:"sectors"`
+	Text          string     `json:"text"`
+	Frequency     figure     `json:"frequency_mhz"`
+	Power         figure     `json:"power_dbm"`
+	Gain          figure     `json:"gain_dbi"`
+	EIRP          figure     `json:"eirp_dbm"`
+	PerElement    *figure    `json:"element_dbm"` // EIRP of a resource element
+	EntryLoss     figure     `json:"entry_loss_db"`
+	Margin        figure     `json:"margin_db"`
+	Downlink      *reachLink `json:"dl"`
+	Uplink        *reachLink `json:"ul"`
+	RelativeRange *figure    `json:"relative_range"`      // by the first carrier
+	BandAlone     *figure    `json:"band_relative_range"` // if nothing but the frequency differed
+	PathLoss      *figure    `json:"path_loss_db"`        // at the distance
+	RSRP          *figure    `json:"rsrp_dbm"`
+	RSRPError     string     `json:"rsrp_error"`
+	Extrapolated  []string   `json:"extrapolated"`
+}
+
+type reachLink struct {
+	MaxCouplingLoss figure  `json:"max_coupling_loss_db"`
+	MaxPathLoss     figure  `json:"max_path_loss_db"` // outdoors
+	Range           *figure `json:"range_m"`
+	RangeError      string  `json:"range_error"`
+}
+
+func (s *study) coverageValue() *coverageValue {
+	c := s.Coverage
+	if c == nil {
+		return nil
+	}
+	base, user := c.Path.Heights()
+	v := &coverageValue{
+		Model: c.Path.Scenario.String(), Sight: s.sight(), Entry: c.Entry.String(), Base: level(base), User: level(user),
+		Places: trimmed(s.places(), 6), Distance: metres(c.Path.Distance), Carriers: []reachedValue{},
+	}
+	for i := range s.reaches {
+		r := &s.reaches[i]
+		w := reachedValue{
+			Sectors: r.sectors, Text: r.carrier.String(), Frequency: megahertz(r.Frequency), Power: level(r.emission.Power), Gain: level(r.emission.Gain), EIRP: level(r.EIRP),
+			EntryLoss: level(r.Entry.DB()), Margin: level(r.Margin), RelativeRange: optional(r.RelativeRange), BandAlone: optional(r.bandAlone),
+			RSRPError: errorText(r.RSRPError), Extrapolated: present(r.extrapolations()),
+		}
+		if r.HasDownlink {
+			w.PerElement, w.Downlink = new(level(r.PerElement)), valueOfReach(&r.Downlink)
+		}
+		if r.HasUplink {
+			w.Uplink = valueOfReach(&r.Uplink)
+		}
+		if r.HasRSRP {
+			w.PathLoss, w.RSRP = new(level(r.At.DB)), new(level(r.RSRP))
+		}
+		v.Carriers = append(v.Carriers, w)
+	}
+	return v
+}
+
+func valueOfReach(r *throughput.Reach) *reachLink {
+	return &reachLink{level(r.MaxCouplingLoss), level(r.MaxPathLoss), metres(r.Range), errorText(r.RangeError)}
+}
+
+func optional(v float64) *figure {
+	if v == 0 {
+		return nil
+	}
+	return new(trimmed(v, 3))
+}
+
+func errorText(err error) string {
+	if err == nil {
+		return ""
+	}
+	return err.Error()
+}
+
+func (s *study) sight() string {
+	if s.Coverage.Path.Scenario == throughput.FreeSpace {
+		return ""
+	}
+	return s.Coverage.Path.Sight.String()
+}
+
+// places is the part of places at the edge that are served.
+func (s *study) places() float64 {
+	if s.Coverage.Places == 0 {
+		return 0.5
+	}
+	return s.Coverage.Places
+}
+
+// coveragePart has how far the carriers reach; nothing where the plan does not ask.
+func (s *study) coveragePart() []render.Block {
+	if s.Coverage == nil {
+		return nil
+	}
+	c := s.Coverage
+	base, user := c.Path.Heights()
+	facts := render.Facts{
+		{Name: "model", Value: strings.TrimSpace(c.Path.Scenario.String() + " " + s.sight())},
+		{Name: "round the user", Value: entryWords[c.Entry]},
+		{Name: "places served at the edge", Value: string(trimmed(100*s.places(), 2)), Unit: "%"},
+	}
+	if base > 0 && user > 0 {
+		facts = append(facts, render.Fact{Name: "height of the site's antenna", Value: string(level(base)), Unit: "m"}, render.Fact{Name: "height of the phone", Value: string(level(user)), Unit: "m"})
+	}
+	part := []render.Block{render.Part{Text: "Coverage", Detail: "how far each carrier reaches, and how strong it is"}, facts, s.reachTable(), s.levelTable(), s.rangeChart()}
+	if notes := s.reachNotes(); len(notes) > 0 {
+		part = append(part, render.Section("Outside the models"), notes)
+	}
+	return part
+}
+
+var entryWords = map[throughput.Entry]string{
+	throughput.OpenAir: "open air", throughput.LowLossBuilding: "a building with plain glass", throughput.HighLossBuilding: "a building with coated glass",
+	throughput.ModelABuilding: "a building, model A", throughput.Vehicle: "a car", throughput.VehicleMetallised: "a car with coated windows",
+}
+
+func (s *study) reachTable() *render.Table {
+	t := &render.Table{Title: "Range", Columns: []render.Column{
+		{Header: "carrier"},
+		{Header: "sector", Typed: true},
+		{Header: "direction"},
+		{Header: "coupling loss", Unit: "dB at most", Align: render.Number},
+		{Header: "entry", Unit: "dB", Align: render.Number},
+		{Header: "margin", Unit: "dB", Align: render.Number},
+		{Header: "path loss", Unit: "dB at most", Align: render.Number},
+		{Header: "range", Unit: "m", Align: render.Number},
+		{Header: "of the first", Align: render.Number},
+		{Header: "by band alone", Align: render.Number},
+		{Header: "mark"},
+	}}
+	for i := range s.reaches {
+		r := &s.reaches[i]
+		row := func(d bands.Direction, l *throughput.Reach, relative, alone string) {
+			mark := ""
+			switch {
+			case l.RangeError != nil:
+				mark = "outside the model"
+			case len(l.Beyond) > 0:
+				mark = "extrapolated"
+			}
+			t.Rows = append(t.Rows, []string{
+				carrierName(&r.carrier), strings.Join(r.sectors, ", "), directionWord(d), levelText(l.MaxCouplingLoss), levelText(r.Entry.DB()), levelText(r.Margin),
+				levelText(l.MaxPathLoss), metresText(l.Range), relative, alone, mark,
+			})
+		}
+		relative, alone := factorText(r.RelativeRange), factorText(r.bandAlone)
+		if r.HasDownlink {
+			row(bands.Downlink, &r.Downlink, relative, alone)
+			relative, alone = "", ""
+		}
+		if r.HasUplink {
+			row(bands.Uplink, &r.Uplink, relative, alone)
+		}
+	}
+	t.DropEmpty()
+	return t
+}
+
+// factorText writes a ratio of ranges; empty for none.
+func factorText(v float64) string {
+	if v == 0 {
+		return ""
+	}
+	return string(trimmed(v, 2))
+}
+
+func (s *study) levelTable() *render.Table {
+	title := "What is sent"
+	if d := s.Coverage.Path.Distance; d > 0 {
+		title = "What is sent, and the level at " + string(trimmed(d, 1)) + " m"
+	}
+	t := &render.Table{Title: title, Columns: []render.Column{
+		{Header: "carrier"},
+		{Header: "sector", Typed: true},
+		{Header: "centre", Unit: "MHz", Align: render.Number},
+		{Header: "N_RB", Align: render.Number},
+		{Header: "EIRP", Unit: "dBm", Align: render.Number},
+		{Header: "of an element", Unit: "dBm", Align: render.Number},
+		{Header: "path loss", Unit: "dB", Align: render.Number},
+		{Header: "RSRP", Unit: "dBm", Align: render.Number},
+		{Header: "mark"},
+	}}
+	for i := range s.reaches {
+		r := &s.reaches[i]
+		if !r.HasDownlink {
+			continue
+		}
+		row := []string{carrierName(&r.carrier), strings.Join(r.sectors, ", "), r.Frequency.MHz(), itoa(r.blocks), levelText(r.EIRP), levelText(r.PerElement), "", "", ""}
+		switch {
+		case r.HasRSRP:
+			row[6], row[7] = levelText(r.At.DB), levelText(r.RSRP)
+			if len(r.At.Beyond) > 0 || len(r.Entry.Beyond) > 0 {
+				row[8] = "extrapolated"
+			}
+		case r.RSRPError != nil:
+			row[8] = "outside the model"
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	t.DropEmpty()
+	return t
+}
+
+func (s *study) rangeChart() *render.Bars {
+	b := &render.Bars{Title: "Range of each carrier", Unit: "m", Of: "carrier", Legend: "Solid: downlink. Hatched: uplink."}
+	for i := range s.reaches {
+		r := &s.reaches[i]
+		var bars []render.Bar
+		if r.HasDownlink && r.Downlink.Range > 0 {
+			bars = append(bars, render.Bar{Name: "downlink", Value: metresText(r.Downlink.Range)})
+		}
+		if r.HasUplink && r.Uplink.Range > 0 {
+			bars = append(bars, render.Bar{Name: "uplink", Value: metresText(r.Uplink.Range), Fill: render.Hatched})
+		}
+		if len(bars) > 0 {
+			b.Groups = append(b.Groups, render.BarGroup{Name: carrierName(&r.carrier) + ", " + strings.Join(r.sectors, ", "), Bars: bars})
+		}
+	}
+	return b
+}
+
+// reachNotes says what is outside the validity of the models.
+func (s *study) reachNotes() render.Points {
+	var points render.Points
+	for i := range s.reaches {
+		r := &s.reaches[i]
+		name := carrierName(&r.carrier) + ", " + strings.Join(r.sectors, ", ") + ": "
+		for _, text := range r.extrapolations() {
+			points = append(points, name+"extrapolated, "+text)
+		}
+		for _, e := range [...]error{r.Downlink.RangeError, r.Uplink.RangeError, r.RSRPError} {
+			if e != nil {
+				points = append(points, name+"not worked out, "+e.Error())
+			}
+		}
+	}
+	return points
+}

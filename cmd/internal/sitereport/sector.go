@@ -1,0 +1,174 @@
+package sitereport
+
+import (
+	"slices"
+
+	"spectally/bands"
+	"spectally/ca"
+	"spectally/cmd/internal/render"
+	"spectally/throughput"
+)
+
+// sectorPart is all that the report says of one sector.
+func (s *study) sectorPart(i int) []render.Block {
+	c := &s.capacity.Sectors[i]
+	detail := sentence(c.Environment.String(), "load "+percent(s.loadOf(i, bands.Downlink))+" % down, "+percent(s.loadOf(i, bands.Uplink))+" % up")
+	if c.Count > 1 {
+		detail = sentence(counted(c.Count, "sector")+" alike, each with these figures", detail)
+	}
+	part := []render.Block{
+		render.Part{Text: s.sectorName(i), Detail: detail},
+		s.strip(i), s.peakTable(i), s.meanTable(i), s.phoneWords(i),
+	}
+	if findings := s.together[i].findings; len(findings) > 0 {
+		part = append(part, render.Section("Findings for one phone on all carriers"), render.Findings(findings))
+	}
+	return part
+}
+
+// links visits the links of a sector, a carrier after the other.
+func (s *study) links(i int, visit func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity)) {
+	carriers := s.capacity.Sectors[i].Carriers
+	for k := range carriers {
+		for _, d := range directions {
+			if l := carriers[k].Link(d); !l.IsZero() {
+				visit(&carriers[k], d, l)
+			}
+		}
+	}
+}
+
+// peakTable has what each carrier can yield at most.
+func (s *study) peakTable(i int) *render.Table {
+	t := &render.Table{Title: "Peaks", Columns: []render.Column{
+		{Header: "carrier"},
+		{Header: "direction"},
+		{Header: "ports"},
+		{Header: "QAM", Align: render.Number},
+		{Header: "layers", Unit: "one phone", Align: render.Number},
+		{Header: "maximum", Unit: "Mbit/s", Align: render.Number},
+		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number},
+		{Header: "layers", Unit: "cell", Align: render.Number},
+		{Header: "cell maximum", Unit: "Mbit/s", Align: render.Number},
+		{Header: "cell scheduled", Unit: "Mbit/s", Align: render.Number},
+		{Header: "note"},
+	}}
+	s.links(i, func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) {
+		note := ""
+		if !l.InUser {
+			note = "not added for one phone"
+		}
+		t.Rows = append(t.Rows, []string{
+			carrierName(&c.Carrier), directionWord(d), portsText(s.radioOf(i, c)), itoa(l.QAM), itoa(l.UserLayers),
+			mbpsText(l.User.Max), mbpsText(l.User.Scheduled), itoa(l.CellLayers), mbpsText(l.Cell.Max), mbpsText(l.Cell.Scheduled), note,
+		})
+	})
+	for _, d := range directions {
+		if c := capacityIn(&s.capacity.Sectors[i], d); c != nil {
+			t.Rows = append(t.Rows, []string{"the sector", directionWord(d), "", "", "", mbpsText(c.User.Max), mbpsText(c.User.Scheduled), "", mbpsText(c.Cell.Max), mbpsText(c.Cell.Scheduled), ""})
+		}
+	}
+	t.DropEmpty()
+	return t
+}
+
+// meanTable has what each carrier yields in the busy hour, with the efficiency used.
+func (s *study) meanTable(i int) *render.Table {
+	t := &render.Table{Title: "Busy hour and cell edge", Columns: []render.Column{
+		{Header: "carrier"},
+		{Header: "direction"},
+		{Header: "effective", Unit: "MHz", Align: render.Number},
+		{Header: "average", Unit: "bit/s/Hz", Align: render.Number},
+		{Header: "from"},
+		{Header: "full load", Unit: "Mbit/s", Align: render.Number},
+		{Header: "busy hour", Unit: "Mbit/s", Align: render.Number},
+		{Header: "limited by"},
+		{Header: "5th percentile", Unit: "bit/s/Hz", Align: render.Number},
+		{Header: "from", Detail: true},
+		{Header: "cell edge", Unit: "Mbit/s", Align: render.Number},
+	}}
+	s.links(i, func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) {
+		t.Rows = append(t.Rows, []string{
+			carrierName(&c.Carrier), directionWord(d), decimalsOfMHz(l.Effective), string(decimals(l.Average.Value, 1, 4)), efficiencyOrigin(&l.Average),
+			mbpsText(l.Full), mbpsText(l.Mean), l.Bound.String(), string(decimals(l.AtEdge.Value, 1, 4)), efficiencyOrigin(&l.AtEdge), mbpsText(l.Edge),
+		})
+	})
+	for _, d := range directions {
+		if c := capacityIn(&s.capacity.Sectors[i], d); c != nil {
+			t.Rows = append(t.Rows, []string{"the sector", directionWord(d), decimalsOfMHz(c.Effective), "", "", mbpsText(c.Full), mbpsText(c.Mean), "", "", "", mbpsText(c.Edge)})
+		}
+	}
+	return t
+}
+
+// decimalsOfMHz writes a width that is weighted by time, to two decimals.
+func decimalsOfMHz(f bands.Frequency) string {
+	return string(decimals(throughput.Ratio{Num: int64(f), Den: 1}, int64(bands.MHz), 2))
+}
+
+// efficiencyOrigin says in a few words where an efficiency is from.
+func efficiencyOrigin(e *throughput.Efficiency) string {
+	switch e.Basis {
+	case throughput.BasisMeasured:
+		return "measured: " + e.Origin
+	case throughput.BasisScaled:
+		return "measured, scaled to these ports: " + e.Origin
+	}
+	return e.Source.Spec + ", " + e.Basis.String()
+}
+
+// phoneWords says whether one phone may use the carriers of the sector together.
+func (s *study) phoneWords(i int) render.Paragraph {
+	t := &s.together[i]
+	if len(t.assessment.Carriers) == 1 {
+		return ""
+	}
+	if slices.ContainsFunc(t.findings, func(f render.Finding) bool { return f.Severity == render.Error }) {
+		return "The standard lists no configuration in which one phone uses all these carriers together, so the peak of one phone in the sector is a sum that no phone reaches."
+	}
+	for k := range t.listings {
+		if t.listings[k].Holds() {
+			return render.Paragraph("One phone on all carriers is " + t.listings[k].Name.String() + ", which the standard lists or has as a fallback of what it lists.")
+		}
+	}
+	return ""
+}
+
+// strip draws the spectrum of a sector.
+func (s *study) strip(i int) *render.Spectrum {
+	var lane []render.SpectrumBlock
+	carriers := s.together[i].assessment.Carriers
+	for k := range carriers {
+		p := &carriers[k]
+		if p.Info == nil {
+			continue
+		}
+		block := func(use render.Use, d bands.Direction) {
+			if p.Width(d) > 0 {
+				lane = append(lane, render.SpectrumBlock{
+					Band: p.Band.String(), Use: use, Within: p.Info.Span(d), Edges: spanOf(p, d),
+					Channels: []render.Channel{{Carrier: k + 1, Width: p.Width(d), Edges: spanOf(p, d)}},
+				})
+			}
+		}
+		if p.Info.Duplex == bands.TDD {
+			d := bands.Downlink
+			if p.DownlinkWidth == 0 {
+				d = bands.Uplink
+			}
+			block(render.BothUse, d)
+			continue
+		}
+		block(render.DownlinkUse, bands.Downlink)
+		block(render.UplinkUse, bands.Uplink)
+	}
+	return &render.Spectrum{Title: "Spectrum", Lanes: []render.Lane{{Blocks: lane}}}
+}
+
+// spanOf is where a channel lies; none where that is not known.
+func spanOf(p *ca.Placed, d bands.Direction) bands.Span {
+	if p.CentreIn(d) == 0 {
+		return bands.Span{}
+	}
+	return p.Span(d)
+}

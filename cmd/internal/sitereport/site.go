@@ -1,0 +1,160 @@
+package sitereport
+
+import (
+	"spectally/bands"
+	"spectally/cmd/internal/render"
+	"spectally/throughput"
+)
+
+// sitePart has the sectors side by side, the users, the data, and the link.
+func (s *study) sitePart() []render.Block {
+	return []render.Block{
+		render.Part{Text: "The site", Detail: counted(s.capacity.SectorCount(), "sector")},
+		s.totalTable(), s.totalChart(), s.userTable(), s.volumeTable(), s.backhaulTable(),
+		render.Section("What limits"), s.limits(),
+	}
+}
+
+// totalTable has the sum of every sector and of the site.
+func (s *study) totalTable() *render.Table {
+	t := &render.Table{Title: "Capacity", Columns: append([]render.Column{
+		{Header: "sector", Typed: true},
+		{Header: "direction"},
+		{Header: "bandwidth", Unit: "MHz", Align: render.Number},
+	}, rateColumns()...)}
+	row := func(name string, d bands.Direction, c *throughput.Capacity) {
+		if c.Width > 0 {
+			t.Rows = append(t.Rows, []string{name, directionWord(d), c.Width.MHz(), mbpsText(c.User.Scheduled), mbpsText(c.Cell.Scheduled), mbpsText(c.Full), mbpsText(c.Mean), mbpsText(c.Edge)})
+		}
+	}
+	for i := range s.capacity.Sectors {
+		c := &s.capacity.Sectors[i]
+		name := s.sectorName(i)
+		if c.Count > 1 {
+			name += ", each of " + itoa(c.Count)
+		}
+		for _, d := range directions {
+			row(name, d, c.In(d))
+		}
+	}
+	for _, d := range directions {
+		row("the site", d, s.capacity.In(d))
+	}
+	return t
+}
+
+const capacityLegend = "Solid: the mean of the busy hour. Hatched: the scheduled peak of one phone. Hollow: the scheduled peak of the cell."
+
+// capacityBars are the figures that compare sectors and builds.
+func capacityBars(c *throughput.Capacity) []render.Bar {
+	return []render.Bar{
+		{Name: "busy hour", Value: mbpsText(c.Mean)},
+		{Name: "one phone", Value: mbpsText(c.User.Scheduled), Fill: render.Hatched},
+		{Name: "cell", Value: mbpsText(c.Cell.Scheduled), Fill: render.Hollow},
+	}
+}
+
+func (s *study) totalChart() *render.Bars {
+	b := &render.Bars{Title: "Downlink of each sector", Unit: "Mbit/s", Of: "sector", Legend: capacityLegend}
+	for i := range s.capacity.Sectors {
+		if c := capacityIn(&s.capacity.Sectors[i], bands.Downlink); c != nil {
+			b.Groups = append(b.Groups, render.BarGroup{Name: s.sectorName(i), Bars: capacityBars(c)})
+		}
+	}
+	return b
+}
+
+// userTable has how many users the sectors and the site serve.
+func (s *study) userTable() *render.Table {
+	t := &render.Table{Title: "Users in the busy hour", Columns: []render.Column{
+		{Header: "sector", Typed: true},
+		{Header: "active at once", Align: render.Number},
+		{Header: "served", Align: render.Number},
+		{Header: "decided by"},
+	}}
+	row := func(name string, u *throughput.Users) {
+		if u.Given {
+			t.Rows = append(t.Rows, []string{name, itoa(int(u.Active)), itoa(int(u.Served)), "the " + u.By.String()})
+		}
+	}
+	for i := range s.capacity.Sectors {
+		name := s.sectorName(i)
+		if n := s.capacity.Sectors[i].Count; n > 1 {
+			name += ", each of " + itoa(n)
+		}
+		row(name, &s.capacity.Sectors[i].Users)
+	}
+	row("the site", &s.capacity.Users)
+	return t
+}
+
+// volumeTable has the data that the site moves.
+func (s *study) volumeTable() *render.Table {
+	v := &s.capacity.Volume
+	t := &render.Table{Title: "Data", Columns: []render.Column{
+		{Header: "in"},
+		{Header: "downlink", Unit: "GB", Align: render.Number},
+		{Header: "uplink", Unit: "GB", Align: render.Number},
+	}}
+	for _, r := range [...]struct {
+		name string
+		of   throughput.DirectionBytes
+	}{{"the busy hour, " + percent(v.Share) + " % of the day", v.BusyHour}, {"a day", v.Day}, {"a month of " + itoa(throughput.DaysOfMonth) + " days", v.Month}} {
+		t.Rows = append(t.Rows, []string{r.name, bytesText(r.of.Downlink), bytesText(r.of.Uplink)})
+	}
+	return t
+}
+
+// backhaulTable has what the link needs against what it carries.
+func (s *study) backhaulTable() *render.Table {
+	b := &s.capacity.Backhaul
+	t := &render.Table{Title: "Backhaul", Columns: []render.Column{
+		{Header: "direction"},
+		{Header: "peak of a sector", Unit: "Mbit/s", Align: render.Number},
+		{Header: "busy hour", Unit: "Mbit/s", Align: render.Number},
+		{Header: "decided by"},
+		{Header: "overhead", Unit: "%", Align: render.Number},
+		{Header: "need", Unit: "Mbit/s", Align: render.Number},
+		{Header: "link", Unit: "Mbit/s", Align: render.Number},
+		{Header: "enough"},
+		{Header: "gets through", Unit: "Mbit/s", Align: render.Number},
+	}}
+	for _, d := range directions {
+		if s.capacity.In(d).Width == 0 {
+			continue
+		}
+		l := b.In(d)
+		by, link, enough := "the busy hour", "", ""
+		if l.ByPeak {
+			by = "the peak"
+		}
+		if !l.Link.IsZero() {
+			link, enough = mbpsText(l.Link), "yes"
+			if !l.Enough {
+				enough = "no"
+			}
+		}
+		overhead := percent(b.Factor.Add(throughput.Ratio{Num: -1, Den: 1}))
+		if b.Factor == (throughput.Ratio{Num: 1, Den: 1}) {
+			overhead = "0"
+		}
+		t.Rows = append(t.Rows, []string{directionWord(d), mbpsText(l.Peak), mbpsText(l.Means), by, overhead, mbpsText(l.Need), link, enough, mbpsText(l.Delivered)})
+	}
+	t.DropEmpty()
+	return t
+}
+
+func (s *study) limits() render.Points {
+	var points render.Points
+	for _, l := range s.capacity.Limits() {
+		points = append(points, l.Direction.String()+", "+limitWords[l.Kind]+": "+l.Text)
+	}
+	return points
+}
+
+var limitWords = map[throughput.LimitKind]string{
+	throughput.LimitBackhaul:     "the backhaul",
+	throughput.LimitBackhaulPeak: "the backhaul at its peak",
+	throughput.LimitLayers:       "layers",
+	throughput.LimitSpectrum:     "spectrum",
+}

@@ -1,0 +1,130 @@
+package sitereport
+
+import (
+	"slices"
+	"strconv"
+
+	"spectally/bands"
+	"spectally/ca"
+	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/siteplan"
+	"spectally/throughput"
+)
+
+// study is a plan with all that was worked out of it.
+type study struct {
+	*siteplan.Plan
+	capacity *throughput.SiteCapacity
+	changes  []throughput.WhatIf
+	builds   []throughput.Build
+	together []together // of the carriers of each sector
+	reaches  []reach
+}
+
+// together is what the carriers of a sector are for one phone.
+type together struct {
+	assessment *ca.Assessment
+	listings   []ca.Listing
+	findings   []render.Finding // errors and warnings
+}
+
+var directions = [...]bands.Direction{bands.Downlink, bands.Uplink}
+
+// shortNames are the names of the directions in JSON.
+var shortNames = map[bands.Direction]string{bands.Downlink: "dl", bands.Uplink: "ul"}
+
+func newStudy(p *siteplan.Plan) (*study, error) {
+	s := &study{Plan: p}
+	var err error
+	if s.capacity, err = throughput.PlanSite(&p.Site); err != nil {
+		return nil, err
+	}
+	if s.changes, err = s.capacity.WhatIf(); err != nil {
+		return nil, err
+	}
+	if s.builds, err = throughput.CompareBuilds(&p.Site); err != nil {
+		return nil, err
+	}
+	for i := range p.Site.Sectors {
+		s.together = append(s.together, newTogether(&p.Site.Sectors[i]))
+	}
+	return s, s.reach()
+}
+
+func newTogether(s *throughput.Sector) together {
+	var all ca.Combination
+	for i := range s.Radios {
+		all = append(all, s.Radios[i].Carriers...)
+	}
+	t := together{assessment: ca.Check(all)}
+	t.listings, _ = t.assessment.Listings()
+	for _, f := range append(slices.Clone(t.assessment.Findings), t.assessment.Judge(t.listings)...) {
+		if f.Severity < ca.Warning {
+			continue
+		}
+		severity, carrier := render.Warning, ""
+		if f.Severity == ca.Error {
+			severity = render.Error
+		}
+		if f.Carrier > 0 {
+			carrier = all[f.Carrier-1].String()
+		}
+		t.findings = append(t.findings, render.Finding{Severity: severity, Rule: string(f.Rule), Carrier: carrier, Message: f.Message, Source: render.Source(f.Source)})
+	}
+	return t
+}
+
+// sectorName is the name of a sector, else its number.
+func (s *study) sectorName(i int) string {
+	if name := s.Site.Sectors[i].Name; name != "" {
+		return name
+	}
+	return "sector " + strconv.Itoa(i+1)
+}
+
+// carrierName names a carrier by band and width: "n78:100".
+func carrierName(c *ca.Carrier) string {
+	if c.Downlink == 0 {
+		return c.Band.String() + ":" + c.Uplink.MHz() + " uplink"
+	}
+	return c.Band.String() + ":" + c.Downlink.MHz()
+}
+
+// radioOf is the radio of a carrier.
+func (s *study) radioOf(sector int, c *throughput.CarrierCapacity) *throughput.Radio {
+	return &s.Site.Sectors[sector].Radios[c.Radio]
+}
+
+func portsText(r *throughput.Radio) string {
+	return strconv.Itoa(r.TransmitPorts) + "T" + strconv.Itoa(r.ReceivePorts) + "R"
+}
+
+// loadOf is the load of a sector in a direction; all of it where nothing is given.
+func (s *study) loadOf(sector int, d bands.Direction) throughput.Ratio {
+	load := s.Site.Sectors[sector].Load
+	if d == bands.Uplink {
+		load = s.Site.Sectors[sector].UplinkLoad
+	}
+	if load.IsZero() {
+		return throughput.Ratio{Num: 1, Den: 1}
+	}
+	return load
+}
+
+// capacityIn is the capacity of a sector, or nil where it has no such direction.
+func capacityIn(s *throughput.SectorCapacity, d bands.Direction) *throughput.Capacity {
+	if c := s.In(d); c.Width > 0 {
+		return c
+	}
+	return nil
+}
+
+// Enough tells whether the link of a plan carries what the site needs; true where the
+// plan names no link.
+func Enough(p *siteplan.Plan) (bool, error) {
+	c, err := throughput.PlanSite(&p.Site)
+	if err != nil {
+		return false, err
+	}
+	return c.Backhaul.Downlink.Enough && c.Backhaul.Uplink.Enough, nil
+}
