@@ -29,6 +29,13 @@ func (site *Site) kinds() []carrierKind {
 	return list
 }
 
+// hasLike tells whether a site has the carriers of a kind with other ports too.
+func (site *Site) hasLike(k carrierKind) bool {
+	return slices.ContainsFunc(site.kinds(), func(o carrierKind) bool {
+		return o != k && o.band == k.band && o.downlink == k.downlink && o.uplink == k.uplink
+	})
+}
+
 // each visits the carriers of a site, each with its radio and its place there.
 func (site *Site) each(visit func(r *Radio, i int)) {
 	for i := range site.Sectors {

@@ -104,6 +104,9 @@ func (c *SiteCapacity) changesOf(k carrierKind, try func(kind ChangeKind, text, 
 		width = k.uplink
 	}
 	name := k.band.String() + ":" + width.MHz()
+	if c.site.hasLike(k) {
+		name += " with " + strconv.Itoa(k.transmit) + "T" + strconv.Itoa(k.receive) + "R"
+	}
 	const spectrum = "The band has room for it; who may use the spectrum is for the national plan."
 	if more, ok := c.site.withCarrier(k); ok {
 		if err := try(ChangeCarrier, "one more "+name+" beside each", spectrum, more); err != nil {
