@@ -1,7 +1,7 @@
 package sitereport
 
 import (
-	"slices"
+	"strings"
 
 	"spectally/bands"
 	"spectally/cmd/internal/render"
@@ -17,17 +17,21 @@ func (s *study) changePart() []render.Block {
 		{Header: "rank", Align: render.Number},
 		{Header: "change"},
 		{Header: "gets through", Unit: "Mbit/s more", Align: render.Number},
-		{Header: "on the air down", Unit: "Mbit/s more", Align: render.Number},
-		{Header: "on the air up", Unit: "Mbit/s more", Align: render.Number},
+		{Header: "air, down", Unit: "Mbit/s more", Align: render.Number},
+		{Header: "air, up", Unit: "Mbit/s more", Align: render.Number},
 		{Header: "link needs", Unit: "Mbit/s more", Align: render.Number},
 	}}
 	chart := &render.Bars{Title: "What single changes add in the busy hour", Unit: "Mbit/s", Of: "change", Legend: "Solid: downlink that gets through the link. Hollow: downlink on the air."}
-	var notes render.Points
+	var notes []string
+	of := make(map[string][]string) // ranks by note
 	for i := range s.changes {
 		w := &s.changes[i]
 		t.Rows = append(t.Rows, []string{itoa(i + 1), w.Text, mbpsText(w.Delivered), mbpsText(w.Gain), mbpsText(w.UplinkGain), mbpsText(w.NeedGain)})
-		if w.Note != "" && !slices.Contains(notes, w.Note) {
-			notes = append(notes, w.Note)
+		if w.Note != "" {
+			if _, known := of[w.Note]; !known {
+				notes = append(notes, w.Note)
+			}
+			of[w.Note] = append(of[w.Note], itoa(i+1))
 		}
 		if i < mostBars && w.Gain.Num >= 0 && w.Delivered.Num >= 0 {
 			chart.Groups = append(chart.Groups, render.BarGroup{Name: w.Text, Bars: []render.Bar{
@@ -36,9 +40,13 @@ func (s *study) changePart() []render.Block {
 			}})
 		}
 	}
+	points := make(render.Points, len(notes))
+	for i, note := range notes {
+		points[i] = "Rank " + strings.Join(of[note], ", ") + ": " + note
+	}
 	return []render.Block{
 		render.Part{Text: "What would add most", Detail: "each change by itself, in the busy hour"},
-		t, chart, notes,
+		t, points, chart,
 	}
 }
 
@@ -47,16 +55,20 @@ const mostBars = 8
 
 // buildPart has the same spectrum with other antennas.
 func (s *study) buildPart() []render.Block {
-	t := &render.Table{Title: "The site with other antennas", Columns: []render.Column{
+	peaks := &render.Table{Title: "What the ports bring", Columns: []render.Column{
 		{Header: "ports", Align: render.Number},
 		{Header: "array gain", Unit: "dB", Align: render.Number},
-		{Header: "layers", Unit: "one phone", Align: render.Number},
-		{Header: "layers", Unit: "cell", Align: render.Number},
+		{Header: "layers of one phone", Align: render.Number},
+		{Header: "layers of a cell", Align: render.Number},
 		{Header: "one phone", Unit: "Mbit/s", Align: render.Number},
-		{Header: "cell", Unit: "Mbit/s", Align: render.Number},
-		{Header: "busy hour down", Unit: "Mbit/s", Align: render.Number},
-		{Header: "busy hour up", Unit: "Mbit/s", Align: render.Number},
-		{Header: "users", Align: render.Number},
+		{Header: "all cells", Unit: "Mbit/s", Align: render.Number},
+	}}
+	means := &render.Table{Title: "What the site then carries", Columns: []render.Column{
+		{Header: "ports", Align: render.Number},
+		{Header: "busy hour, down", Unit: "Mbit/s", Align: render.Number},
+		{Header: "busy hour, up", Unit: "Mbit/s", Align: render.Number},
+		{Header: "users served", Align: render.Number},
+		{Header: "downlink of a day", Unit: "GB", Align: render.Number},
 		{Header: "link needs", Unit: "Mbit/s", Align: render.Number},
 	}}
 	chart := &render.Bars{Title: "Downlink of the site by ports", Unit: "Mbit/s", Of: "ports", Legend: capacityLegend}
@@ -67,22 +79,25 @@ func (s *study) buildPart() []render.Block {
 		if b.Site.Users.Given {
 			users = itoa(int(b.Site.Users.Served))
 		}
-		t.Rows = append(t.Rows, []string{
-			itoa(b.Ports), levelText(b.ArrayGain), itoa(phoneLayers(b.Site)), itoa(cellLayers(b.Site)), mbpsText(b.Site.Downlink.User.Scheduled), mbpsText(b.Site.Downlink.Cell.Scheduled),
-			mbpsText(b.Site.Downlink.Mean), mbpsText(b.Site.Uplink.Mean), users, mbpsText(b.Site.Backhaul.Downlink.Need),
+		down := &b.Site.Downlink
+		peaks.Rows = append(peaks.Rows, []string{
+			itoa(b.Ports), levelText(b.ArrayGain), itoa(phoneLayers(b.Site)), itoa(cellLayers(b.Site)), mbpsText(down.User.Scheduled), mbpsText(down.Cell.Scheduled),
 		})
-		if b.Site.Downlink.Width > 0 {
-			chart.Groups = append(chart.Groups, render.BarGroup{Name: counted(b.Ports, "port"), Bars: capacityBars(&b.Site.Downlink)})
+		means.Rows = append(means.Rows, []string{
+			itoa(b.Ports), mbpsText(down.Mean), mbpsText(b.Site.Uplink.Mean), users, bytesText(b.Site.Volume.Day.Downlink), mbpsText(b.Site.Backhaul.Downlink.Need),
+		})
+		if down.Width > 0 {
+			chart.Groups = append(chart.Groups, render.BarGroup{Name: counted(b.Ports, "port"), Bars: capacityBars(down)})
 		}
 		for _, text := range b.Text {
 			words = append(words, counted(b.Ports, "port")+": "+text)
 		}
 	}
-	t.DropEmpty()
+	means.DropEmpty()
 	changes, stays := throughput.WhatPortsChange()
 	return []render.Block{
 		render.Part{Text: "Builds side by side", Detail: "every radio with as many ports in both directions"},
-		t, chart,
+		peaks, means, chart,
 		render.Section("What more ports change"), render.Points(changes),
 		render.Section("What they don't"), render.Points(stays),
 		render.Section("In this comparison"), words,

@@ -1,6 +1,7 @@
 package sitereport
 
 import (
+	"strconv"
 	"strings"
 
 	"spectally/bands"
@@ -125,7 +126,9 @@ func (s *study) coveragePart() []render.Block {
 	if base > 0 && user > 0 {
 		facts = append(facts, render.Fact{Name: "height of the site's antenna", Value: string(level(base)), Unit: "m"}, render.Fact{Name: "height of the phone", Value: string(level(user)), Unit: "m"})
 	}
-	part := []render.Block{render.Part{Text: "Coverage", Detail: "how far each carrier reaches, and how strong it is"}, facts, s.reachTable(), s.levelTable(), s.rangeChart()}
+	part := []render.Block{render.Part{Text: "Coverage", Detail: "how far each carrier reaches, and how strong it is"}, facts}
+	part = append(part, s.rangeTables()...)
+	part = append(part, s.rangeChart(), s.levelTable())
 	if notes := s.reachNotes(); len(notes) > 0 {
 		part = append(part, render.Section("Outside the models"), notes)
 	}
@@ -137,22 +140,30 @@ var entryWords = map[throughput.Entry]string{
 	throughput.ModelABuilding: "a building, model A", throughput.Vehicle: "a car", throughput.VehicleMetallised: "a car with coated windows",
 }
 
-func (s *study) reachTable() *render.Table {
-	t := &render.Table{Title: "Range", Columns: []render.Column{
+// rangeTables have the loss that each link stands, and how far that goes.
+func (s *study) rangeTables() []render.Block {
+	losses := &render.Table{Title: "Loss that each link stands", Columns: []render.Column{
 		{Header: "carrier"},
 		{Header: "sector", Typed: true},
 		{Header: "direction"},
-		{Header: "coupling loss", Unit: "dB at most", Align: render.Number},
+		{Header: "coupling loss", Unit: "dB", Align: render.Number},
+		{Header: "antenna", Unit: "dBi", Align: render.Number},
 		{Header: "entry", Unit: "dB", Align: render.Number},
 		{Header: "margin", Unit: "dB", Align: render.Number},
-		{Header: "path loss", Unit: "dB at most", Align: render.Number},
+		{Header: "path loss", Unit: "dB", Align: render.Number},
+	}}
+	ranges := &render.Table{Title: "Range", Columns: []render.Column{
+		{Header: "carrier"},
+		{Header: "sector", Typed: true},
+		{Header: "direction"},
 		{Header: "range", Unit: "m", Align: render.Number},
-		{Header: "of the first", Align: render.Number},
+		{Header: "times the first", Align: render.Number},
 		{Header: "by band alone", Align: render.Number},
 		{Header: "mark"},
 	}}
 	for i := range s.reaches {
 		r := &s.reaches[i]
+		head := []string{carrierName(&r.carrier), strings.Join(r.sectors, ", ")}
 		row := func(d bands.Direction, l *throughput.Reach, relative, alone string) {
 			mark := ""
 			switch {
@@ -161,10 +172,8 @@ func (s *study) reachTable() *render.Table {
 			case len(l.Beyond) > 0:
 				mark = "extrapolated"
 			}
-			t.Rows = append(t.Rows, []string{
-				carrierName(&r.carrier), strings.Join(r.sectors, ", "), directionWord(d), levelText(l.MaxCouplingLoss), levelText(r.Entry.DB()), levelText(r.Margin),
-				levelText(l.MaxPathLoss), metresText(l.Range), relative, alone, mark,
-			})
+			losses.Rows = append(losses.Rows, append(head[:2:2], directionWord(d), levelText(l.MaxCouplingLoss), levelText(r.emission.Gain), levelText(r.Entry.DB()), levelText(r.Margin), levelText(l.MaxPathLoss)))
+			ranges.Rows = append(ranges.Rows, append(head[:2:2], directionWord(d), metresText(l.Range), relative, alone, mark))
 		}
 		relative, alone := factorText(r.RelativeRange), factorText(r.bandAlone)
 		if r.HasDownlink {
@@ -175,8 +184,8 @@ func (s *study) reachTable() *render.Table {
 			row(bands.Uplink, &r.Uplink, relative, alone)
 		}
 	}
-	t.DropEmpty()
-	return t
+	ranges.DropEmpty()
+	return []render.Block{losses, ranges}
 }
 
 // factorText writes a ratio of ranges; empty for none.
@@ -184,7 +193,7 @@ func factorText(v float64) string {
 	if v == 0 {
 		return ""
 	}
-	return string(trimmed(v, 2))
+	return strconv.FormatFloat(v, 'f', 2, 64)
 }
 
 func (s *study) levelTable() *render.Table {

@@ -104,18 +104,18 @@ type Many struct {
 
 // NewMany gathers sites, of which at most a number become rows.
 func NewMany(rows int) *Many {
-	return &Many{most: rows, table: render.Table{Title: "Sites", Columns: []render.Column{
+	return &Many{most: rows, table: render.Table{Title: "Each site in the busy hour, rates in Mbit/s", Columns: []render.Column{
 		{Header: "site", Typed: true},
 		{Header: "sectors", Align: render.Number},
-		{Header: "down", Unit: "MHz", Align: render.Number},
-		{Header: "up", Unit: "MHz", Align: render.Number},
-		{Header: "one phone", Unit: "Mbit/s", Align: render.Number},
-		{Header: "busy hour", Unit: "Mbit/s", Align: render.Number},
-		{Header: "busy hour up", Unit: "Mbit/s", Align: render.Number},
-		{Header: "cell edge", Unit: "Mbit/s", Align: render.Number},
+		{Header: "MHz", Align: render.Number},
+		{Header: "MHz up", Align: render.Number},
+		{Header: "peak", Align: render.Number},
+		{Header: "mean", Align: render.Number},
+		{Header: "mean up", Align: render.Number},
+		{Header: "edge", Align: render.Number},
 		{Header: "users", Align: render.Number},
-		{Header: "a day", Unit: "GB", Align: render.Number},
-		{Header: "backhaul need", Unit: "Mbit/s", Align: render.Number},
+		{Header: "GB/day", Align: render.Number},
+		{Header: "backhaul", Align: render.Number},
 		{Header: "limit"},
 	}}}
 }
@@ -176,15 +176,15 @@ func peopleCells(c *throughput.SiteCapacity) []string {
 		limit = limitOf(c, bands.Uplink)
 	}
 	down, up := &c.Downlink, &c.Uplink
-	rate := func(of *throughput.Capacity, r throughput.Ratio) string {
+	rate := func(of *throughput.Capacity, r throughput.Ratio, places int) string {
 		if of.Width == 0 {
 			return ""
 		}
-		return mbpsText(r)
+		return fixed(r, 1_000_000, places)
 	}
 	return []string{
-		c.Name, itoa(c.SectorCount()), widthText(down.Width), widthText(up.Width), rate(down, down.User.Scheduled), rate(down, down.Mean), rate(up, up.Mean), rate(down, down.Edge),
-		users, bytesText(c.Volume.Day.Downlink + c.Volume.Day.Uplink), mbpsText(c.Backhaul.Downlink.Need), limitWords[throughput.LimitKind(limit)],
+		c.Name, itoa(c.SectorCount()), widthText(down.Width), widthText(up.Width), rate(down, down.User.Scheduled, 0), rate(down, down.Mean, 0), rate(up, up.Mean, 0), rate(down, down.Edge, mbpsPlaces),
+		users, fixed(throughput.Ratio{Num: c.Volume.Day.Downlink + c.Volume.Day.Uplink, Den: 1}, 1_000_000_000, 0), rate(down, c.Backhaul.Downlink.Need, 0), limit,
 	}
 }
 
@@ -198,12 +198,15 @@ func widthText(f bands.Frequency) string {
 // Sites is how many sites were taken.
 func (m *Many) Sites() int64 { return m.sites }
 
+// What the columns mean, for people.
+const manyLegend = "Peak is what one phone can have in the best sector as scheduled, mean the busy hour of the site, edge the worst sector, each in the downlink unless it says up; GB/day is both directions, backhaul the need towards the site."
+
 // Document shows the sites and their sums, with facts about the input behind them.
 func (m *Many) Document(input render.Facts) []render.Block {
 	doc := []render.Block{render.Title{Text: "Sites", Detail: "a planning estimate of each"}}
 	if m.sites > 0 {
 		t := m.table
-		doc = append(doc, &t)
+		doc = append(doc, &t, render.Paragraph(manyLegend))
 		if more := m.sites - int64(len(t.Rows)); more > 0 {
 			doc = append(doc, render.Paragraph("Shown are the first "+thousands(int64(len(t.Rows)))+" sites; the sums hold all. CSV and JSON list the "+thousands(more)+" others too."))
 		}
@@ -219,7 +222,7 @@ func (m *Many) Document(input render.Facts) []render.Block {
 func (m *Many) facts() render.Facts {
 	s := &m.sums
 	facts := render.Facts{
-		{Name: "sites", Value: thousands(m.sites), Remark: thousands(s.sectors) + " sectors, " + thousands(s.carriers) + " carriers of sectors"},
+		{Name: "sites", Value: thousands(m.sites) + " with " + thousands(s.sectors) + " sectors and " + thousands(s.carriers) + " carriers of sectors"},
 		{Name: "bandwidth", Value: s.width[0].MHz() + " MHz down, " + s.width[1].MHz() + " MHz up", Remark: "summed over sectors"},
 		{Name: "busy hour", Value: scaled(&s.mean[0], 6) + " Mbit/s down, " + scaled(&s.mean[1], 6) + " Mbit/s up"},
 	}

@@ -18,7 +18,7 @@ func (s *study) sectorPart(i int) []render.Block {
 	}
 	part := []render.Block{
 		render.Part{Text: s.sectorName(i), Detail: detail},
-		s.strip(i), s.peakTable(i), s.meanTable(i), s.phoneWords(i),
+		s.strip(i), s.phoneTable(i), s.phoneWords(i), s.cellTable(i), s.meanTable(i), s.edgeTable(i),
 	}
 	if findings := s.together[i].findings; len(findings) > 0 {
 		part = append(part, render.Section("Findings for one phone on all carriers"), render.Findings(findings))
@@ -38,43 +38,55 @@ func (s *study) links(i int, visit func(c *throughput.CarrierCapacity, d bands.D
 	}
 }
 
-// peakTable has what each carrier can yield at most.
-func (s *study) peakTable(i int) *render.Table {
-	t := &render.Table{Title: "Peaks", Columns: []render.Column{
+// phoneTable has what one phone can have of each carrier at most.
+func (s *study) phoneTable(i int) *render.Table {
+	t := &render.Table{Title: "Peak of one phone", Columns: []render.Column{
 		{Header: "carrier"},
 		{Header: "direction"},
 		{Header: "ports"},
+		{Header: "layers", Align: render.Number},
 		{Header: "QAM", Align: render.Number},
-		{Header: "layers", Unit: "one phone", Align: render.Number},
 		{Header: "maximum", Unit: "Mbit/s", Align: render.Number},
 		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number},
-		{Header: "layers", Unit: "cell", Align: render.Number},
-		{Header: "cell maximum", Unit: "Mbit/s", Align: render.Number},
-		{Header: "cell scheduled", Unit: "Mbit/s", Align: render.Number},
 		{Header: "note"},
 	}}
 	s.links(i, func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) {
 		note := ""
 		if !l.InUser {
-			note = "not added for one phone"
+			note = "not added"
 		}
 		t.Rows = append(t.Rows, []string{
-			carrierName(&c.Carrier), directionWord(d), portsText(s.radioOf(i, c)), itoa(l.QAM), itoa(l.UserLayers),
-			mbpsText(l.User.Max), mbpsText(l.User.Scheduled), itoa(l.CellLayers), mbpsText(l.Cell.Max), mbpsText(l.Cell.Scheduled), note,
+			carrierName(&c.Carrier), directionWord(d), portsText(s.radioOf(i, c)), itoa(l.UserLayers), itoa(l.QAM), mbpsText(l.User.Max), mbpsText(l.User.Scheduled), note,
 		})
 	})
-	for _, d := range directions {
-		if c := capacityIn(&s.capacity.Sectors[i], d); c != nil {
-			t.Rows = append(t.Rows, []string{"the sector", directionWord(d), "", "", "", mbpsText(c.User.Max), mbpsText(c.User.Scheduled), "", mbpsText(c.Cell.Max), mbpsText(c.Cell.Scheduled), ""})
-		}
-	}
+	s.sums(i, func(d bands.Direction, c *throughput.Capacity) {
+		t.Rows = append(t.Rows, []string{"the sector", directionWord(d), "", "", "", mbpsText(c.User.Max), mbpsText(c.User.Scheduled), ""})
+	})
 	t.DropEmpty()
+	return t
+}
+
+// cellTable has what the layers of all users can have of each carrier at most.
+func (s *study) cellTable(i int) *render.Table {
+	t := &render.Table{Title: "Peak of the cell, with the layers of all its users", Columns: []render.Column{
+		{Header: "carrier"},
+		{Header: "direction"},
+		{Header: "layers", Align: render.Number},
+		{Header: "maximum", Unit: "Mbit/s", Align: render.Number},
+		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number},
+	}}
+	s.links(i, func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) {
+		t.Rows = append(t.Rows, []string{carrierName(&c.Carrier), directionWord(d), itoa(l.CellLayers), mbpsText(l.Cell.Max), mbpsText(l.Cell.Scheduled)})
+	})
+	s.sums(i, func(d bands.Direction, c *throughput.Capacity) {
+		t.Rows = append(t.Rows, []string{"the sector", directionWord(d), "", mbpsText(c.Cell.Max), mbpsText(c.Cell.Scheduled)})
+	})
 	return t
 }
 
 // meanTable has what each carrier yields in the busy hour, with the efficiency used.
 func (s *study) meanTable(i int) *render.Table {
-	t := &render.Table{Title: "Busy hour and cell edge", Columns: []render.Column{
+	t := &render.Table{Title: "Busy hour", Columns: []render.Column{
 		{Header: "carrier"},
 		{Header: "direction"},
 		{Header: "effective", Unit: "MHz", Align: render.Number},
@@ -83,22 +95,44 @@ func (s *study) meanTable(i int) *render.Table {
 		{Header: "full load", Unit: "Mbit/s", Align: render.Number},
 		{Header: "busy hour", Unit: "Mbit/s", Align: render.Number},
 		{Header: "limited by"},
-		{Header: "5th percentile", Unit: "bit/s/Hz", Align: render.Number},
-		{Header: "from", Detail: true},
-		{Header: "cell edge", Unit: "Mbit/s", Align: render.Number},
 	}}
 	s.links(i, func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) {
 		t.Rows = append(t.Rows, []string{
 			carrierName(&c.Carrier), directionWord(d), decimalsOfMHz(l.Effective), string(decimals(l.Average.Value, 1, 4)), efficiencyOrigin(&l.Average),
-			mbpsText(l.Full), mbpsText(l.Mean), l.Bound.String(), string(decimals(l.AtEdge.Value, 1, 4)), efficiencyOrigin(&l.AtEdge), mbpsText(l.Edge),
+			mbpsText(l.Full), mbpsText(l.Mean), l.Bound.String(),
 		})
 	})
+	s.sums(i, func(d bands.Direction, c *throughput.Capacity) {
+		t.Rows = append(t.Rows, []string{"the sector", directionWord(d), decimalsOfMHz(c.Effective), "", "", mbpsText(c.Full), mbpsText(c.Mean), ""})
+	})
+	return t
+}
+
+// edgeTable has what a user at the cell edge has, with the efficiency used.
+func (s *study) edgeTable(i int) *render.Table {
+	t := &render.Table{Title: "Cell edge", Columns: []render.Column{
+		{Header: "carrier"},
+		{Header: "direction"},
+		{Header: "5th percentile", Unit: "bit/s/Hz", Align: render.Number},
+		{Header: "from"},
+		{Header: "rate", Unit: "Mbit/s", Align: render.Number},
+	}}
+	s.links(i, func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) {
+		t.Rows = append(t.Rows, []string{carrierName(&c.Carrier), directionWord(d), string(decimals(l.AtEdge.Value, 1, 4)), efficiencyOrigin(&l.AtEdge), mbpsText(l.Edge)})
+	})
+	s.sums(i, func(d bands.Direction, c *throughput.Capacity) {
+		t.Rows = append(t.Rows, []string{"the sector", directionWord(d), "", "", mbpsText(c.Edge)})
+	})
+	return t
+}
+
+// sums visits the directions that a sector has.
+func (s *study) sums(i int, visit func(d bands.Direction, c *throughput.Capacity)) {
 	for _, d := range directions {
-		if c := capacityIn(&s.capacity.Sectors[i], d); c != nil {
-			t.Rows = append(t.Rows, []string{"the sector", directionWord(d), decimalsOfMHz(c.Effective), "", "", mbpsText(c.Full), mbpsText(c.Mean), "", "", "", mbpsText(c.Edge)})
+		if c := s.capacity.Sectors[i].In(d); c.Width > 0 {
+			visit(d, c)
 		}
 	}
-	return t
 }
 
 // decimalsOfMHz writes a width that is weighted by time, to two decimals.
@@ -124,7 +158,7 @@ func (s *study) phoneWords(i int) render.Paragraph {
 		return ""
 	}
 	if slices.ContainsFunc(t.findings, func(f render.Finding) bool { return f.Severity == render.Error }) {
-		return "The standard lists no configuration in which one phone uses all these carriers together, so the peak of one phone in the sector is a sum that no phone reaches."
+		return "The standard lists no configuration in which one phone uses all these carriers together, so the peak of one phone in the sector is a sum for which no phone can be expected."
 	}
 	for k := range t.listings {
 		if t.listings[k].Holds() {

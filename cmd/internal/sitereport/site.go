@@ -57,7 +57,7 @@ func capacityBars(c *throughput.Capacity) []render.Bar {
 func (s *study) totalChart() *render.Bars {
 	b := &render.Bars{Title: "Downlink of each sector", Unit: "Mbit/s", Of: "sector", Legend: capacityLegend}
 	for i := range s.capacity.Sectors {
-		if c := capacityIn(&s.capacity.Sectors[i], bands.Downlink); c != nil {
+		if c := s.capacity.Sectors[i].In(bands.Downlink); c.Width > 0 {
 			b.Groups = append(b.Groups, render.BarGroup{Name: s.sectorName(i), Bars: capacityBars(c)})
 		}
 	}

@@ -111,14 +111,6 @@ func (s *study) loadOf(sector int, d bands.Direction) throughput.Ratio {
 	return load
 }
 
-// capacityIn is the capacity of a sector, or nil where it has no such direction.
-func capacityIn(s *throughput.SectorCapacity, d bands.Direction) *throughput.Capacity {
-	if c := s.In(d); c.Width > 0 {
-		return c
-	}
-	return nil
-}
-
 // Enough tells whether the link of a plan carries what the site needs; true where the
 // plan names no link.
 func Enough(p *siteplan.Plan) (bool, error) {
