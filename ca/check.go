@@ -50,6 +50,7 @@ func Check(c Combination) *Assessment {
 	}
 	k.decideKind()
 	k.decideTransmission()
+	k.checkPlacesOfWidths()
 	k.checkPairs()
 	k.checkRoles()
 	k.checkCounts()

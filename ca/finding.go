@@ -56,6 +56,7 @@ const (
 	RuleInBand           Rule = "in-band"
 	RuleUnpaired         Rule = "unpaired"
 	RuleOnRaster         Rule = "on-raster"
+	RulePlaceOfWidth     Rule = "place-of-width"
 	RuleRegionalLimit    Rule = "regional-limit"
 	RuleSharedSpectrum   Rule = "shared-spectrum"
 	RuleOverlap          Rule = "overlap"
@@ -73,7 +74,7 @@ func Rules() []Rule {
 	return []Rule{
 		RuleBandExists, RuleBandUse, RuleDirection, RuleSpacingAllowed, RuleWidthAllowed, RuleOptionalWidth,
 		RuleWidthPair, RuleSCellOnly, RuleChannelNumber, RuleInBand, RuleUnpaired, RuleOnRaster,
-		RuleRegionalLimit, RuleSharedSpectrum, RuleSupplementary, RulePrimaryCell, RuleRole, RuleUplink, RuleDualConnectivity,
+		RulePlaceOfWidth, RuleRegionalLimit, RuleSharedSpectrum, RuleSupplementary, RulePrimaryCell, RuleRole, RuleUplink, RuleDualConnectivity,
 		RuleSULPairing, RuleCarrierCount, RuleOverlap, RuleExceedsBand, RuleCarrierSpacing, RuleContiguity,
 		RuleBandwidthClass,
 	}

@@ -58,6 +58,35 @@ func (k *checker) checkPlace(i int, d bands.Direction) bool {
 	return inside
 }
 
+// checkPlacesOfWidths looks at what the notes on single widths say of places.
+func (k *checker) checkPlacesOfWidths() {
+	for i := range k.Carriers {
+		p := &k.Carriers[i]
+		for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
+			if p.Info != nil && p.CentreIn(d) != 0 && p.Width(d) != 0 {
+				k.checkPlaceOfWidth(i, d, p.CentreIn(d), p.Width(d))
+			}
+		}
+	}
+}
+
+// checkPlaceOfWidth looks at one direction. What the notes leave without requirements in
+// the uplink matters where the UE transmits.
+func (k *checker) checkPlaceOfWidth(i int, d bands.Direction, centre, width bands.Frequency) {
+	p := &k.Carriers[i]
+	fault, ok := p.Info.PlaceFault(d, centre, width)
+	switch {
+	case !ok:
+	case fault.Forbidden:
+		k.report(Error, RulePlaceOfWidth, i, fault.Err)
+	case d == bands.Uplink && !p.Transmits:
+	case fault.WiderUE:
+		k.say(Note, RulePlaceOfWidth, i, fault.Err.Source, fault.Err.Error()+"; for UEs that support a wider channel in the band it has them here too.")
+	default:
+		k.report(Warning, RulePlaceOfWidth, i, fault.Err)
+	}
+}
+
 // hintBlock points out that a place which is none for the carrier centre is one for
 // the synchronisation block: that is the number which phones tend to show.
 func (k *checker) hintBlock(i int, f bands.Frequency) {
