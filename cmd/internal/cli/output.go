@@ -52,22 +52,27 @@ func (p *program) deliver(cmd *cobra.Command, a *render.Answer, o *outputFlags) 
 
 // save writes a file, and says so.
 func (p *program) save(o *outputFlags, data []byte) error {
-	err := savefile.Write(o.file, data, o.force)
-	switch {
-	case errors.Is(err, savefile.ErrExists):
-		return at("--output", &bands.ValueError{Param: "file", Got: o.file, Allowed: "a name that nothing has yet; --force replaces the file"})
-	case errors.Is(err, savefile.ErrNotFile):
-		return at("--output", &bands.ValueError{Param: "file", Got: o.file, Allowed: "the name of a file; " + err.Error()})
-	case err != nil:
-		if path, ok := errors.AsType[*os.PathError](err); ok {
-			err = path.Err
-		}
-		return &unsaid{at("--output", fmt.Errorf("%q could not be written: %w", o.file, err))}
+	if err := savefile.Write(o.file, data, o.force); err != nil {
+		return saveFault(o, err)
 	}
 	if !p.flags.quiet {
 		fmt.Fprintf(&p.answer, "%s is written, %d kB.\n", oneLine(o.file), (len(data)+999)/1000)
 	}
 	return nil
+}
+
+// saveFault says in this program's words why a file is not written.
+func saveFault(o *outputFlags, err error) error {
+	switch {
+	case errors.Is(err, savefile.ErrExists):
+		return at("--output", &bands.ValueError{Param: "file", Got: o.file, Allowed: "a name that nothing has yet; --force replaces the file"})
+	case errors.Is(err, savefile.ErrNotFile):
+		return at("--output", &bands.ValueError{Param: "file", Got: o.file, Allowed: "the name of a file; " + err.Error()})
+	}
+	if path, ok := errors.AsType[*os.PathError](err); ok {
+		err = path.Err
+	}
+	return &unsaid{at("--output", fmt.Errorf("%q could not be written: %w", o.file, err))}
 }
 
 // unsaid is the error that an answer could not be written.

@@ -15,6 +15,7 @@ import (
 type siteFlags struct {
 	outputFlags
 	demo, template, check bool
+	csv                   string // a file of many sites
 }
 
 func siteCommand(p *program) *cobra.Command {
@@ -24,9 +25,11 @@ func siteCommand(p *program) *cobra.Command {
 		Short: "what a site can carry: peaks, busy hour, users, data, backhaul, builds, coverage",
 		Long: "Reads a site plan and works out, for each carrier, each sector and the site, what one phone and the cell can have at most, the mean of the busy hour with the efficiency it rests on and where that is from, and the rate at the cell edge; then how many users that serves, how much data it moves, what the backhaul needs, what limits, and what single changes would add. The same spectrum with 2, 4, 8, 32 and 64 ports stands side by side, and with a [coverage] table how far each carrier reaches.\n\n" +
 			"FILE is a TOML file, or - for standard input. --template prints one to fill in, with every key explained. If something is wrong with it, every problem is reported on a line of its own, with the line of the file, and there is no answer.\n\n" +
+			"--csv reads many sites from rows of CSV with a header, a carrier of a sector in each and the rows of a site together. Its columns are " + siteColumns() + ": the keys of a plan, and an empty field repeats what the rows before say of the site or sector. " +
+			"Each site becomes a row; CSV and JSON are written as they are worked out. A row that cannot be used is told with its line, its site is left out, and the exit status is 1.\n\n" +
 			"It is a planning estimate, no licence to transmit and no assessment of safety. The exit status is 0 as soon as there is an answer; with --check it is 1 if the link does not carry what the site needs.",
 		Example: "spectally site --demo   # the plan of an invented site\n" +
-			"spectally site --demo --format html -o site.html   # the same as a page\n" +
+			"spectally site --demo --format html   # the same as a page\n" +
 			"spectally site --template   # a plan to fill in\n" +
 			"spectally site --demo --explain --format markdown   # with the working",
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -42,6 +45,7 @@ func siteCommand(p *program) *cobra.Command {
 	flags := cmd.Flags()
 	flags.BoolVar(&f.demo, "demo", false, "answer for the plan of an invented site with three sectors")
 	flags.BoolVar(&f.template, "template", false, "print a plan to fill in, in place of an answer")
+	flags.StringVar(&f.csv, "csv", "", "answer for the many sites of a CSV `FILE`, or - for standard input")
 	flags.BoolVar(&f.check, "check", false, "exit with status 1 if the link does not carry what the site needs")
 	f.add(cmd)
 	return cmd
@@ -50,6 +54,9 @@ func siteCommand(p *program) *cobra.Command {
 func (p *program) site(cmd *cobra.Command, args []string, f *siteFlags) error {
 	if f.template {
 		return p.siteTemplate(cmd, args, f)
+	}
+	if cmd.Flags().Changed("csv") {
+		return p.sites(cmd, args, f)
 	}
 	plan, err := f.read(cmd.InOrStdin(), args)
 	if err != nil {

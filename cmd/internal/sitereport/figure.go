@@ -28,8 +28,9 @@ func fixed(r throughput.Ratio, unit int64, places int) string {
 	for range places {
 		scale *= 10
 	}
-	n := r.Mul(throughput.Ratio{Num: scale, Den: unit}.Reduced()) // reduced first, so that it fits
-	if n.IsZero() {                                               // zero and not given alike
+	// Reduced first, so that the product fits.
+	n := r.Mul(throughput.Ratio{Num: scale, Den: unit}.Reduced())
+	if n.IsZero() { // zero and not given alike
 		n = throughput.Ratio{Num: 0, Den: 1}
 	}
 	whole := n.Round()

@@ -108,14 +108,14 @@ func NewMany(rows int) *Many {
 		{Header: "site", Typed: true},
 		{Header: "sectors", Align: render.Number},
 		{Header: "MHz", Align: render.Number},
-		{Header: "MHz up", Align: render.Number},
+		{Header: "up", Align: render.Number},
 		{Header: "peak", Align: render.Number},
 		{Header: "mean", Align: render.Number},
-		{Header: "mean up", Align: render.Number},
+		{Header: "up", Align: render.Number},
 		{Header: "edge", Align: render.Number},
 		{Header: "users", Align: render.Number},
 		{Header: "GB/day", Align: render.Number},
-		{Header: "backhaul", Align: render.Number},
+		{Header: "need", Align: render.Number},
 		{Header: "limit"},
 	}}}
 }
@@ -184,8 +184,13 @@ func peopleCells(c *throughput.SiteCapacity) []string {
 	}
 	return []string{
 		c.Name, itoa(c.SectorCount()), widthText(down.Width), widthText(up.Width), rate(down, down.User.Scheduled, 0), rate(down, down.Mean, 0), rate(up, up.Mean, 0), rate(down, down.Edge, mbpsPlaces),
-		users, fixed(throughput.Ratio{Num: c.Volume.Day.Downlink + c.Volume.Day.Uplink, Den: 1}, 1_000_000_000, 0), rate(down, c.Backhaul.Downlink.Need, 0), limit,
+		users, fixed(throughput.Ratio{Num: c.Volume.Day.Downlink + c.Volume.Day.Uplink, Den: 1}, 1_000_000_000, 0), rate(down, c.Backhaul.Downlink.Need, 0), shortLimits[throughput.LimitKind(limit)],
 	}
+}
+
+// shortLimits are the limits in a word or two.
+var shortLimits = map[throughput.LimitKind]string{
+	throughput.LimitBackhaul: "link", throughput.LimitBackhaulPeak: "link peak", throughput.LimitLayers: "layers", throughput.LimitSpectrum: "spectrum",
 }
 
 func widthText(f bands.Frequency) string {
@@ -199,7 +204,7 @@ func widthText(f bands.Frequency) string {
 func (m *Many) Sites() int64 { return m.sites }
 
 // What the columns mean, for people.
-const manyLegend = "Peak is what one phone can have in the best sector as scheduled, mean the busy hour of the site, edge the worst sector, each in the downlink unless it says up; GB/day is both directions, backhaul the need towards the site."
+const manyLegend = "MHz and mean are those of the site in the downlink, with the uplink beside them; peak is what one phone can have as scheduled in the best sector, edge the rate at the cell edge of the worst; GB/day is both directions, need what the backhaul has to carry towards the site. Limit: link carries less than the mean, link peak the mean but not one peak."
 
 // Document shows the sites and their sums, with facts about the input behind them.
 func (m *Many) Document(input render.Facts) []render.Block {
