@@ -59,7 +59,10 @@ func newTab(t *testing.T) *tab {
 		chromedp.UserDataDir(t.TempDir()),
 		chromedp.WindowSize(1200, 900),
 	}
-	for _, flag := range []string{"headless", "no-sandbox", "disable-gpu", "disable-quic", "no-first-run",
+	if os.Geteuid() == 0 {
+		options = append(options, chromedp.Flag("no-sandbox", true)) // Chromium has none for root
+	}
+	for _, flag := range []string{"headless", "disable-gpu", "disable-quic", "no-first-run",
 		"disable-background-networking", "disable-component-update", "disable-sync", "disable-dev-shm-usage"} {
 		options = append(options, chromedp.Flag(flag, true))
 	}
