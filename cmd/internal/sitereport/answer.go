@@ -61,7 +61,7 @@ func (s *study) summary() render.Facts {
 		}
 	}
 	if c.Users.Given {
-		facts = append(facts, render.Fact{Name: "users", Value: thousands(c.Users.Served) + " served, " + thousands(c.Users.Active) + " of them active at once"})
+		facts = append(facts, render.Fact{Name: "users", Value: itoa(int(c.Users.Served)) + " served, " + itoa(int(c.Users.Active)) + " active at once"})
 	}
 	if day := c.Volume.Day; day.Downlink+day.Uplink > 0 {
 		facts = append(facts, render.Fact{Name: "data", Value: bytesText(day.Downlink+day.Uplink) + " GB a day"})

@@ -135,7 +135,7 @@ func counted(n int, noun string) string {
 	return strconv.Itoa(n) + " " + noun
 }
 
-// thousands writes a count with thin groups of three digits.
+// thousands writes a count in groups of three digits.
 func thousands(n int64) string {
 	s := strconv.FormatInt(n, 10)
 	for i := len(s) - 3; i > 0; i -= 3 {

@@ -17,13 +17,21 @@ func (s *study) sectorPart(i int) []render.Block {
 		detail = sentence(counted(c.Count, "sector")+" alike, each with these figures", detail)
 	}
 	part := []render.Block{
-		render.Part{Text: s.sectorName(i), Detail: detail},
+		render.Part{Text: s.partName(i), Detail: detail},
 		s.strip(i), s.phoneTable(i), s.phoneWords(i), s.cellTable(i), s.meanTable(i), s.edgeTable(i),
 	}
 	if findings := s.together[i].findings; len(findings) > 0 {
 		part = append(part, render.Section("Findings for one phone on all carriers"), render.Findings(findings))
 	}
 	return part
+}
+
+// partName heads the part of a sector.
+func (s *study) partName(i int) string {
+	if name := s.Site.Sectors[i].Name; name != "" {
+		return "Sector “" + name + "”"
+	}
+	return "Sector " + itoa(i+1)
 }
 
 // links visits the links of a sector, a carrier after the other.
@@ -94,7 +102,7 @@ func (s *study) meanTable(i int) *render.Table {
 		{Header: "from"},
 		{Header: "full load", Unit: "Mbit/s", Align: render.Number},
 		{Header: "busy hour", Unit: "Mbit/s", Align: render.Number},
-		{Header: "limited by"},
+		{Header: "limited by", Detail: true},
 	}}
 	s.links(i, func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) {
 		t.Rows = append(t.Rows, []string{
@@ -168,6 +176,8 @@ func (s *study) phoneWords(i int) render.Paragraph {
 	return ""
 }
 
+const stripLegend = "MHz, all on one scale. Upper track: downlink. Lower track: uplink, hatched. A block over both tracks is TDD. A line joins the two directions of a carrier. The axis is broken where nothing lies. Figures in blocks are numbers of carriers."
+
 // strip draws the spectrum of a sector.
 func (s *study) strip(i int) *render.Spectrum {
 	var lane []render.SpectrumBlock
@@ -196,7 +206,7 @@ func (s *study) strip(i int) *render.Spectrum {
 		block(render.DownlinkUse, bands.Downlink)
 		block(render.UplinkUse, bands.Uplink)
 	}
-	return &render.Spectrum{Title: "Spectrum", Lanes: []render.Lane{{Blocks: lane}}}
+	return &render.Spectrum{Title: "Spectrum", Legend: stripLegend, Lanes: []render.Lane{{Blocks: lane}}}
 }
 
 // spanOf is where a channel lies; none where that is not known.
