@@ -105,7 +105,7 @@ func TestVerdicts(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 8))
 	b := newBook(newStyle(CSV, ',', ""))
 	seen := map[ca.Rule]int{}
-	for range 700 {
+	for range 400 {
 		text := drawnCarriers(r)
 		list, err := ca.Parse(text)
 		if err != nil {

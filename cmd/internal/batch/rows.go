@@ -2,6 +2,7 @@ package batch
 
 import (
 	"bytes"
+	"errors"
 	"io"
 	"strings"
 )
@@ -36,6 +37,9 @@ func NewRows(r io.Reader) (*Rows, error) {
 	}
 	form := &csvForm{separator: src.separator(), style: style{}}
 	text, err := form.readHeader(src)
+	if errors.Is(err, errEmpty) {
+		err = errNoHeader
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -44,6 +48,8 @@ func NewRows(r io.Reader) (*Rows, error) {
 	src.form = form
 	return rows, nil
 }
+
+var errNoHeader = errors.New("there is nothing in it: allowed is a header row, and rows")
 
 // separator is the first mark of a header that can stand between fields; a comma if
 // there is none.

@@ -64,7 +64,7 @@ func TestRows(t *testing.T) {
 }
 
 func TestRowsWithoutHeader(t *testing.T) {
-	for text, want := range map[string]error{"": errEmpty, "\n\n": errEmpty, "s\x00i\x00": errUTF16} {
+	for text, want := range map[string]error{"": errNoHeader, "\n\n": errNoHeader, "s\x00i\x00": errUTF16} {
 		if _, err := NewRows(strings.NewReader(text)); !errors.Is(err, want) {
 			t.Errorf("%q: %v, want %v", text, err, want)
 		}
