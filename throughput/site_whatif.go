@@ -87,7 +87,11 @@ func (c *SiteCapacity) WhatIf() ([]WhatIf, error) {
 				text += " " + mbps(b.Need) + " " + d.Short()
 			}
 		}
-		if err := try(ChangeBackhaul, text, "", more); err != nil {
+		note := ""
+		if c.Backhaul.Downlink.FitsMeans && c.Backhaul.Uplink.FitsMeans {
+			note = "The means get through as it is; with this link a peak does too."
+		}
+		if err := try(ChangeBackhaul, text, note, more); err != nil {
 			return nil, err
 		}
 	}

@@ -19,8 +19,8 @@ func (r *reader) radio(t *tomlfile.Table) (throughput.Radio, Radio) {
 		radio.Carriers = tomlcarrier.Read(t, "carriers", text, maxCarriers)
 	}
 	radio.TransmitPorts, radio.ReceivePorts = readPorts(t, tomlfile.Required)
-	radio.Layers, _ = t.Whole("cell_layers", tomlfile.Optional, 1, maxCellLayers, "a number of downlink layers over all users")
-	radio.UplinkLayers, _ = t.Whole("ul_cell_layers", tomlfile.Optional, 1, maxCellLayers, "a number of uplink layers over all users")
+	radio.Layers = readLayers(t, "cell_layers", "downlink", radio.TransmitPorts)
+	radio.UplinkLayers = readLayers(t, "ul_cell_layers", "uplink", radio.ReceivePorts)
 	if m := t.Sub("measured"); m != nil {
 		readMeasured(m, &radio.Measured)
 	}
@@ -41,6 +41,16 @@ func (r *reader) radio(t *tomlfile.Table) (throughput.Radio, Radio) {
 	t.Finish()
 	tryRadio(t, &radio)
 	return radio, more
+}
+
+// readLayers reads layers over all users; ports is 0 where they could not be read.
+func readLayers(t *tomlfile.Table, key, direction string, ports int) int {
+	most := maxCellLayers
+	if ports > 0 {
+		most = min(most, ports)
+	}
+	n, _ := t.Whole(key, tomlfile.Optional, 1, int64(most), "a number of "+direction+" layers over all users, no more than the ports,")
+	return n
 }
 
 func readPorts(t *tomlfile.Table, need tomlfile.Need) (transmit, receive int) {

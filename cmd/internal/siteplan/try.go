@@ -2,9 +2,7 @@ package siteplan
 
 import (
 	"errors"
-	"strings"
 
-	"spectally/bands"
 	"spectally/cmd/internal/tomlfile"
 	"spectally/throughput"
 )
@@ -20,7 +18,11 @@ func tryRadio(t *tomlfile.Table, radio *throughput.Radio) {
 	}}})
 	var of *throughput.SiteError
 	if errors.As(err, &of) {
-		t.Report(radioKey(of), withoutPlace(of))
+		key := ""
+		if of.Carrier > 0 {
+			key = "carriers"
+		}
+		t.Report(key, withoutPlace(of))
 	}
 }
 
@@ -36,22 +38,6 @@ func (r *reader) tryOut(root *tomlfile.Table) {
 	default:
 		root.Report("", err)
 	}
-}
-
-// radioKey is the key of a radio that a fault is about.
-func radioKey(e *throughput.SiteError) string {
-	var v *bands.ValueError
-	switch {
-	case e.Carrier > 0:
-		return "carriers"
-	case !errors.As(e.Err, &v):
-		return ""
-	case strings.HasPrefix(v.Param, bands.Downlink.String()+" layers"):
-		return "cell_layers"
-	case strings.HasPrefix(v.Param, bands.Uplink.String()+" layers"):
-		return "ul_cell_layers"
-	}
-	return ""
 }
 
 // withoutPlace leaves out the sector and radio, which the place of the problem names.

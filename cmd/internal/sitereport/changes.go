@@ -21,7 +21,7 @@ func (s *study) changePart() []render.Block {
 		{Header: "air, up", Unit: "Mbit/s more", Align: render.Number},
 		{Header: "link needs", Unit: "Mbit/s more", Align: render.Number},
 	}}
-	chart := &render.Bars{Title: "What single changes add in the busy hour", Unit: "Mbit/s", Of: "change", Legend: "Solid: downlink that gets through the link. Hollow: downlink on the air."}
+	chart := &render.Bars{Title: "What single changes add in the busy hour", Unit: "Mbit/s", Of: "rank", Legend: "Solid: downlink that gets through the link. Hollow: downlink on the air."}
 	var notes []string
 	of := make(map[string][]string) // ranks by note
 	for i := range s.changes {
@@ -34,7 +34,7 @@ func (s *study) changePart() []render.Block {
 			of[w.Note] = append(of[w.Note], itoa(i+1))
 		}
 		if i < mostBars && w.Gain.Num >= 0 && w.Delivered.Num >= 0 {
-			chart.Groups = append(chart.Groups, render.BarGroup{Name: w.Text, Bars: []render.Bar{
+			chart.Groups = append(chart.Groups, render.BarGroup{Name: "rank " + itoa(i+1), Bars: []render.Bar{
 				{Name: "gets through", Value: mbpsText(w.Delivered)},
 				{Name: "on the air", Value: mbpsText(w.Gain), Fill: render.Hollow},
 			}})

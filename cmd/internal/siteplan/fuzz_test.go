@@ -1,0 +1,32 @@
+package siteplan
+
+import (
+	"reflect"
+	"testing"
+)
+
+// FuzzRead: the reader never panics; what it refuses comes with problems on lines of
+// the file, in order and each on one line; what it takes can be worked out, and is read
+// twice alike.
+func FuzzRead(f *testing.F) {
+	f.Add([]byte(Demo()))
+	f.Add([]byte(Template()))
+	for _, b := range readBadPlans(f) {
+		f.Add([]byte(b.plan))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		p, err := Read("fuzz.toml", data)
+		if err != nil {
+			if p != nil {
+				t.Fatalf("a plan beside the error %v", err)
+			}
+			checkProblems(t, "fuzz", err, string(data))
+			return
+		}
+		checkPlan(t, p)
+		again, err := Read("fuzz.toml", data)
+		if err != nil || !reflect.DeepEqual(p, again) {
+			t.Fatalf("read twice with different results, %v", err)
+		}
+	})
+}
