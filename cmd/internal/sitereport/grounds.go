@@ -30,12 +30,16 @@ func (s *study) cautions() []string {
 
 func (s *study) assumptions() []throughput.Assumption {
 	list := s.capacity.Assumptions()
+	add := func(source bands.Source, text string) {
+		list = append(list, throughput.Assumption{Text: text, Source: source})
+	}
+	const imtAdvanced = "ITU-R M.2134"
+	if slices.ContainsFunc(list, func(a throughput.Assumption) bool { return a.Source.Spec == imtAdvanced }) {
+		add(bands.Source{}, "The figures of "+imtAdvanced+" (IMT-Advanced) are from memory.")
+	}
 	c := s.Coverage
 	if c == nil {
 		return list
-	}
-	add := func(source bands.Source, text string) {
-		list = append(list, throughput.Assumption{Text: text, Source: source})
 	}
 	add(bands.Source{}, "Coverage: the power of a carrier is spread evenly over its resource elements, the phone's antenna has no gain, and the frequency is the carrier centre, or the middle of the band where the plan gives none.")
 	if c.NoiseFigure == 0 {

@@ -166,7 +166,7 @@ func (s *study) phoneWords(i int) render.Paragraph {
 		return ""
 	}
 	if slices.ContainsFunc(t.findings, func(f render.Finding) bool { return f.Severity == render.Error }) {
-		return "The standard lists no configuration in which one phone uses all these carriers together, so the peak of one phone in the sector is a sum for which no phone can be expected."
+		return "The standard does not have one phone on all these carriers together, for what stands under the findings, so the peak of one phone in the sector is a sum that no phone need reach."
 	}
 	for k := range t.listings {
 		if t.listings[k].Holds() {
