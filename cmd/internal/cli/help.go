@@ -31,11 +31,7 @@ func helpPage(cmd *cobra.Command) []render.Block {
 	for text := range strings.SplitSeq(cmd.Long, "\n\n") {
 		page = append(page, render.Paragraph(text))
 	}
-	usage := cmd.UseLine()
-	if cmd.HasAvailableSubCommands() {
-		usage = cmd.CommandPath() + " COMMAND [flags]"
-	}
-	page = append(page, render.Section("Usage"), render.Paragraph(usage))
+	page = append(page, render.Section("Usage"), render.Paragraph(usageLine(cmd)))
 	if list := subcommands(cmd); len(list) > 0 {
 		page = append(page, render.Section("Commands"), list)
 	}
@@ -47,14 +43,25 @@ func helpPage(cmd *cobra.Command) []render.Block {
 		page = append(page, render.Section("Examples"), list)
 	}
 	if !cmd.HasParent() {
-		page = append(page, render.Section("Exit status"), render.Facts{
-			{Name: "0", Value: "the answer is good"},
-			{Name: "1", Value: "the thing checked does not hold"},
-			{Name: "2", Value: "the input cannot be used; one line on standard error says why"},
-			{Name: "3", Value: "the answer could not be written"},
-		})
+		page = append(page, render.Section("Exit status"), exitStatuses())
 	}
 	return page
+}
+
+func exitStatuses() render.Facts {
+	return render.Facts{
+		{Name: "0", Value: "the answer is good"},
+		{Name: "1", Value: "the thing checked does not hold"},
+		{Name: "2", Value: "the input cannot be used; one line on standard error says why"},
+		{Name: "3", Value: "the answer could not be written"},
+	}
+}
+
+func usageLine(cmd *cobra.Command) string {
+	if cmd.HasAvailableSubCommands() {
+		return cmd.CommandPath() + " COMMAND [flags]"
+	}
+	return cmd.UseLine()
 }
 
 func subcommands(cmd *cobra.Command) render.Facts {
@@ -102,24 +109,29 @@ func helpCommand(p *program) *cobra.Command {
 			return commandNames(cmd.Root()), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return p.help(cmd.Root())
-			}
-			found := cmd.Root()
-			for i, name := range args {
-				next := subcommand(found, name)
-				if next == nil && i > 0 && !found.HasAvailableSubCommands() {
-					return tooMany(args, i, "one command")
-				}
-				if next == nil {
-					names := commandNames(found)
-					return at(argument(i), &bands.ValueError{Param: "command", Got: name, Allowed: strings.Join(names, ", "), Nearest: nearest(name, names)})
-				}
-				found = next
+			found, err := findCommand(cmd.Root(), args)
+			if err != nil {
+				return err
 			}
 			return p.help(found)
 		},
 	}
+}
+
+// findCommand finds a command by its names, from the root on.
+func findCommand(found *cobra.Command, args []string) (*cobra.Command, error) {
+	for i, name := range args {
+		next := subcommand(found, name)
+		if next == nil && i > 0 && !found.HasAvailableSubCommands() {
+			return nil, tooMany(args, i, "one command")
+		}
+		if next == nil {
+			names := commandNames(found)
+			return nil, at(argument(i), &bands.ValueError{Param: "command", Got: name, Allowed: strings.Join(names, ", "), Nearest: nearest(name, names)})
+		}
+		found = next
+	}
+	return found, nil
 }
 
 // subcommand finds a command by its name; nil if there is none.

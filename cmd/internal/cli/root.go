@@ -35,6 +35,7 @@ func commands() []func(*program) *cobra.Command {
 		serveCommand,
 		sourcesCommand,
 		completionCommand,
+		manCommand,
 	}
 }
 
