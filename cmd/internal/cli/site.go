@@ -106,7 +106,7 @@ func (f *siteFlags) read(stdin io.Reader, args []string) (*siteplan.Plan, error)
 	case f.demo:
 		return siteplan.Read("demo", []byte(siteplan.Demo()))
 	case len(args) == 0:
-		return nil, absent("FILE", "a site plan, - for standard input, --demo or --template")
+		return nil, absent("FILE", "a site plan, - for standard input, --demo, --template or --csv")
 	case len(args) > 1:
 		return nil, tooMany(args, 1, "one site plan")
 	case args[0] == "-":

@@ -29,18 +29,22 @@ func (s *study) totalTable() *render.Table {
 	}
 	for i := range s.capacity.Sectors {
 		c := &s.capacity.Sectors[i]
-		name := s.sectorName(i)
-		if c.Count > 1 {
-			name += ", each of " + itoa(c.Count)
-		}
 		for _, d := range directions {
-			row(name, d, c.In(d))
+			row(s.rowName(i), d, c.In(d))
 		}
 	}
 	for _, d := range directions {
 		row("the site", d, s.capacity.In(d))
 	}
 	return t
+}
+
+// rowName is the name of a sector beside the figures of one of several alike.
+func (s *study) rowName(i int) string {
+	if s.capacity.Sectors[i].Count > 1 {
+		return s.sectorName(i) + ", each"
+	}
+	return s.sectorName(i)
 }
 
 const capacityLegend = "Solid: the mean of the busy hour. Hatched: the scheduled peak of one phone. Hollow: the scheduled peak of the cell."
@@ -78,11 +82,7 @@ func (s *study) userTable() *render.Table {
 		}
 	}
 	for i := range s.capacity.Sectors {
-		name := s.sectorName(i)
-		if n := s.capacity.Sectors[i].Count; n > 1 {
-			name += ", each of " + itoa(n)
-		}
-		row(name, &s.capacity.Sectors[i].Users)
+		row(s.rowName(i), &s.capacity.Sectors[i].Users)
 	}
 	row("the site", &s.capacity.Users)
 	return t
@@ -108,12 +108,15 @@ func (s *study) volumeTable() *render.Table {
 // backhaulTable has what the link needs against what it carries.
 func (s *study) backhaulTable() *render.Table {
 	b := &s.capacity.Backhaul
-	t := &render.Table{Title: "Backhaul", Columns: []render.Column{
+	overhead := "no overhead"
+	if over := b.Factor.Add(throughput.Ratio{Num: -1, Den: 1}); over.Num > 0 {
+		overhead = percent(over) + " % overhead"
+	}
+	t := &render.Table{Title: "Backhaul, with " + overhead, Columns: []render.Column{
 		{Header: "direction"},
-		{Header: "peak of a sector", Unit: "Mbit/s", Align: render.Number},
+		{Header: "one peak", Unit: "Mbit/s", Align: render.Number},
 		{Header: "busy hour", Unit: "Mbit/s", Align: render.Number},
 		{Header: "decided by"},
-		{Header: "overhead", Unit: "%", Align: render.Number},
 		{Header: "need", Unit: "Mbit/s", Align: render.Number},
 		{Header: "link", Unit: "Mbit/s", Align: render.Number},
 		{Header: "enough"},
@@ -134,11 +137,7 @@ func (s *study) backhaulTable() *render.Table {
 				enough = "no"
 			}
 		}
-		overhead := percent(b.Factor.Add(throughput.Ratio{Num: -1, Den: 1}))
-		if b.Factor == (throughput.Ratio{Num: 1, Den: 1}) {
-			overhead = "0"
-		}
-		t.Rows = append(t.Rows, []string{directionWord(d), mbpsText(l.Peak), mbpsText(l.Means), by, overhead, mbpsText(l.Need), link, enough, mbpsText(l.Delivered)})
+		t.Rows = append(t.Rows, []string{directionWord(d), mbpsText(l.Peak), mbpsText(l.Means), by, mbpsText(l.Need), link, enough, mbpsText(l.Delivered)})
 	}
 	t.DropEmpty()
 	return t
