@@ -2,6 +2,8 @@ package throughput
 
 import (
 	"slices"
+	"strconv"
+	"strings"
 
 	"spectally/bands"
 	"spectally/ca"
@@ -27,6 +29,48 @@ func (site *Site) kinds() []carrierKind {
 		}
 	})
 	return list
+}
+
+// radioKind tells radios of a site apart that a change of ports treats alike.
+type radioKind struct {
+	transmit, receive int
+	carriers          string // bands and widths, as the change names them
+}
+
+func (r *Radio) kind() radioKind {
+	var names []string
+	for i := range r.Carriers {
+		if name := kindOf(r, &r.Carriers[i]).name(); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return radioKind{r.TransmitPorts, r.ReceivePorts, strings.Join(names, " and ")}
+}
+
+// radioKinds lists the kinds of radios of a site in the order in which they stand.
+func (site *Site) radioKinds() []radioKind {
+	var list []radioKind
+	for i := range site.Sectors {
+		for j := range site.Sectors[i].Radios {
+			if k := site.Sectors[i].Radios[j].kind(); !slices.Contains(list, k) {
+				list = append(list, k)
+			}
+		}
+	}
+	return list
+}
+
+// name is the band and the width that stands for the kind.
+func (k carrierKind) name() string {
+	width := k.downlink
+	if width == 0 {
+		width = k.uplink
+	}
+	return k.band.String() + ":" + width.MHz()
+}
+
+func portsText(transmit, receive int) string {
+	return strconv.Itoa(transmit) + "T" + strconv.Itoa(receive) + "R"
 }
 
 // hasLike tells whether a site has the carriers of a kind with other ports too.
@@ -141,14 +185,14 @@ func nextAbove(list []bands.Frequency, width bands.Frequency) bands.Frequency {
 	return 0
 }
 
-// withPorts gives the radios that have a carrier of a kind a number of ports. Layers
-// that were given stay, unless the usual number for the ports is larger.
-func (site *Site) withPorts(k carrierKind, ports int) *Site {
+// withPorts gives the radios of a kind a number of ports. Layers that were given stay,
+// unless the usual number for the ports is larger.
+func (site *Site) withPorts(k radioKind, ports int) *Site {
 	out := site.clone()
 	for i := range out.Sectors {
 		for j := range out.Sectors[i].Radios {
 			r := &out.Sectors[i].Radios[j]
-			if slices.ContainsFunc(r.Carriers, func(c ca.Carrier) bool { return kindOf(r, &c) == k }) {
+			if r.kind() == k {
 				r.setPorts(ports, max(ports, r.ReceivePorts))
 				if r.Layers > 0 {
 					r.Layers = max(r.Layers, DefaultCellLayers(bands.Downlink, r.TransmitPorts))

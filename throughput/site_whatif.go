@@ -61,6 +61,16 @@ func (c *SiteCapacity) WhatIf() ([]WhatIf, error) {
 			return nil, err
 		}
 	}
+	radios := c.site.radioKinds()
+	for _, k := range radios {
+		name := k.carriers
+		if slices.ContainsFunc(radios, func(o radioKind) bool { return o != k && o.carriers == k.carriers }) {
+			name += " with " + portsText(k.transmit, k.receive)
+		}
+		if err := c.morePorts(k, name, try); err != nil {
+			return nil, err
+		}
+	}
 	best := 0
 	for i := range c.Sectors {
 		if c.Sectors[i].Downlink.Mean.Cmp(c.Sectors[best].Downlink.Mean) > 0 {
@@ -103,13 +113,9 @@ func (c *SiteCapacity) WhatIf() ([]WhatIf, error) {
 
 // changesOf tries the changes to carriers of a kind.
 func (c *SiteCapacity) changesOf(k carrierKind, try func(kind ChangeKind, text, note string, changed *Site) error) error {
-	width := k.downlink
-	if width == 0 {
-		width = k.uplink
-	}
-	name := k.band.String() + ":" + width.MHz()
+	name := k.name()
 	if c.site.hasLike(k) {
-		name += " with " + strconv.Itoa(k.transmit) + "T" + strconv.Itoa(k.receive) + "R"
+		name += " with " + portsText(k.transmit, k.receive)
 	}
 	const spectrum = "The band has room for it; who may use the spectrum is for the national plan."
 	if more, ok := c.site.withCarrier(k); ok {
@@ -118,10 +124,13 @@ func (c *SiteCapacity) changesOf(k carrierKind, try func(kind ChangeKind, text, 
 		}
 	}
 	if more, wider, ok := c.site.withWidth(k); ok {
-		if err := try(ChangeWidth, wider.MHz()+" MHz in place of "+name, spectrum, more); err != nil {
-			return err
-		}
+		return try(ChangeWidth, wider.MHz()+" MHz in place of "+name, spectrum, more)
 	}
+	return nil
+}
+
+// morePorts tries the next larger number of ports for the radios of a kind.
+func (c *SiteCapacity) morePorts(k radioKind, name string, try func(kind ChangeKind, text, note string, changed *Site) error) error {
 	for _, ports := range portLadder {
 		if ports <= k.transmit {
 			continue

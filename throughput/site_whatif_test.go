@@ -83,7 +83,7 @@ func TestWhatIfRoom(t *testing.T) {
 		{"B3:20", 4, "8 transmit ports in place of 4 for B3:20; another sector like sector; one more B3:20 beside each"},
 		{"n28:30", 64, "another sector like sector; 40 MHz in place of n28:30"},
 		{"n78:100@640000", 64, "another sector like sector; one more n78:100 beside each"},
-		{"2xn78:100 + n78:90", 32, "100 MHz in place of n78:90; 64 transmit ports in place of 32 for n78:100; 64 transmit ports in place of 32 for n78:90; another sector like sector; one more n78:100 beside each; one more n78:90 beside each"},
+		{"2xn78:100 + n78:90", 32, "100 MHz in place of n78:90; 64 transmit ports in place of 32 for n78:100 and n78:90; another sector like sector; one more n78:100 beside each; one more n78:90 beside each"},
 		{"n75:20", 4, "25 MHz in place of n75:20; 8 transmit ports in place of 4 for n75:20; another sector like sector; one more n75:20 beside each"},
 		{"n80:20/20", 4, "25 MHz in place of n80:20; 8 transmit ports in place of 4 for n80:20; another sector like sector; one more n80:20 beside each"},
 	} {
