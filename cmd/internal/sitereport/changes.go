@@ -71,7 +71,7 @@ func (s *study) buildPart() []render.Block {
 		{Header: "downlink of a day", Unit: "GB", Align: render.Number},
 		{Header: "link needs", Unit: "Mbit/s", Align: render.Number},
 	}}
-	chart := &render.Bars{Title: "Downlink of the site by ports", Unit: "Mbit/s", Of: "ports", Legend: capacityLegend}
+	chart := &render.Bars{Title: "Downlink of the site by ports", Unit: "Mbit/s", Of: "ports", Legend: "Solid: the mean of the busy hour. Hatched: the scheduled peak of one phone. Hollow: the scheduled peak of all cells."}
 	var words render.Points
 	for i := range s.builds {
 		b := &s.builds[i]
@@ -87,7 +87,7 @@ func (s *study) buildPart() []render.Block {
 			itoa(b.Ports), mbpsText(down.Mean), mbpsText(b.Site.Uplink.Mean), users, bytesText(b.Site.Volume.Day.Downlink), mbpsText(b.Site.Backhaul.Downlink.Need),
 		})
 		if down.Width > 0 {
-			chart.Groups = append(chart.Groups, render.BarGroup{Name: counted(b.Ports, "port"), Bars: capacityBars(down)})
+			chart.Groups = append(chart.Groups, render.BarGroup{Name: counted(b.Ports, "port"), Bars: capacityBars(down, "all cells")})
 		}
 		for _, text := range b.Text {
 			words = append(words, counted(b.Ports, "port")+": "+text)

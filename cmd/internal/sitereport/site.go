@@ -50,11 +50,11 @@ func (s *study) rowName(i int) string {
 const capacityLegend = "Solid: the mean of the busy hour. Hatched: the scheduled peak of one phone. Hollow: the scheduled peak of the cell."
 
 // capacityBars are the figures that compare sectors and builds.
-func capacityBars(c *throughput.Capacity) []render.Bar {
+func capacityBars(c *throughput.Capacity, cells string) []render.Bar {
 	return []render.Bar{
 		{Name: "busy hour", Value: mbpsText(c.Mean)},
 		{Name: "one phone", Value: mbpsText(c.User.Scheduled), Fill: render.Hatched},
-		{Name: "cell", Value: mbpsText(c.Cell.Scheduled), Fill: render.Hollow},
+		{Name: cells, Value: mbpsText(c.Cell.Scheduled), Fill: render.Hollow},
 	}
 }
 
@@ -62,7 +62,7 @@ func (s *study) totalChart() *render.Bars {
 	b := &render.Bars{Title: "Downlink of each sector", Unit: "Mbit/s", Of: "sector", Legend: capacityLegend}
 	for i := range s.capacity.Sectors {
 		if c := s.capacity.Sectors[i].In(bands.Downlink); c.Width > 0 {
-			b.Groups = append(b.Groups, render.BarGroup{Name: s.sectorName(i), Bars: capacityBars(c)})
+			b.Groups = append(b.Groups, render.BarGroup{Name: s.sectorName(i), Bars: capacityBars(c, "cell")})
 		}
 	}
 	return b

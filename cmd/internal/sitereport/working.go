@@ -14,7 +14,13 @@ func (s *study) working() render.Working {
 	var steps render.Working
 	for i := range s.capacity.Sectors {
 		s.links(i, func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) {
+			steps = append(steps, s.efficiencySteps(i, c, d, l)...)
 			steps = append(steps, s.linkSteps(i, c, d, l)...)
+		})
+		s.sums(i, func(d bands.Direction, c *throughput.Capacity) {
+			if c.User.Scheduled.Num > 0 {
+				steps = append(steps, s.phoneStep(i, d))
+			}
 		})
 	}
 	for _, d := range directions {
