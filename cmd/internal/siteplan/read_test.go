@@ -2,6 +2,7 @@ package siteplan
 
 import (
 	"fmt"
+	"regexp"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -50,7 +51,40 @@ func carriers(t *testing.T, text string) ca.Combination {
 // TestEveryKey: each key of the form arrives where it belongs, in the units of the
 // library.
 func TestEveryKey(t *testing.T) {
-	got := mustRead(t, `
+	got := mustRead(t, everyKey)
+	r := func(num, den int64) throughput.Ratio { return throughput.Ratio{Num: num, Den: den} }
+	want := &Plan{
+		Date: "2031-06-03", Place: "Lock", Author: "K. Aldous", Notes: []string{"One.", "Two."},
+		Site: throughput.Site{
+			Name: "Weir",
+			Traffic: throughput.Traffic{
+				Rate: r(12_500_000, 1), UplinkRate: r(1000, 1), Activity: r(1, 1000), Oversubscription: r(5, 2), BusyHourShare: r(41667, 1_000_000),
+			},
+			Backhaul: throughput.Backhaul{Downlink: r(10_000_000_000, 1), Uplink: r(100_000_000, 1), Transport: r(0, 1), Security: r(29, 200), CellPeak: true},
+			Sectors: []throughput.Sector{{
+				Name: "a", Count: 2, Environment: throughput.DenseUrban, Load: r(1, 2), UplinkLoad: r(1, 1_000_000),
+				Radios: []throughput.Radio{{
+					Carriers: carriers(t, "n78:100@640000,pci=4 + n28:10"), TransmitPorts: 32, ReceivePorts: 64, Layers: 12, UplinkLayers: 6,
+					Measured: throughput.Measured{Downlink: r(11, 2), Uplink: r(2, 1), DownlinkEdge: r(1, 5), UplinkEdge: r(1, 10), Origin: "counters", TransmitPorts: 8, ReceivePorts: 8},
+				}},
+			}, {
+				Environment: throughput.Rural, Load: r(5, 8), UplinkLoad: r(1, 1),
+				Radios: []throughput.Radio{{Carriers: carriers(t, "B20:10"), TransmitPorts: 2, ReceivePorts: 2}},
+			}},
+		},
+		Radios: [][]Radio{{{"top", throughput.Emission{Power: 53.5, Gain: -1}}}, {{"", throughput.Emission{Power: 46, Gain: 15}}}},
+		Coverage: &throughput.Coverage{
+			Path:  throughput.Path{Scenario: throughput.RMa, Sight: throughput.LineOfSight, BaseHeight: 35.5, UserHeight: 1.5, StreetWidth: 21, BuildingHeight: 6, Distance: 1200, Extrapolate: true},
+			Entry: throughput.Vehicle, Places: 0.95, NoiseFigure: 8, BaseNoiseFigure: 4, SINR: -3.5, UserPower: 26, UplinkBlocks: 6,
+		},
+	}
+	if diff := cmp.Diff(want, got, cmp.Comparer(func(a, b ca.Carrier) bool { return a == b })); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
+}
+
+// everyKey has every key of the form.
+const everyKey = `
 name = "Weir"
 date = 2031-06-03
 place = "Lock"
@@ -114,35 +148,28 @@ carriers = "B20:10"
 ports = "2T2R"
 power_dbm = 46
 gain_dbi = 15
-`)
-	r := func(num, den int64) throughput.Ratio { return throughput.Ratio{Num: num, Den: den} }
-	want := &Plan{
-		Date: "2031-06-03", Place: "Lock", Author: "K. Aldous", Notes: []string{"One.", "Two."},
-		Site: throughput.Site{
-			Name: "Weir",
-			Traffic: throughput.Traffic{
-				Rate: r(12_500_000, 1), UplinkRate: r(1000, 1), Activity: r(1, 1000), Oversubscription: r(5, 2), BusyHourShare: r(41667, 1_000_000),
-			},
-			Backhaul: throughput.Backhaul{Downlink: r(10_000_000_000, 1), Uplink: r(100_000_000, 1), Transport: r(0, 1), Security: r(29, 200), CellPeak: true},
-			Sectors: []throughput.Sector{{
-				Name: "a", Count: 2, Environment: throughput.DenseUrban, Load: r(1, 2), UplinkLoad: r(1, 1_000_000),
-				Radios: []throughput.Radio{{
-					Carriers: carriers(t, "n78:100@640000,pci=4 + n28:10"), TransmitPorts: 32, ReceivePorts: 64, Layers: 12, UplinkLayers: 6,
-					Measured: throughput.Measured{Downlink: r(11, 2), Uplink: r(2, 1), DownlinkEdge: r(1, 5), UplinkEdge: r(1, 10), Origin: "counters", TransmitPorts: 8, ReceivePorts: 8},
-				}},
-			}, {
-				Environment: throughput.Rural, Load: r(5, 8), UplinkLoad: r(1, 1),
-				Radios: []throughput.Radio{{Carriers: carriers(t, "B20:10"), TransmitPorts: 2, ReceivePorts: 2}},
-			}},
-		},
-		Radios: [][]Radio{{{"top", throughput.Emission{Power: 53.5, Gain: -1}}}, {{"", throughput.Emission{Power: 46, Gain: 15}}}},
-		Coverage: &throughput.Coverage{
-			Path:  throughput.Path{Scenario: throughput.RMa, Sight: throughput.LineOfSight, BaseHeight: 35.5, UserHeight: 1.5, StreetWidth: 21, BuildingHeight: 6, Distance: 1200, Extrapolate: true},
-			Entry: throughput.Vehicle, Places: 0.95, NoiseFigure: 8, BaseNoiseFigure: 4, SINR: -3.5, UserPower: 26, UplinkBlocks: 6,
-		},
+`
+
+// TestTemplateIsWhole: the template shows every key. That it has no other follows from
+// its being read.
+func TestTemplateIsWhole(t *testing.T) {
+	keys := regexp.MustCompile(`[{,\n# ]([a-z_]+) = `)
+	sought := make(map[string]bool)
+	for _, m := range keys.FindAllStringSubmatch(everyKey, -1) {
+		sought[m[1]] = true
 	}
-	if diff := cmp.Diff(want, got, cmp.Comparer(func(a, b ca.Carrier) bool { return a == b })); diff != "" {
-		t.Errorf("(-want +got)\n%s", diff)
+	delete(sought, "measured") // a table of its own there
+	if len(sought) < 40 {
+		t.Fatalf("only %d keys", len(sought))
+	}
+	shown := make(map[string]bool)
+	for _, m := range keys.FindAllStringSubmatch(Template(), -1) {
+		shown[m[1]] = true
+	}
+	for key := range sought {
+		if !shown[key] {
+			t.Errorf("the template does not show %s", key)
+		}
 	}
 }
 
