@@ -127,9 +127,16 @@ func Columns() []Column {
 	return list
 }
 
-// fault says that a field is not what its column allows.
+// fault says that a field is not what its column allows. Of a number with a decimal comma
+// the nearest is the one with a point.
 func (c *column) fault(text string) error {
-	return &bands.ValueError{Param: c.name, Got: short(text), Allowed: c.what}
+	e := &bands.ValueError{Param: c.name, Got: short(text), Allowed: c.what}
+	if fixed := strings.Replace(text, ",", ".", 1); fixed != text {
+		if _, err := c.read(c, fixed); err == nil {
+			e.Nearest = fixed
+		}
+	}
+	return e
 }
 
 func readName(_ *column, text string) (value, error) { return value{text: text}, nil }

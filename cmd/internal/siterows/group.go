@@ -37,6 +37,7 @@ type groups struct {
 	seen   map[nameKey]int64 // the line on which a site begins, by its name
 	held   []row             // rows that are not sure, before next
 	next   row
+	begun  bool // next was looked for
 	ended  bool // there is no next
 	err    error
 }
@@ -59,9 +60,7 @@ func newGroups(r io.Reader) (*groups, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := &groups{rows: rows, layout: l, seen: make(map[nameKey]int64)}
-	g.step()
-	return g, nil
+	return &groups{rows: rows, layout: l, seen: make(map[nameKey]int64)}, nil
 }
 
 // step reads up to the next row that is sure, and holds those before it. Of very many
@@ -79,6 +78,10 @@ func (g *groups) step() {
 
 // read reads the next group; false at the end of the input, of which err tells more.
 func (g *groups) read(out *group) bool {
+	if !g.begun {
+		g.begun = true
+		g.step()
+	}
 	*out = group{rows: append(out.rows[:0], g.held...)}
 	g.held = g.held[:0]
 	if g.ended {

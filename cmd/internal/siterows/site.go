@@ -280,6 +280,7 @@ func (p *planner) blame(g *group, err error) (int64, error) {
 	case isValue && columnsOf[v.Param] != "":
 		named := *v
 		named.Param = columnsOf[v.Param]
+		named.Allowed = strings.TrimPrefix(v.Allowed, "0 (assumed) or ") // here nothing stands for it
 		err = &named
 	}
 	return line, err
