@@ -48,6 +48,7 @@ func FuzzUnpack(f *testing.F) {
 
 // A short address that would unpack to very much is refused, and costs little.
 func TestUnpackIsBounded(t *testing.T) {
+	t.Parallel()
 	var b bytes.Buffer
 	w, err := flate.NewWriter(&b, flate.BestCompression)
 	if err != nil {

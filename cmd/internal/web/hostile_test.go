@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -19,18 +20,19 @@ var hostile = []string{
 	`"><img src=x onerror=alert(1)>`,
 	`' onmouseover='alert(1)`,
 	`</textarea></main><h1>x</h1>`,
-	`javascript:alert(1)`,
-	`{{.}}{{template "page.html"}}`,
-	`${7*7}#{7*7}<%= 7*7 %>`,
-	`--format=json`, `--output=/tmp/spectally-hostile`, `-o`, `--help`, `--version`, `--device=/etc/passwd`, `-`, `--`, `@/etc/passwd`,
-	`n78; rm -rf /`, "n78`id`", `n78$(id)`, `n78 | cat`, `'`, `"`, `\`, `'\''`,
+	`{{.}}{{template "page.html"}}${7*7}#{7*7}<%= 7*7 %>`,
+	`--format=json`, `--output=/tmp/spectally-hostile`, `--help`, `--version`, `--device=/etc/passwd`, `-o`, `-`, `--`, `@/etc/passwd`,
+	"n78; rm -rf /", "n78`id` $(id) | cat", `'`, `"`, `\`, `'\''`,
 	`=1+1`, `+1`, `@SUM(A1)`,
-	"a\x00b", "a\nb\r\nSet-Cookie: x=1", "\x1b[31mred", "\u202eright to left", "\ufeff", "\ufffd", "a\xffb\xc3(", "\u2028",
-	`../../../../etc/passwd`, `file:///etc/passwd`, `http://evil.example/`, `//evil.example`,
+	"a\x00b\nc\r\nSet-Cookie: x=1", "\x1b[31mred \u202eright to left", "\ufeff", "\ufffd\u2028", "a\xffb\xc3(",
+	`../../../../etc/passwd`, `file:///etc/passwd`, `//evil.example`, `javascript:alert(1)`,
 	`%s%n%d`, `999999999999999999999999999999`, `-1`, `1e309`, `NaN`, `0x7fffffff`, `٣٤`,
-	strings.Repeat("9", 4000), strings.Repeat("n78:100+", 2000), strings.Repeat("(", 3000), strings.Repeat("é", 3000),
+	strings.Repeat("9", 2000), strings.Repeat("n78:100+", 200), strings.Repeat("(", 2000), strings.Repeat("é", 2000),
 	`999999xn78:100`, `n78:100,layers=99999999`, `2xn78:80@640000`, `B3:20 + + n78`,
 }
+
+// manyCarriers is a combination of as many carriers as an address holds.
+var manyCarriers = strings.Repeat("n78:100+", web.MaxQuery/len("n78%3A100%2B")-2) + "n78:100"
 
 // formOf lists the parameters of a page from its form.
 func formOf(s *testSite, path string) []string {
@@ -51,36 +53,49 @@ var formPages = []string{"/ca", "/throughput", "/bands", "/channel", "/configs",
 // Whatever stands in whichever parameter, the answer is a sound page or sound data, is
 // no fault of the server, and holds the text as nothing but text.
 func TestHostileParameters(t *testing.T) {
-	s := newTestSite(t, web.Config{})
 	for _, path := range formPages {
-		names := append(formOf(s, path), "unknown", "log", "demo", "template", "explain", "rows")
-		if len(names) < 8 {
-			t.Fatalf("%s has the parameters %q", path, names)
-		}
-		done := map[string]bool{}
-		for _, name := range names {
-			if done[name] {
-				continue
+		t.Run(path[1:], func(t *testing.T) {
+			t.Parallel()
+			s := newTestSite(t, web.Config{})
+			names := append(formOf(s, path), "explain")
+			if path == "/field" || path == "/ca" { // what a page does not have is refused in one place
+				names = append(names, "unknown", "log", "demo", "template", "rows")
 			}
-			done[name] = true
-			for i, text := range hostile {
-				query := "?" + url.Values{name: {text}}.Encode()
-				got := s.get(path + query)
-				if got.status != http.StatusOK && got.status != http.StatusBadRequest {
-					t.Errorf("%s with %s=%.60q: status %d", path, name, text, got.status)
-				}
-				s.page(got)
-				if t.Failed() {
-					t.Fatalf("%s with %s=%.60q", path, name, text)
-				}
-				if strings.TrimSpace(text) != "" { // else it is the question without it
-					checkData(t, s, path, dataFormats[i%len(dataFormats)].extension, query)
+			slices.Sort(names)
+			for _, name := range slices.Compact(names) {
+				for i, text := range hostile {
+					query := "?" + url.Values{name: {text}}.Encode()
+					got := s.get(path + query)
+					if got.status != http.StatusOK && got.status != http.StatusBadRequest {
+						t.Errorf("%s with %s=%.60q: status %d", path, name, text, got.status)
+					}
+					s.page(got)
+					if t.Failed() {
+						t.Fatalf("%s with %s=%.60q", path, name, text)
+					}
+					if strings.TrimSpace(text) != "" { // else it is the question without it
+						checkData(t, s, path, dataFormats[i%len(dataFormats)].extension, query)
+					}
 				}
 			}
-		}
+			if log := s.log.String(); strings.Contains(log, "panic") {
+				t.Errorf("the log has %.2000s", log)
+			}
+		})
 	}
-	if log := s.log.String(); strings.Contains(log, "panic") {
-		t.Errorf("the log has %.2000s", log)
+}
+
+// As many carriers as an address holds are refused as quickly as a few.
+func TestManyCarriers(t *testing.T) {
+	s := newTestSite(t, web.Config{})
+	for _, path := range []string{"/ca", "/throughput", "/claim"} {
+		query := "?" + url.Values{"carriers": {manyCarriers}}.Encode()
+		got := s.get(path + query)
+		if got.status != http.StatusBadRequest {
+			t.Errorf("%s: status %d", path, got.status)
+		}
+		s.page(got)
+		checkData(t, s, path, ".json", query)
 	}
 }
 

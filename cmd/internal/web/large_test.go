@@ -32,6 +32,7 @@ func listOf(n int) *response {
 
 // A list is the same whether it is made first or sent while it is made.
 func TestLongLists(t *testing.T) {
+	t.Parallel()
 	for n, streams := range map[int]bool{0: false, 10: false, 3000: false, 6000: true} {
 		var want bytes.Buffer
 		if err := render.Stream(&want, manyOf(n).Values); err != nil {
@@ -42,7 +43,7 @@ func TestLongLists(t *testing.T) {
 			t.Fatalf("%d elements: streamed %t, %v", n, r.stream != nil, err)
 		}
 		s, _ := quiet(func([]string, io.Reader) (*render.Answer, error) { return manyOf(n), nil })
-		address, _ := start(t, s, usualTimes)
+		address, _ := start(t, s, patient)
 		resp, err := http.Get("http://" + address + "/configs.json")
 		if err != nil {
 			t.Fatal(err)
@@ -71,7 +72,7 @@ func TestBrokenList(t *testing.T) {
 			}
 		}}, nil
 	})
-	address, _ := start(t, s, usualTimes)
+	address, _ := start(t, s, patient)
 	resp, err := http.Get("http://" + address + "/configs.json")
 	if err != nil {
 		t.Fatal(err)

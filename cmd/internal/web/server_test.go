@@ -10,7 +10,7 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
-	"runtime"
+	"os"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -19,9 +19,6 @@ import (
 
 	"spectally/cmd/internal/render"
 )
-
-// short are times that a test can wait for.
-var short = times{header: 200 * time.Millisecond, read: 400 * time.Millisecond, write: 600 * time.Millisecond, idle: 200 * time.Millisecond, shutdown: 3 * time.Second}
 
 // start serves a site and returns its address, and what stops it and returns its error.
 func start(t *testing.T, s *site, limits times) (address string, stop func() error) {
@@ -81,57 +78,59 @@ func said(text string) Ask {
 // keeps nobody else waiting.
 func TestSlowClients(t *testing.T) {
 	long := strings.Repeat("0123456789abcdef", 1<<20) // more than the buffers of a connection take
-	s, _ := quiet(said(long))
-	address, _ := start(t, s, short)
+	const soon = 200 * time.Millisecond
 	for _, tt := range []struct {
-		name string
-		most time.Duration
-		act  func(net.Conn) // until the connection is closed
+		name  string
+		limit func(*times) // sets the only one that is not patient
+		act   func(*testing.T, net.Conn, *logBuffer)
 	}{
-		{"says nothing", 200 * time.Millisecond, func(net.Conn) {}},
-		{"sends its header slowly", 200 * time.Millisecond, func(c net.Conn) {
+		{"says nothing", func(l *times) { l.header = soon }, func(*testing.T, net.Conn, *logBuffer) {}},
+		{"sends its header slowly", func(l *times) { l.header = soon }, func(_ *testing.T, c net.Conn, _ *logBuffer) {
 			trickle(c, "GET /bands HTTP/1.1\r\nHost: 127.0.0.1\r\nX-Long: "+strings.Repeat("y", 1000))
 		}},
-		{"sends its form slowly", 400 * time.Millisecond, func(c net.Conn) {
-			fmt.Fprint(c, "POST /field HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: text/plain\r\nContent-Length: 100000\r\n\r\n")
-			trickle(c, strings.Repeat("#", 100000))
+		{"sends its form slowly", func(l *times) { l.read = soon }, func(_ *testing.T, c net.Conn, _ *logBuffer) {
+			fmt.Fprint(c, "POST /field HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: text/plain\r\nContent-Length: 1000\r\n\r\n")
+			trickle(c, strings.Repeat("#", 999))
 		}},
-		{"takes no answer", 600 * time.Millisecond, func(c net.Conn) { fmt.Fprint(c, "GET /bands.csv HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n") }},
-		{"asks no more", 200 * time.Millisecond, func(c net.Conn) {
+		{"takes no answer", func(l *times) { l.write = soon }, func(t *testing.T, c net.Conn, log *logBuffer) {
+			fmt.Fprint(c, "GET /bands.csv HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n")
+			until(t, "an answer that nobody takes is still being sent", func() bool { return strings.Contains(log.String(), "path=/bands.csv") })
+		}},
+		{"asks no more", func(l *times) { l.idle = soon }, func(t *testing.T, c net.Conn, _ *logBuffer) {
 			fmt.Fprint(c, "GET /healthz HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n")
 			readResponse(t, c)
 		}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			t.Parallel()
+			s, log := quiet(said(long))
+			limits := patient
+			tt.limit(&limits)
+			address, _ := start(t, s, limits)
 			c, err := net.Dial("tcp", address)
 			if err != nil {
 				t.Fatal(err)
 			}
 			defer c.Close()
-			begin := time.Now()
-			tt.act(c)
-			// Closed, not merely silent: reading to the end does not run into our own limit.
-			if err := c.SetReadDeadline(time.Now().Add(20 * time.Second)); err != nil {
+			tt.act(t, c, log)
+			// Closed, not merely silent: reading comes to an end, and not to our own limit.
+			if err := c.SetReadDeadline(time.Now().Add(2 * time.Minute)); err != nil {
 				t.Fatal(err)
 			}
-			if tt.name == "takes no answer" {
-				time.Sleep(tt.most + 600*time.Millisecond)
-			}
 			n, err := io.Copy(io.Discard, c)
-			if errors.Is(err, context.DeadlineExceeded) || time.Since(begin) > 15*time.Second {
-				t.Errorf("the connection is still open after %v", time.Since(begin))
+			if errors.Is(err, os.ErrDeadlineExceeded) {
+				t.Error("the connection is still open")
 			}
-			if tt.name == "takes no answer" && n >= int64(len(long)) {
+			if n >= int64(len(long)) {
 				t.Errorf("the whole answer of %d bytes was sent to a client that took none in time", n)
 			}
+			resp, err := http.Get("http://" + address + "/nothing")
+			if err != nil || resp.StatusCode != http.StatusNotFound {
+				t.Fatalf("others are not answered: %v", err)
+			}
+			resp.Body.Close()
 		})
 	}
-	resp, err := http.Get("http://" + address + "/healthz")
-	if err != nil || resp.StatusCode != 200 {
-		t.Fatalf("others are not answered: %v", err)
-	}
-	resp.Body.Close()
 }
 
 // trickle sends a byte at a time until the connection is closed.
@@ -158,7 +157,9 @@ func readResponse(t *testing.T, c net.Conn) {
 // Many slow clients at once do not keep a quick one from its answer for long.
 func TestSlowClientsDoNotStarveOthers(t *testing.T) {
 	s, _ := quiet(said("x"))
-	address, _ := start(t, s, short)
+	limits := patient
+	limits.header = 200 * time.Millisecond
+	address, _ := start(t, s, limits)
 	for range maxConnections + 50 {
 		c, err := net.Dial("tcp", address)
 		if err != nil {
@@ -167,10 +168,9 @@ func TestSlowClientsDoNotStarveOthers(t *testing.T) {
 		defer c.Close()
 		fmt.Fprint(c, "GET /bands HTTP/1.1\r\n")
 	}
-	begin := time.Now()
-	resp, err := (&http.Client{Timeout: 20 * time.Second}).Get("http://" + address + "/bands")
+	resp, err := (&http.Client{Timeout: 2 * time.Minute}).Get("http://" + address + "/bands")
 	if err != nil || resp.StatusCode != 200 {
-		t.Fatalf("after %v: %v", time.Since(begin), err)
+		t.Fatal(err)
 	}
 	resp.Body.Close()
 }
@@ -178,7 +178,7 @@ func TestSlowClientsDoNotStarveOthers(t *testing.T) {
 // Headers, queries and bodies larger than the limits are refused without reading them.
 func TestLargeRequests(t *testing.T) {
 	s, _ := quiet(said("x"))
-	address, _ := start(t, s, usualTimes)
+	address, _ := start(t, s, patient)
 	get := func(path string, header ...string) int {
 		t.Helper()
 		r, err := http.NewRequest("GET", "http://"+address+path, nil)
@@ -256,7 +256,7 @@ func TestPanics(t *testing.T) {
 		}
 		return said("fine")(args, in)
 	})
-	address, stop := start(t, s, usualTimes)
+	address, stop := start(t, s, patient)
 	for i, path := range []string{"/bands", "/bands", "/bands.json", "/bands.json"} {
 		resp, err := http.Get("http://" + address + path)
 		if err != nil {
@@ -283,7 +283,7 @@ func TestPanics(t *testing.T) {
 func TestPanicOfAHandler(t *testing.T) {
 	s, log := quiet(said("x"))
 	s.store = nil // a fault that no answer has
-	address, stop := start(t, s, usualTimes)
+	address, stop := start(t, s, patient)
 	resp, err := http.Get("http://" + address + "/bands")
 	if err != nil {
 		t.Fatal(err)
@@ -305,7 +305,7 @@ func TestGracefulShutdown(t *testing.T) {
 		<-goOn
 		return said("finished")(args, in)
 	})
-	address, stop := start(t, s, usualTimes)
+	address, stop := start(t, s, patient)
 	got := make(chan string, 1)
 	go func() {
 		resp, err := http.Get("http://" + address + "/bands.csv")
@@ -320,17 +320,13 @@ func TestGracefulShutdown(t *testing.T) {
 	<-began
 	stopped := make(chan error, 1)
 	go func() { stopped <- stop() }()
-	for deadline := time.Now().Add(5 * time.Second); ; { // until it listens no more
+	until(t, "it still listens", func() bool {
 		c, err := net.Dial("tcp", address)
-		if err != nil {
-			break
+		if err == nil {
+			c.Close()
 		}
-		c.Close()
-		if time.Now().After(deadline) {
-			t.Fatal("it still listens")
-		}
-		runtime.Gosched()
-	}
+		return err != nil
+	})
 	close(goOn)
 	if body := <-got; body != "a\r\nfinished\r\n" {
 		t.Errorf("the request under way got %q", body)
@@ -349,7 +345,7 @@ func TestShutdownDoesNotWaitForEver(t *testing.T) {
 		<-never
 		return nil, errors.New("too late")
 	})
-	limits := usualTimes
+	limits := patient
 	limits.shutdown = 50 * time.Millisecond
 	address, stop := start(t, s, limits)
 	go func() {
@@ -358,8 +354,7 @@ func TestShutdownDoesNotWaitForEver(t *testing.T) {
 		}
 	}()
 	<-began
-	begin := time.Now()
-	if err := stop(); err != nil || time.Since(begin) > 10*time.Second || !strings.Contains(log.String(), "cut off") {
-		t.Errorf("stopped after %v with %v; the log has %s", time.Since(begin), err, log)
+	if err := stop(); err != nil || !strings.Contains(log.String(), "cut off") { // stop comes back, though the request does not
+		t.Errorf("stopped with %v; the log has %s", err, log)
 	}
 }

@@ -14,7 +14,6 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"golang.org/x/net/html"
 
@@ -26,6 +25,7 @@ import (
 // testSite is a site that is served for a test.
 type testSite struct {
 	t       testing.TB
+	handler http.Handler
 	address string // http://127.0.0.1:port
 	log     *safeBuffer
 	client  *http.Client
@@ -49,8 +49,8 @@ func (s *safeBuffer) String() string {
 	return s.b.String()
 }
 
-// newTestSite serves the answers of the commands on a free port of this computer. At
-// the end of the test the site must stop, without a panic in its log.
+// newTestSite serves the answers of the commands on a free port of this computer, for
+// as long as the test takes. At its end the site must stop.
 func newTestSite(t testing.TB, c web.Config) *testSite {
 	t.Helper()
 	s := &testSite{t: t, log: &safeBuffer{}}
@@ -66,11 +66,11 @@ func newTestSite(t testing.TB, c web.Config) *testSite {
 	s.address = "http://" + l.Addr().String()
 	ctx, stop := context.WithCancel(context.Background())
 	done := make(chan error, 1)
-	go func() { done <- web.Serve(ctx, l, web.New(c), c.Log) }()
+	s.handler = web.New(c)
+	go func() { done <- web.ServePatiently(ctx, l, s.handler, c.Log) }()
 	transport := &http.Transport{MaxIdleConnsPerHost: 200}
 	s.client = &http.Client{
 		Transport:     transport,
-		Timeout:       time.Minute,
 		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse },
 	}
 	t.Cleanup(func() {

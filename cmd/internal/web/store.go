@@ -98,15 +98,19 @@ func (s *store) once(ctx context.Context, work func() *response) *response {
 
 // run works an answer out when it is its turn.
 func (s *store) run(work func() *response) *response {
-	timer := time.NewTimer(s.time)
-	defer timer.Stop()
 	select {
-	case s.turns <- struct{}{}:
-		defer func() { <-s.turns }()
-		return work()
-	case <-timer.C:
-		return busy()
+	case s.turns <- struct{}{}: // the usual case needs no timer
+	default:
+		timer := time.NewTimer(s.time)
+		defer timer.Stop()
+		select {
+		case s.turns <- struct{}{}:
+		case <-timer.C:
+			return busy()
+		}
 	}
+	defer func() { <-s.turns }()
+	return work()
 }
 
 // await waits for an answer. It gives up when the client does; the answer is worked
