@@ -41,22 +41,3 @@ func TestJudge(t *testing.T) {
 		t.Errorf("rules that are hit, by severity (-want +got):\n%s", diff)
 	}
 }
-
-// The sets that are told for E-UTRA with NR are those of its only part that has any:
-// CA_3A-7A beside one carrier of NR (TS 36.101 V19.6.0 Table 5.6A.1-2).
-func TestBandwidthSetsOfParts(t *testing.T) {
-	for text, want := range map[string][]int{
-		"B3:20 + B7:20 + n78:80":         {0, 1},
-		"B3:20 + B7:20":                  {0, 1},
-		"B3:20 + n78:80":                 nil, // no part has sets
-		"B3:20 + B7:20 + n1:20 + n78:80": nil, // both have
-	} {
-		list, _ := checked(t, text).Listings()
-		if len(list) == 0 {
-			t.Fatalf("%s: no listing", text)
-		}
-		if diff := cmp.Diff(want, list[0].BandwidthSets()); diff != "" {
-			t.Errorf("%s: sets of %s (-want +got):\n%s", text, list[0].Name, diff)
-		}
-	}
-}
