@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
@@ -32,10 +33,13 @@ func BenchmarkColdStart(b *testing.B) {
 	b.ReportMetric(float64(other.Microseconds()), "µs/empty-start")
 }
 
+// build builds a program as it is released: static.
 func build(b *testing.B, dir string) string {
 	b.Helper()
 	program := filepath.Join(b.TempDir(), "program")
-	if out, err := exec.Command("go", "build", "-o", program, dir).CombinedOutput(); err != nil {
+	cmd := exec.Command("go", "build", "-trimpath", "-o", program, dir)
+	cmd.Env = append(os.Environ(), "CGO_ENABLED=0")
+	if out, err := cmd.CombinedOutput(); err != nil {
 		b.Fatalf("go build %s: %v\n%s", dir, err, out)
 	}
 	return program
