@@ -223,3 +223,19 @@ func TestCoverageFaults(t *testing.T) {
 		t.Errorf("%+v, %+v, %v", same, list, err)
 	}
 }
+
+// TestDownlinkOnly: a carrier that is said to have no uplink, and one of a band of
+// licensed-assisted access, count in the downlink alone.
+func TestDownlinkOnly(t *testing.T) {
+	both, down := planSite(t, oneRadio(t, Rural, 4, "B3:20")), planSite(t, oneRadio(t, Rural, 4, "B3:20/0"))
+	if down.Downlink != both.Downlink || down.Uplink != (Capacity{}) || both.Uplink.Width != 20*bands.MHz {
+		t.Errorf("%+v, %+v", down.Downlink, down.Uplink)
+	}
+	laa := planSite(t, oneRadio(t, Rural, 4, "B46:20/0"))
+	if laa.Uplink != (Capacity{}) || laa.Downlink.Width != 20*bands.MHz || !laa.Sectors[0].Carriers[0].Uplink.IsZero() {
+		t.Errorf("%+v, %+v", laa.Downlink, laa.Uplink)
+	}
+	if off := planSite(t, oneRadio(t, Rural, 4, "n28:10,ul=0")); off.Uplink != (Capacity{}) || off.Downlink.Width == 0 {
+		t.Errorf("an uplink that is off: %+v", off.Uplink)
+	}
+}
