@@ -115,13 +115,13 @@ func (f *file) write(output, rejects []byte, at position, all Counts) error {
 	if err := f.output.write(output); err != nil {
 		return err
 	}
-	f.now.Output = state{f.output.size, f.output.crc}
 	if f.rejects != nil {
 		if err := f.rejects.write(rejects); err != nil {
-			return err
+			return err // what is noted is still that neither file has the rows
 		}
 		f.now.Rejects = state{f.rejects.size, f.rejects.crc}
 	}
+	f.now.Output = state{f.output.size, f.output.crc}
 	f.now.Input, f.now.Counts = at, all
 	if f.output.direct {
 		return nil
@@ -181,9 +181,10 @@ func (f *file) interrupted() (bool, error) {
 	case f.now.Counts.Rows == 0:
 		err = f.dropCheckpoint()
 	default:
-		if err = f.save(&f.now); err == nil {
-			f.kept = true
+		if err = f.trim(); err == nil {
+			err = f.save(&f.now)
 		}
+		f.kept = f.kept || err == nil
 	}
 	for _, t := range f.targets() {
 		if f.kept {
@@ -193,6 +194,17 @@ func (f *file) interrupted() (bool, error) {
 		}
 	}
 	return f.kept, err
+}
+
+// trim drops what was written and is not noted: on a full disk that makes room for
+// the checkpoint.
+func (f *file) trim() error {
+	if f.rejects != nil {
+		if err := f.rejects.cut(f.now.Rejects.Bytes); err != nil {
+			return err
+		}
+	}
+	return f.output.cut(f.now.Output.Bytes)
 }
 
 // finish lets the files appear. The checkpoint says so first, so that a run that is
