@@ -231,7 +231,12 @@ func (p *Planner) sector(s *Sector) (*SectorCapacity, *SiteError) {
 	if len(s.Radios) == 0 || len(s.Radios) > maxRadios {
 		return nil, &SiteError{Err: &bands.ValueError{Param: "radios", Got: strconv.Itoa(len(s.Radios)), Allowed: "1 to " + strconv.Itoa(maxRadios)}}
 	}
-	var all ca.Combination
+	n := 0
+	for i := range s.Radios {
+		n += len(s.Radios[i].Carriers)
+	}
+	out.Carriers = make([]CarrierCapacity, 0, n) // they are large, so the list is not to grow
+	all := make(ca.Combination, 0, n)
 	for i := range s.Radios {
 		r := &s.Radios[i]
 		err := r.check()

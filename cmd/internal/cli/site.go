@@ -52,11 +52,11 @@ func siteCommand(p *program) *cobra.Command {
 }
 
 func (p *program) site(cmd *cobra.Command, args []string, f *siteFlags) error {
-	if f.template {
-		return p.siteTemplate(cmd, args, f)
-	}
 	if cmd.Flags().Changed("csv") {
 		return p.sites(cmd, args, f)
+	}
+	if f.template {
+		return p.siteTemplate(cmd, args, f)
 	}
 	plan, err := f.read(cmd.InOrStdin(), args)
 	if err != nil {
