@@ -39,6 +39,8 @@ var questions = []struct {
 	{"/claim", queryOf("carriers", "B3:20 + n78:80", "total-mhz", "100"), []string{"claim", "--carriers", "B3:20+n78:80", "--total-mhz", "100"}},
 	{"/claim", queryOf("rate", "600", "transfer", "1 GB", "in", "13.3"), []string{"claim", "--rate=600", "--transfer=1GB", "--in=13.3"}},
 	{"/field", queryOf("demo", "yes"), []string{"field", "--demo"}},
+	{"/site", queryOf("demo", "yes"), []string{"site", "--demo"}},
+	{"/site", queryOf("demo", "yes", "explain", "yes"), []string{"site", "--explain", "--demo"}},
 	{"/sources", queryOf("spec", "TS 38.101-1"), []string{"sources", "38.101-1"}},
 }
 
@@ -156,9 +158,6 @@ func said(blocks []render.Block) []string {
 func TestCommandLineGivesTheSame(t *testing.T) {
 	s := newTestSite(t, web.Config{})
 	for _, q := range questions {
-		if q.page == "/field" {
-			continue // TestFieldLog has it
-		}
 		main := s.page(s.get(q.page + "?" + q.query))
 		commands := byClass(main, "command")
 		if len(commands) == 0 {

@@ -26,7 +26,7 @@ var benchPaths = []string{
 	"/channel?band=n78&place=640000&width=80",
 	"/configs", "/configs?with=n78,3&kind=en-dc&at-most=3", "/configs?names=CA_n3A-n78C",
 	"/claim?carriers=B3:20+%2B+n78:80&total-mhz=100",
-	"/field?demo=yes", "/field.json?demo=yes", "/sources",
+	"/field?demo=yes", "/field.json?demo=yes", "/site?demo=yes", "/site.json?demo=yes", "/sources",
 }
 
 // BenchmarkHandlers measures a request without the network: kept, when its answer is

@@ -11,6 +11,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"spectally/cmd/internal/fieldlog"
+	"spectally/cmd/internal/siteplan"
 )
 
 // Somebody composes a combination carrier by carrier, gets one wrong, sees that beside
@@ -229,6 +230,43 @@ func TestBrowserFieldLog(t *testing.T) {
 	if got := eval[string](b, `document.getElementById("f-text").value`); got != "title = 1\nwidth = 3\n" {
 		t.Errorf("the form shows %q", got)
 	}
+}
+
+// Somebody starts from the plan to fill in, changes the link, and sees that it is short.
+func TestBrowserSitePlan(t *testing.T) {
+	b := newTab(t)
+	b.open("/site")
+	b.link("one to fill in")
+	if n := b.count(".answer"); n != 0 {
+		t.Error("there is an answer before anything is filled in")
+	}
+	b.click("form button[type=submit]")
+	b.shows(".answer", "busy hour")
+	plan := strings.Replace(siteplan.Demo(), "2 Gbit/s", "0.7 Gbit/s", 1)
+	b.run(chromedp.SetValue(css("#f-text"), plan))
+	b.click("form button[type=submit]")
+	b.shows(".answer", "Tollgate mast above Wetherlow", "link short", "Backhaul", "What limits")
+	if address := b.address(); !strings.HasPrefix(address, "/site?plan=") {
+		t.Errorf("the address is %.100q", address)
+	}
+	b.keep("site")
+	b.shows(".shell", "spectally site plan.toml")
+	b.link("CSV")
+	_, want, _ := commandWith(plan, "site", "-", "--format=csv")
+	if got := b.text("body"); got != strings.Join(strings.Fields(want), " ") {
+		t.Errorf("CSV is %.300q, want %.300q", got, want)
+	}
+	file := filepath.Join(t.TempDir(), "plan.toml")
+	if err := os.WriteFile(file, []byte(strings.ReplaceAll(plan, "marsh road", "quarry")), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b.open("/site")
+	b.run(chromedp.SetUploadFiles(css("#f-file"), []string{file}))
+	b.click("form button[type=submit]")
+	b.shows(".answer", "quarry")
+	b.run(chromedp.SetValue(css("#f-text"), "name = 1\nload_percent = 400\n"))
+	b.click("form button[type=submit]")
+	b.shows("#fault", ":1: name", ":2: ")
 }
 
 func TestBrowserTables(t *testing.T) {

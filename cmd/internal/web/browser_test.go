@@ -58,6 +58,7 @@ func newTab(t *testing.T) *tab {
 		chromedp.ExecPath(browserPath(t)),
 		chromedp.UserDataDir(t.TempDir()),
 		chromedp.WindowSize(1200, 900),
+		chromedp.WSURLReadTimeout(5 * time.Minute),
 	}
 	if os.Geteuid() == 0 {
 		options = append(options, chromedp.Flag("no-sandbox", true)) // Chromium has none for root
@@ -74,7 +75,7 @@ func newTab(t *testing.T) *tab {
 		_ = chromedp.Cancel(whole) // waits until its directory is not in use any more
 		stopTab()
 	})
-	ctx, cancel := context.WithTimeout(whole, 2*time.Minute)
+	ctx, cancel := context.WithTimeout(whole, 15*time.Minute)
 	t.Cleanup(cancel)
 	b.ctx = ctx
 	send(b, network.Enable, network.EnableParams{})
@@ -162,7 +163,7 @@ func (b *tab) visit(action chromedp.Action[chromedp.Void]) {
 	b.t.Helper()
 	eval[bool](b, "window.left = true") // the next page has a window of its own
 	b.run(action)
-	for begin := time.Now(); time.Since(begin) < 30*time.Second; time.Sleep(5 * time.Millisecond) {
+	for begin := time.Now(); time.Since(begin) < 5*time.Minute; time.Sleep(5 * time.Millisecond) {
 		// While one page follows the other there may be none to ask.
 		if there, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](`!window.left && document.readyState == "complete"`)); err == nil && there {
 			return

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"spectally/cmd/internal/fieldlog"
+	"spectally/cmd/internal/siteplan"
 )
 
 // Any text comes back from an address as it was.
@@ -78,7 +79,7 @@ func TestUnpackIsBounded(t *testing.T) {
 
 // The example and the template fit into an address.
 func TestExamplesFit(t *testing.T) {
-	for _, text := range []string{fieldlog.Demo(), fieldlog.Template()} {
+	for _, text := range []string{fieldlog.Demo(), fieldlog.Template(), siteplan.Demo(), siteplan.Template()} {
 		if n := len(pack([]byte(text))); n > maxPacked/4 {
 			t.Errorf("%d bytes need %d characters", len(text), n)
 		}

@@ -48,7 +48,7 @@ func formOf(s *testSite, path string) []string {
 	return names
 }
 
-var formPages = []string{"/ca", "/throughput", "/bands", "/channel", "/configs", "/claim", "/field", "/sources"}
+var formPages = []string{"/ca", "/throughput", "/bands", "/channel", "/configs", "/claim", "/field", "/site", "/sources"}
 
 // Whatever stands in whichever parameter, the answer is a sound page or sound data, is
 // no fault of the server, and holds the text as nothing but text.
@@ -58,8 +58,8 @@ func TestHostileParameters(t *testing.T) {
 			t.Parallel()
 			s := newTestSite(t, web.Config{})
 			names := append(formOf(s, path), "explain")
-			if path == "/field" || path == "/ca" { // what a page does not have is refused in one place
-				names = append(names, "unknown", "log", "demo", "template", "rows")
+			if path == "/field" || path == "/site" || path == "/ca" { // what a page does not have is refused in one place
+				names = append(names, "unknown", "log", "plan", "demo", "template", "rows")
 			}
 			slices.Sort(names)
 			for _, name := range slices.Compact(names) {
@@ -168,37 +168,36 @@ func TestUnknownParameters(t *testing.T) {
 	}
 }
 
-// What is no field log is refused, and a field log of hostile texts has a report with
-// the same elements as one of harmless texts.
-func TestHostileLogs(t *testing.T) {
-	s := newTestSite(t, web.Config{})
-	for _, h := range hostile {
-		got := s.sendLog("/field", h)
-		if got.status != http.StatusBadRequest {
-			t.Errorf("%.60q as a log: status %d", h, got.status)
+// What is no document is refused, and a document of hostile texts has a report with the
+// same elements as one of harmless texts.
+func TestHostileDocuments(t *testing.T) {
+	eachPaper(t, func(t *testing.T, s *testSite, p *paper) {
+		for _, h := range hostile {
+			got := s.sendDocument(p.page, p.name, h)
+			if got.status != http.StatusBadRequest {
+				t.Errorf("%.60q as a document: status %d", h, got.status)
+			}
+			s.page(got)
 		}
-		s.page(got)
-	}
-	log := func(text string) string {
-		quoted, err := json.Marshal(text) // TOML reads the same escapes
-		if err != nil {
-			t.Fatal(err)
+		report := func(text string) string {
+			quoted, err := json.Marshal(text) // TOML reads the same escapes
+			if err != nil {
+				t.Fatal(err)
+			}
+			small := map[string]string{"/field": smallLog, "/site": smallPlan}[p.page]
+			got := s.sendDocument(p.page, p.name, strings.ReplaceAll(small, "TEXT", strings.Trim(string(quoted), `"`)))
+			if got.status != http.StatusOK {
+				t.Fatalf("the text %q: status %d, %.500q", text, got.status, got.body)
+			}
+			return htmlcheck.Structure(s.page(got))
 		}
-		return strings.ReplaceAll(smallLog, "TEXT", strings.Trim(string(quoted), `"`))
-	}
-	report := func(text string) string {
-		got := s.sendLog("/field", log(text))
-		if got.status != http.StatusOK {
-			t.Fatalf("a log with the text %q: status %d, %.500q", text, got.status, got.body)
+		want := report("harmless")
+		for _, h := range []string{`<script>alert(1)</script>`, `"><img src=x onerror=alert(1)>`, `' onmouseover='alert(1)`, `{{.}}`, `</textarea></main><h1>x`, `javascript:alert(1)`} {
+			if got := report(h); got != want {
+				t.Errorf("the text %q gives a report of other elements", h)
+			}
 		}
-		return htmlcheck.Structure(s.page(got))
-	}
-	want := report("harmless")
-	for _, h := range []string{`<script>alert(1)</script>`, `"><img src=x onerror=alert(1)>`, `' onmouseover='alert(1)`, `{{.}}`, `</textarea></main><h1>x`, `javascript:alert(1)`} {
-		if got := report(h); got != want {
-			t.Errorf("a log with the text %q has a report of other elements", h)
-		}
-	}
+	})
 }
 
 // smallLog is a log in an invented place, with a text wherever one may stand.
@@ -220,4 +219,19 @@ where = "TEXT"
 text = "TEXT"
 network = "TEXT"
 total_mhz = 80
+`
+
+// smallPlan is a plan in an invented place, with a text wherever one may stand.
+const smallPlan = `name = "TEXT at the mill"
+place = "TEXT"
+author = "TEXT"
+notes = "TEXT"
+environment = "rural"
+[[sector]]
+name = "TEXT"
+[[sector.radio]]
+name = "TEXT"
+carriers = "n78:80"
+ports = "4T4R"
+measured = { dl_bps_hz = 2.4, ul_bps_hz = 1.1, origin = "TEXT" }
 `

@@ -16,7 +16,7 @@ import (
 
 // loadPaths are addresses of every page and kind of data.
 func loadPaths() []string {
-	paths := []string{"/", "/healthz", "/style.css", "/field?template=yes", "/nothing", "/bands?find=n999"}
+	paths := []string{"/", "/healthz", "/style.css", "/field?template=yes", "/site?template=yes", "/nothing", "/bands?find=n999"}
 	for _, q := range questions {
 		paths = append(paths, q.page+"?"+q.query, q.page+".json?"+q.query)
 	}

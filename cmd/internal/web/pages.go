@@ -3,6 +3,7 @@ package web
 import (
 	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/siteplan"
 )
 
 // page is one page of the site: a form, the command that answers it, and how the
@@ -38,6 +39,7 @@ func pages() []*page {
 		configsPage(),
 		claimPage(),
 		fieldPage(),
+		sitePage(),
 		{path: "/sources", command: "sources", name: "Tables", title: "Tables of the standards",
 			lead:   "Every table that answers are read from, with its specification and version.",
 			fields: []field{{name: "spec", label: "Specification", hint: "such as TS 38.101-1; all of them if empty", whole: true}},
@@ -181,5 +183,12 @@ func fieldPage() *page {
 	return &page{path: "/field", command: "field", name: "Field log", title: "Report of a field log",
 		lead:  "What was measured against what was possible: networks compared, cells grouped, claims judged.",
 		takes: &document{name: "log", label: "Field log", file: "log.toml", demo: fieldlog.Demo, template: fieldlog.Template},
+	}
+}
+
+func sitePage() *page {
+	return &page{path: "/site", command: "site", name: "Site plan", title: "What a site can carry",
+		lead:  "Peaks, the busy hour, users, data and backhaul of each sector and of the site, what limits them, and what would add most. A planning estimate, no licence to transmit and no assessment of safety.",
+		takes: &document{name: "plan", label: "Site plan", file: "plan.toml", demo: siteplan.Demo, template: siteplan.Template},
 	}
 }

@@ -271,14 +271,14 @@ func (s *testSite) post(path, kind, body string) answer {
 	return s.do(r)
 }
 
-// sendLog sends a log as a form does, and follows to its report.
-func (s *testSite) sendLog(path, log string) answer {
+// sendDocument sends a document as a form does, and follows to its report.
+func (s *testSite) sendDocument(path, name, document string) answer {
 	s.t.Helper()
 	var b bytes.Buffer
 	form := multipart.NewWriter(&b)
-	part, err := form.CreateFormField("log")
+	part, err := form.CreateFormField(name)
 	if err == nil {
-		_, err = io.WriteString(part, log)
+		_, err = io.WriteString(part, document)
 	}
 	if err == nil {
 		err = form.Close()
