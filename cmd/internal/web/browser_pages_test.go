@@ -115,6 +115,9 @@ func TestBrowserBands(t *testing.T) {
 	b.fill("#f-find", "n779")
 	b.click("form button[type=submit]")
 	b.shows("#fault", "n779")
+	if got := eval[string](b, `(s => s.borderTopWidth + " " + (s.borderTopColor != getComputedStyle(document.getElementById("f-at")).borderTopColor))(getComputedStyle(document.getElementById("f-find")))`); got != "2px true" {
+		t.Errorf("the field that is wrong does not look so: %q", got)
+	}
 	b.run(chromedp.Click(css("#fault a")))
 	if got := eval[string](b, "document.querySelector(':target').value"); got != "n779" {
 		t.Errorf("the way to the field leads to %q", got)

@@ -179,16 +179,24 @@ func claimPage() *page {
 	}
 }
 
+// documentSamples are those of every page that reads a document.
+var documentSamples = []sample{
+	{demoName + "=" + checked, "an example in an invented place"},
+	{templateName + "=" + checked, "one to fill in"},
+}
+
 func fieldPage() *page {
 	return &page{path: "/field", command: "field", name: "Field log", title: "Report of a field log",
-		lead:  "What was measured against what was possible: networks compared, cells grouped, claims judged.",
-		takes: &document{name: "log", label: "Field log", file: "log.toml", demo: fieldlog.Demo, template: fieldlog.Template},
+		lead:    "What was measured against what was possible: networks compared, cells grouped, claims judged.",
+		takes:   &document{name: "log", label: "Field log", file: "log.toml", demo: fieldlog.Demo, template: fieldlog.Template},
+		samples: documentSamples,
 	}
 }
 
 func sitePage() *page {
 	return &page{path: "/site", command: "site", name: "Site plan", title: "What a site can carry",
-		lead:  "Peaks, the busy hour, users, data and backhaul of each sector and of the site, what limits them, and what would add most. A planning estimate, no licence to transmit and no assessment of safety.",
-		takes: &document{name: "plan", label: "Site plan", file: "plan.toml", demo: siteplan.Demo, template: siteplan.Template},
+		lead:    "Peaks, the busy hour, users, data and backhaul of each sector and of the site, what limits them, and what would add most. A planning estimate, no licence to transmit and no assessment of safety.",
+		takes:   &document{name: "plan", label: "Site plan", file: "plan.toml", demo: siteplan.Demo, template: siteplan.Template},
+		samples: documentSamples,
 	}
 }
