@@ -29,6 +29,9 @@ func BenchmarkColdStart(b *testing.B) {
 	}
 	our, other := median(ourTimes), median(emptyTimes)
 	b.ReportMetric(float64(our)/float64(other), "times-empty")
+	// What else the machine does makes both slower, and unlike: the fastest start of each
+	// has the least of that.
+	b.ReportMetric(float64(slices.Min(ourTimes))/float64(slices.Min(emptyTimes)), "times-empty-fastest")
 	b.ReportMetric(float64(our.Microseconds()), "µs/start")
 	b.ReportMetric(float64(other.Microseconds()), "µs/empty-start")
 }
