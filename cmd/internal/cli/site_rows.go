@@ -47,6 +47,8 @@ type siteRows struct {
 // sites plans the sites of a CSV file; "-" is standard input.
 func (p *program) sites(cmd *cobra.Command, args []string, f *siteFlags) error {
 	switch {
+	case p.keeps:
+		return at("--csv", errors.New("not here: many sites are answered on the command line alone"))
 	case len(args) > 0:
 		return at("--csv", errors.New("not beside a FILE: it brings its own sites"))
 	case f.demo:

@@ -182,6 +182,42 @@ func TestSiteRowsStandardInput(t *testing.T) {
 	}
 }
 
+// Of very many sites the table shows the first; the sums hold all, as does CSV.
+func TestSiteRowsShown(t *testing.T) {
+	file := siteFile(t, 620)
+	status, out, errs := run("site", "--csv", file)
+	for _, want := range []string{"Shown are the first 500 sites; the sums hold all. CSV and JSON list the 120 others too.", "620 with 1 860 sectors and 3 720 carriers of sectors", "\n  site 499 "} {
+		if !strings.Contains(strings.Join(strings.Fields(out), " "), strings.TrimSpace(want)) {
+			t.Errorf("%q is missing in\n%.2000s", want, out)
+		}
+	}
+	if status != statusGood || errs != "" || strings.Contains(out, "site 500 ") {
+		t.Errorf("exit status %d: %s", status, errs)
+	}
+	if _, out, _ := run("site", "--csv", file, "--format", "csv"); strings.Count(out, "\n") != 621 {
+		t.Errorf("%d lines of CSV", strings.Count(out, "\n"))
+	}
+}
+
+// The name of a site does no harm: no spreadsheet takes it for a formula, no terminal for
+// a command, and a page shows it as text.
+func TestSiteRowsHostileName(t *testing.T) {
+	file := siteFile(t, 1, "=1+1,a,rural,n78:20,8T8R,,", "\x1b[31m<b>,a,rural,n78:20,8T8R,,", "bad\x1b[2J,a,rural,n78:35,8T8R,,")
+	status, out, errs := run("site", "--csv", file, "--format", "csv")
+	if status != statusRefuted || !strings.Contains(out, "'=1+1,") || strings.Contains(errs, "\x1b") {
+		t.Errorf("exit status %d: %q%q", status, out, errs)
+	}
+	for _, format := range []string{"text", "html", "markdown"} {
+		_, out, errs := run("site", "--csv", file, "--format", format)
+		if strings.Contains(out+errs, "\x1b[31m") || format != "text" && strings.Contains(out, "<b>") {
+			t.Errorf("%s: %.300q", format, out)
+		}
+	}
+	if _, err := Ask([]string{"site", "--csv", file}, strings.NewReader("")); err == nil || !strings.Contains(err.Error(), "--csv: not here") {
+		t.Errorf("asked for by another program: %v", err)
+	}
+}
+
 // fullDisk takes a few writes.
 type fullDisk struct{ left int }
 
