@@ -120,9 +120,6 @@ func NewMany(rows int) *Many {
 	}}}
 }
 
-// Short is how many of the sites have a link that carries less than they need.
-func (m *Many) Short() int64 { return m.short }
-
 // Add takes a site.
 func (m *Many) Add(c *throughput.SiteCapacity) {
 	m.sites++
@@ -199,9 +196,6 @@ func widthText(f bands.Frequency) string {
 	}
 	return f.MHz()
 }
-
-// Sites is how many sites were taken.
-func (m *Many) Sites() int64 { return m.sites }
 
 // What the columns mean, for people.
 const manyLegend = "MHz and mean are those of the site in the downlink, with the uplink beside them; peak is what one phone can have as scheduled in the best sector, edge the rate at the cell edge of the worst; GB/day is both directions, need what the backhaul has to carry towards the site. Limit: link carries less than the mean, link peak the mean but not one peak."
