@@ -254,10 +254,10 @@ func TestBrowserSitePlan(t *testing.T) {
 	}
 	b.keep("site")
 	b.shows(".shell", "spectally site plan.toml")
-	b.link("CSV")
-	_, want, _ := commandWith(plan, "site", "-", "--format=csv")
+	b.link("JSON")
+	_, want, _ := commandWith(plan, "site", "-", "--format=json")
 	if got := b.text("body"); got != strings.Join(strings.Fields(want), " ") {
-		t.Errorf("CSV is %.300q, want %.300q", got, want)
+		t.Errorf("JSON is %.300q, want %.300q", got, want)
 	}
 	file := filepath.Join(t.TempDir(), "plan.toml")
 	if err := os.WriteFile(file, []byte(strings.ReplaceAll(plan, "marsh road", "quarry")), 0o600); err != nil {

@@ -62,7 +62,7 @@ func TestHostileParameters(t *testing.T) {
 				names = append(names, "unknown", "log", "plan", "demo", "template", "rows")
 			}
 			slices.Sort(names)
-			for _, name := range slices.Compact(names) {
+			for n, name := range slices.Compact(names) {
 				for i, text := range hostile {
 					query := "?" + url.Values{name: {text}}.Encode()
 					got := s.get(path + query)
@@ -73,8 +73,9 @@ func TestHostileParameters(t *testing.T) {
 					if t.Failed() {
 						t.Fatalf("%s with %s=%.60q", path, name, text)
 					}
-					if strings.TrimSpace(text) != "" { // else it is the question without it
-						checkData(t, s, path, dataFormats[i%len(dataFormats)].extension, query)
+					// The data are those of the same command, so a part of them says enough.
+					if (n+i)%2 == 0 && strings.TrimSpace(text) != "" {
+						checkData(t, s, path, dataFormats[(n+i)/2%len(dataFormats)].extension, query)
 					}
 				}
 			}
