@@ -201,6 +201,42 @@ func TestAnotherSectorAdds(t *testing.T) {
 	}
 }
 
+// TestBestAndWorstSector: the peak of one phone at a site is that of its best sector, the
+// rate at the cell edge that of its worst, wherever they stand.
+func TestBestAndWorstSector(t *testing.T) {
+	differ := 0
+	drawnSites(t, 16, 80, func(_ *Site, c *SiteCapacity) {
+		for _, d := range bothDirections {
+			var best Rates
+			worst := Ratio{}
+			for i := range c.Sectors {
+				s := c.Sectors[i].In(d)
+				if s.Width == 0 {
+					continue
+				}
+				if best.Max.IsZero() || s.User.Max.Cmp(best.Max) > 0 {
+					best.Max = s.User.Max
+				}
+				if best.Scheduled.IsZero() || s.User.Scheduled.Cmp(best.Scheduled) > 0 {
+					best.Scheduled = s.User.Scheduled
+				}
+				if !worst.IsZero() && s.Edge != worst {
+					differ++
+				}
+				if worst.IsZero() || s.Edge.Cmp(worst) < 0 {
+					worst = s.Edge
+				}
+			}
+			if got := c.In(d); got.User != best || got.Edge != worst {
+				t.Fatalf("%s: peak %v and edge %v, want %v and %v", d, got.User, got.Edge, best, worst)
+			}
+		}
+	})
+	if differ < 40 {
+		t.Errorf("%d sites with different edges", differ)
+	}
+}
+
 // TestPlannerTellsCarriersApart: a planner that remembers a carrier does not mistake it
 // for the same one with other ports, layers, loads, surroundings or measured figures.
 func TestPlannerTellsCarriersApart(t *testing.T) {

@@ -34,7 +34,7 @@ func StreamCSV(out io.Writer, columns []Column, rows iter.Seq[[]string]) error {
 		cells[i] = c.Key
 	}
 	if err := w.Write(cells); err != nil {
-		return fmt.Errorf("render: %w", err)
+		return err
 	}
 	for row := range rows {
 		copy(cells, row)
@@ -44,7 +44,7 @@ func StreamCSV(out io.Writer, columns []Column, rows iter.Seq[[]string]) error {
 			}
 		}
 		if err := w.Write(cells); err != nil {
-			return fmt.Errorf("render: %w", err)
+			return err
 		}
 	}
 	w.Flush()
