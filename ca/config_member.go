@@ -69,7 +69,8 @@ func withinBand(p Parts, number uint16) (Parts, bool) {
 		}
 	}
 	for _, k := range p.NR {
-		if k.Band.Number == number {
+		// A supplementary uplink is in the cell of a downlink of another band.
+		if k.Band.Number == number && k.Cell == (bands.ID{}) {
 			inner.NR = append(inner.NR, k)
 		}
 	}
