@@ -219,16 +219,43 @@ func (k *checker) checkUplink(l *Listing) {
 			names = append(names, m)
 		}
 	}
-	for _, c := range l.Listed {
-		for _, n := range names {
+	allows := func(n Name) (Configuration, bool) {
+		for _, c := range l.Listed {
 			if _, ok := c.AllowsUplink(n); ok {
-				return
+				return c, true
 			}
+		}
+		return Configuration{}, false
+	}
+	for _, n := range names {
+		if _, ok := allows(n); ok {
+			return
+		}
+	}
+	if shared, ok := sharedUplink(p); ok {
+		if c, ok := allows(shared); ok {
+			k.say(Note, RuleUplinkListed, -1, c.Source(), "The uplink is listed as "+shared.String()+" alone: the UE sends by E-UTRA and by NR in turn.")
+			return
 		}
 	}
 	c := l.Listed[0]
 	n = names[len(names)-1]
+	if u := c.Uplinks(); len(u) == 1 && u[0].Text == "N/A" {
+		k.say(Warning, RuleUplinkListed, -1, c.Source(), "The table names no uplink for "+l.Name.String()+" by itself: it is listed as a part of larger configurations.")
+		return
+	}
 	k.say(Warning, RuleUplinkListed, -1, c.Source(), "The uplink "+n.String()+" is not among those listed with "+l.Name.String()+": "+uplinkTexts(c)+".")
+}
+
+// sharedUplink is the uplink in which E-UTRA and its only NR carrier share their time.
+func sharedUplink(p Parts) (Name, bool) {
+	if len(p.LTE) == 0 || len(p.NR) != 1 {
+		return Name{}, false
+	}
+	p.Joined, p.NR = Joined{}, []Component{p.NR[0]}
+	p.NR[0].Shared = true
+	n, err := NewName(p)
+	return n, err == nil
 }
 
 func repeats(list []Component) bool {

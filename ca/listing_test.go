@@ -35,7 +35,7 @@ func TestJudge(t *testing.T) {
 		}
 	}
 	want := map[ca.Rule]map[ca.Severity]bool{
-		ca.RuleListed: {ca.Note: true, ca.Error: true}, ca.RuleBandwidthSet: {ca.Note: true, ca.Error: true}, ca.RuleUplinkListed: {ca.Warning: true},
+		ca.RuleListed: {ca.Note: true, ca.Error: true}, ca.RuleBandwidthSet: {ca.Note: true, ca.Error: true}, ca.RuleUplinkListed: {ca.Note: true, ca.Warning: true},
 	}
 	if diff := cmp.Diff(want, triggered); diff != "" {
 		t.Errorf("rules that are hit, by severity (-want +got):\n%s", diff)
