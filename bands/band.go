@@ -16,6 +16,16 @@ type Band struct {
 	widthSource Source
 	rasters     []Raster
 	parts       []Part
+
+	complete func() // reads what the band has beside its row, once; nil if nothing is left
+}
+
+// completed is the band with all that it has.
+func (b *Band) completed() *Band {
+	if b.complete != nil {
+		b.complete()
+	}
+	return b
 }
 
 // Span is the spectrum of the band in one direction; none where the band does

@@ -66,7 +66,7 @@ func Lookup(id ID) (*Band, error) {
 	r := id.RAT.bands()
 	if int(id.Number) < len(r.byNumber) {
 		if b := r.byNumber[id.Number]; b != nil {
-			return b, nil
+			return b.completed(), nil
 		}
 	}
 	return nil, unknownBand(id)
@@ -107,7 +107,11 @@ func All(rat RAT) []*Band {
 	if rat == 0 {
 		return slices.Concat(All(LTE), All(NR))
 	}
-	return slices.Clone(rat.bands().all)
+	all := slices.Clone(rat.bands().all)
+	for _, b := range all {
+		b.completed()
+	}
+	return all
 }
 
 // Match is a band found by something that lies in one of its directions.
@@ -148,6 +152,7 @@ func appendAt(found []Match, rat RAT, f Frequency) []Match {
 	for _, b := range rat.bands().all {
 		m := Match{b, b.Downlink.Contains(f), b.Uplink.Contains(f)}
 		if m.Downlink || m.Uplink {
+			b.completed()
 			found = append(found, m)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"sync"
 
 	"spectally/data"
 )
@@ -42,30 +43,56 @@ func loadNR() *registry {
 		}
 	}
 	addParts(nrBandTables(), []string{"limits", "limits-fr1-ntn", "limits-fr2-ntn"}, func(s string) *Band { return byID[must(ParseID(s))] })
-	blocks := loadNRBlocks()
+	details := make(map[string]*nrDetails, len(all))
+	for _, b := range all {
+		d := &nrDetails{band: b}
+		details[b.ID.String()] = d
+		b.complete = sync.OnceFunc(d.read)
+	}
 	for _, group := range nrGroups {
 		t := data.Find(nrWidthTables(), group)
 		for _, row := range t.Rows {
-			b := byID[must(ParseID(row[0]))]
-			b.widthSource = t.Source
-			b.addWidths(kilohertz(row[1]), row[2], blocks)
+			d := details[row[0]]
+			d.widths, d.widthSource = append(d.widths, row), t.Source
 		}
 		t = data.Find(nrRasterTables(), group)
 		for _, row := range t.Rows {
-			b := byID[must(ParseID(row[0]))]
-			b.addRasters(row, t.Source)
+			d := details[row[0]]
+			d.rasters, d.rasterSource = append(d.rasters, row), t.Source
 		}
 	}
 	for _, group := range []string{"fr1-notes", "fr2-notes"} {
 		for _, row := range data.Find(nrWidthTables(), group).Rows {
-			b := byID[must(ParseID(row[0]))]
-			scs := kilohertz(row[1])
-			for w := range strings.SplitSeq(row[2], ",") {
-				b.widthAt(scs, must(ParseMHz(w))).Note = row[3]
-			}
+			d := details[row[0]]
+			d.notes = append(d.notes, row)
 		}
 	}
 	return newRegistry(all)
+}
+
+// nrDetails are the rows of a band that are read when it is first asked for: most
+// questions are about a few bands, and the start of the program waits for this.
+type nrDetails struct {
+	band                      *Band
+	widths, rasters, notes    []data.Row
+	widthSource, rasterSource Source
+}
+
+func (d *nrDetails) read() {
+	b, blocks := d.band, nrBlocks()
+	b.widthSource = d.widthSource
+	for _, row := range d.widths {
+		b.addWidths(kilohertz(row[1]), row[2], blocks)
+	}
+	for _, row := range d.rasters {
+		b.addRasters(row, d.rasterSource)
+	}
+	for _, row := range d.notes {
+		scs := kilohertz(row[1])
+		for w := range strings.SplitSeq(row[2], ",") {
+			b.widthAt(scs, must(ParseMHz(w))).Note = row[3]
+		}
+	}
 }
 
 // must unwraps a value read from an embedded table.
