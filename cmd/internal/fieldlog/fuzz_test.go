@@ -6,6 +6,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/badfiles"
 	"spectally/cmd/internal/claim"
 	"spectally/cmd/internal/quantity"
 )
@@ -15,8 +16,8 @@ import (
 func FuzzRead(f *testing.F) {
 	f.Add([]byte(Demo()))
 	f.Add([]byte(Template()))
-	for _, b := range readBadLogs(f) {
-		f.Add([]byte(b.log))
+	for _, b := range badfiles.Read(f, badLogsFile) {
+		f.Add([]byte(b.Text))
 	}
 	for _, h := range hostile {
 		f.Add([]byte("title = '''" + h + "'''\n[[network]]\nname = 'n'\ncarriers = 'n78:20'\n"))
@@ -27,7 +28,7 @@ func FuzzRead(f *testing.F) {
 			if l != nil {
 				t.Fatalf("a log beside the error %v", err)
 			}
-			checkProblems(t, "fuzz", err, string(data))
+			badfiles.CheckProblems(t, "fuzz", err, string(data))
 			return
 		}
 		r := Analyse(l)

@@ -3,6 +3,8 @@ package siteplan
 import (
 	"reflect"
 	"testing"
+
+	"spectally/cmd/internal/badfiles"
 )
 
 // FuzzRead: the reader never panics; what it refuses comes with problems on lines of
@@ -11,8 +13,8 @@ import (
 func FuzzRead(f *testing.F) {
 	f.Add([]byte(Demo()))
 	f.Add([]byte(Template()))
-	for _, b := range readBadPlans(f) {
-		f.Add([]byte(b.plan))
+	for _, b := range badfiles.Read(f, badPlansFile) {
+		f.Add([]byte(b.Text))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		p, err := Read("fuzz.toml", data)
@@ -20,7 +22,7 @@ func FuzzRead(f *testing.F) {
 			if p != nil {
 				t.Fatalf("a plan beside the error %v", err)
 			}
-			checkProblems(t, "fuzz", err, string(data))
+			badfiles.CheckProblems(t, "fuzz", err, string(data))
 			return
 		}
 		checkPlan(t, p)
