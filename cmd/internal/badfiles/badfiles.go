@@ -4,17 +4,15 @@ package badfiles
 
 import (
 	"errors"
-	"flag"
 	"os"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
+	"spectally/cmd/internal/golden"
 	"spectally/cmd/internal/tomlfile"
 )
-
-var update = flag.Bool("update", false, "rewrite the expected messages of the bad files")
 
 // atLeast is how many files a corpus has to have.
 const atLeast = 60
@@ -64,12 +62,12 @@ func Check[T any](tb testing.TB, corpus, name string, read func(name string, dat
 		}
 		got := err.Error()
 		out.WriteString("=== " + f.Name + "\n" + f.Text + "---\n" + got + "\n\n")
-		if diff := cmp.Diff(f.Want, got); diff != "" && !*update {
+		if diff := cmp.Diff(f.Want, got); diff != "" && !golden.Update() {
 			tb.Errorf("%s (-want +got):\n%s", f.Name, diff)
 		}
 		CheckProblems(tb, f.Name, err, f.Text)
 	}
-	if *update {
+	if golden.Update() {
 		if err := os.WriteFile(corpus, []byte(strings.TrimSuffix(out.String(), "\n")), 0o644); err != nil {
 			tb.Fatal(err)
 		}

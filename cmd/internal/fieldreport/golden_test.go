@@ -1,21 +1,15 @@
 package fieldreport
 
 import (
-	"flag"
-	"os"
-	"path/filepath"
 	"testing"
-
-	"github.com/google/go-cmp/cmp"
 
 	"spectally/cmd/internal/claim"
 	"spectally/cmd/internal/fieldlog"
+	"spectally/cmd/internal/golden"
 	"spectally/cmd/internal/htmlcheck"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew; read the difference")
 
 // read reads a log that has to be good, and analyses it.
 func read(t testing.TB, log string) *fieldlog.Report {
@@ -45,23 +39,6 @@ func show(t testing.TB, a *render.Answer, o render.Options) []byte {
 	return out
 }
 
-func golden(t *testing.T, name string, got []byte) {
-	t.Helper()
-	file := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(file, got, 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), string(got)); diff != "" {
-		t.Errorf("%s differs (-want +got):\n%s", file, diff)
-	}
-}
-
 func TestGolden(t *testing.T) {
 	demo := Answer(read(t, fieldlog.Demo()))
 	odd := Answer(read(t, odd))
@@ -84,7 +61,7 @@ func TestGolden(t *testing.T) {
 		"claim.json":       {ClaimAnswer(judged(t)), render.Options{Format: render.JSON}},
 		"claim.csv":        {ClaimAnswer(judged(t)), render.Options{Format: render.CSV}},
 	} {
-		t.Run(name, func(t *testing.T) { golden(t, name, show(t, test.answer, test.Options)) })
+		t.Run(name, func(t *testing.T) { golden.Check(t, name, show(t, test.answer, test.Options)) })
 	}
 }
 

@@ -1,15 +1,10 @@
 package render
 
 import (
-	"flag"
-	"os"
-	"path/filepath"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
+	"spectally/cmd/internal/golden"
 )
-
-var update = flag.Bool("update", false, "write the golden files from what is rendered now")
 
 // sample is an answer with every kind of block, about a carrier of an invented
 // network.
@@ -74,7 +69,7 @@ func sample() *Answer {
 }
 
 func TestGolden(t *testing.T) {
-	golden(t, sample(), map[string]Options{
+	checkGolden(t, sample(), map[string]Options{
 		"sample.txt":          {Format: Text, Width: 100},
 		"sample-explain.txt":  {Format: Text, Width: 100, Explain: true},
 		"sample-quiet.txt":    {Format: Text, Width: 100, Quiet: true},
@@ -89,7 +84,7 @@ func TestGolden(t *testing.T) {
 		"sample.html":         {Format: HTML},
 		"sample-explain.html": {Format: HTML, Explain: true},
 	})
-	golden(t, pictures(), map[string]Options{
+	checkGolden(t, pictures(), map[string]Options{
 		"pictures.txt":       {Format: Text, Width: 100},
 		"pictures-color.txt": {Format: Text, Width: 100, Color: true},
 		"pictures-phone.txt": {Format: Text, Width: 40},
@@ -98,26 +93,14 @@ func TestGolden(t *testing.T) {
 	})
 }
 
-func golden(t *testing.T, a *Answer, tests map[string]Options) {
+func checkGolden(t *testing.T, a *Answer, tests map[string]Options) {
 	for name, o := range tests {
 		t.Run(name, func(t *testing.T) {
 			got, err := Render(a, o)
 			if err != nil {
 				t.Fatal(err)
 			}
-			file := filepath.Join("testdata", name)
-			if *update {
-				if err := os.WriteFile(file, got, 0o666); err != nil {
-					t.Fatal(err)
-				}
-			}
-			want, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if diff := cmp.Diff(string(want), string(got)); diff != "" {
-				t.Errorf("%s differs (-want +got):\n%s", file, diff)
-			}
+			golden.Check(t, name, got)
 		})
 	}
 }

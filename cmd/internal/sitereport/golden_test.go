@@ -1,19 +1,13 @@
 package sitereport
 
 import (
-	"flag"
-	"os"
-	"path/filepath"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
+	"spectally/cmd/internal/golden"
 	"spectally/cmd/internal/htmlcheck"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/siteplan"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew; read the difference")
 
 // read reads a plan that has to be good.
 func read(tb testing.TB, text string) *siteplan.Plan {
@@ -53,23 +47,6 @@ func show(tb testing.TB, a *render.Answer, o render.Options) []byte {
 	return out
 }
 
-func golden(t *testing.T, name string, got []byte) {
-	t.Helper()
-	file := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(file, got, 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), string(got)); diff != "" {
-		t.Errorf("%s differs (-want +got):\n%s", file, diff)
-	}
-}
-
 func TestGolden(t *testing.T) {
 	demo, odd, far := answer(t, siteplan.Demo()), answer(t, odd), answer(t, far)
 	for name, test := range map[string]struct {
@@ -89,7 +66,7 @@ func TestGolden(t *testing.T) {
 		"odd.csv":          {odd, render.Options{Format: render.CSV}},
 		"far.txt":          {far, render.Options{Format: render.Text}},
 	} {
-		t.Run(name, func(t *testing.T) { golden(t, name, show(t, test.answer, test.Options)) })
+		t.Run(name, func(t *testing.T) { golden.Check(t, name, show(t, test.answer, test.Options)) })
 	}
 }
 
