@@ -19,47 +19,12 @@ import (
 	"spectally/cmd/internal/render"
 )
 
-var numeral = regexp.MustCompile(`\d+(\.\d+)?`)
-
-// numerals lists the numbers of a text in their order.
-func numerals(text string) []string { return numeral.FindAllString(text, -1) }
-
-// pageText is the text of a page as it is read: without the drawings and their legends,
-// and with what is folded.
-func pageText(root *html.Node) string {
-	var b strings.Builder
-	var walk func(*html.Node)
-	walk = func(n *html.Node) {
-		switch {
-		case n.Type == html.TextNode:
-			b.WriteString(n.Data)
-		case n.Type == html.ElementNode && slices.Contains([]string{"svg", "style", "figcaption", "nav", "title", "head"}, n.Data),
-			n.Type == html.ElementNode && (htmlcheck.Attribute(n, "class") == "hidden" || n.Data == "summary"):
-			return
-		}
-		for child := range n.ChildNodes() {
-			walk(child)
-		}
-		if n.Type == html.ElementNode {
-			b.WriteByte('\n')
-		}
-	}
-	walk(root)
-	return b.String()
-}
-
 // tables reads the tables of a page.
 func tables(root *html.Node) map[string][][]string {
 	found := make(map[string][][]string)
 	for _, t := range htmlcheck.Find(root, "table") {
 		name := strings.TrimSuffix(htmlcheck.Text(htmlcheck.Find(t, "caption")[0]), " in numbers")
-		for _, tr := range htmlcheck.Find(t, "tr") {
-			var row []string
-			for cell := range tr.ChildNodes() {
-				row = append(row, strings.TrimRight(htmlcheck.Text(cell), " \u2007\u2008"))
-			}
-			found[name] = append(found[name], row)
-		}
+		found[name] = append(found[name], htmlcheck.Rows(t)...)
 	}
 	return found
 }
@@ -77,17 +42,17 @@ func TestNumbersAgree(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			want := numerals(pageText(page))
+			want := htmlcheck.Numerals(htmlcheck.Reading(page))
 			if len(want) < 150 {
 				t.Errorf("only %d numbers", len(want))
 			}
 			text := string(show(t, a, render.Options{Format: render.Text, Explain: true, Width: 2000}))
-			if diff := cmp.Diff(inOrder(want), inOrder(numerals(scaleColumn.ReplaceAllString(text, "")))); diff != "" {
+			if diff := cmp.Diff(inOrder(want), inOrder(htmlcheck.Numerals(scaleColumn.ReplaceAllString(text, "")))); diff != "" {
 				t.Errorf("text (-page +text):\n%s", diff)
 			}
 			markdown := string(show(t, a, render.Options{Format: render.Markdown, Explain: true}))
 			markdown = regexp.MustCompile(`(?m)^1\. `).ReplaceAllString(markdown, "") // the numbers of the steps of a working
-			if diff := cmp.Diff(want, numerals(scaleColumn.ReplaceAllString(markdown, ""))); diff != "" {
+			if diff := cmp.Diff(want, htmlcheck.Numerals(scaleColumn.ReplaceAllString(markdown, ""))); diff != "" {
 				t.Errorf("Markdown (-page +Markdown):\n%s", diff)
 			}
 			checkDrawings(t, page)
@@ -103,11 +68,11 @@ func checkDrawings(t *testing.T, page *html.Node) {
 	t.Helper()
 	for _, figure := range htmlcheck.Find(page, "figure") {
 		known := make(map[string]bool)
-		for _, n := range numerals(pageText(htmlcheck.Find(figure, "table")[0])) {
+		for _, n := range htmlcheck.Numerals(htmlcheck.Reading(htmlcheck.Find(figure, "table")[0])) {
 			known[n] = true
 		}
 		for _, svg := range htmlcheck.Find(figure, "svg") {
-			described := numerals(htmlcheck.Find(svg, "desc")[0].FirstChild.Data)
+			described := htmlcheck.Numerals(htmlcheck.Find(svg, "desc")[0].FirstChild.Data)
 			for _, n := range described {
 				if !known[n] {
 					t.Errorf("%q is described with %s, which its table lacks", htmlcheck.Find(svg, "title")[0].FirstChild.Data, n)
@@ -117,7 +82,7 @@ func checkDrawings(t *testing.T, page *html.Node) {
 				if class := htmlcheck.Attribute(text, "class"); class != "middle name" && class != "middle tick" && class != "value" {
 					continue // a scale, or a name
 				}
-				for _, n := range numerals(text.FirstChild.Data) {
+				for _, n := range htmlcheck.Numerals(text.FirstChild.Data) {
 					if !slices.Contains(described, n) {
 						t.Errorf("%q is drawn, but not described", text.FirstChild.Data)
 					}
@@ -218,7 +183,7 @@ func TestJSONAgrees(t *testing.T) {
 	for i, want := range []string{"dl_mhz", "ul_mhz", "occupied_mhz", "dl_equivalent_mhz"} {
 		checkFigure(t, root, "networks.0.totals."+want, all["Total bandwidth, by meaning"][i+1][1], 1, 2)
 	}
-	if !strings.Contains(pageText(page), "5 hold, 1 fails, 1 is undecided") {
+	if !strings.Contains(htmlcheck.Reading(page), "5 hold, 1 fails, 1 is undecided") {
 		t.Error("the page does not count the claims")
 	}
 }

@@ -154,25 +154,6 @@ func Attribute(n *html.Node, name string) string {
 	return ""
 }
 
-// Text returns the text in a node, without that of drawings and styles.
-func Text(n *html.Node) string {
-	var b strings.Builder
-	var walk func(*html.Node)
-	walk = func(n *html.Node) {
-		switch {
-		case n.Type == html.TextNode:
-			b.WriteString(n.Data)
-		case n.Type == html.ElementNode && (n.Data == "svg" || n.Data == "style"):
-			return
-		}
-		for child := range n.ChildNodes() {
-			walk(child)
-		}
-	}
-	walk(n)
-	return b.String()
-}
-
 // Structure writes the elements with the names of their attributes, one a line,
 // without any text or value: it stays the same whatever a user types.
 func Structure(root *html.Node) string {

@@ -19,37 +19,8 @@ import (
 	"spectally/cmd/internal/siteplan"
 )
 
-var (
-	numeral = regexp.MustCompile(`\d+(\.\d+)?`)
-	// scaleColumn is what text and Markdown add to a table for which a page has a drawing.
-	scaleColumn = regexp.MustCompile(`a cell: [0-9.]+ \S+`)
-)
-
-func numerals(text string) []string { return numeral.FindAllString(text, -1) }
-
-// pageText is the text of a page as it is read: without the drawings and their legends,
-// and with what is folded.
-func pageText(root *html.Node) string {
-	var b strings.Builder
-	var walk func(*html.Node)
-	walk = func(n *html.Node) {
-		switch {
-		case n.Type == html.TextNode:
-			b.WriteString(n.Data)
-		case n.Type == html.ElementNode && slices.Contains([]string{"svg", "style", "figcaption", "nav", "title", "head"}, n.Data),
-			n.Type == html.ElementNode && (htmlcheck.Attribute(n, "class") == "hidden" || n.Data == "summary"):
-			return
-		}
-		for child := range n.ChildNodes() {
-			walk(child)
-		}
-		if n.Type == html.ElementNode {
-			b.WriteByte('\n')
-		}
-	}
-	walk(root)
-	return b.String()
-}
+// scaleColumn is what text and Markdown add to a table for which a page has a drawing.
+var scaleColumn = regexp.MustCompile(`a cell: [0-9.]+ \S+`)
 
 // The numbers of text, Markdown and the page are the same, but for the scale of the
 // bars that text and Markdown draw of letters.
@@ -61,18 +32,18 @@ func TestNumbersAgree(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			want := slices.Sorted(slices.Values(numerals(pageText(page))))
+			want := slices.Sorted(slices.Values(htmlcheck.Numerals(htmlcheck.Reading(page))))
 			if len(want) < 200 {
 				t.Errorf("only %d numbers", len(want))
 			}
 			text := scaleColumn.ReplaceAllString(string(show(t, a, render.Options{Format: render.Text, Explain: true, Width: 2000})), "")
-			if diff := cmp.Diff(want, slices.Sorted(slices.Values(numerals(text)))); diff != "" {
+			if diff := cmp.Diff(want, slices.Sorted(slices.Values(htmlcheck.Numerals(text)))); diff != "" {
 				t.Errorf("text (-page +text):\n%s", diff)
 			}
 			markdown := string(show(t, a, render.Options{Format: render.Markdown, Explain: true}))
 			markdown = regexp.MustCompile(`(?m)^1\. `).ReplaceAllString(markdown, "") // the numbers of the steps of a working
 			markdown = scaleColumn.ReplaceAllString(markdown, "")
-			if diff := cmp.Diff(want, slices.Sorted(slices.Values(numerals(markdown)))); diff != "" {
+			if diff := cmp.Diff(want, slices.Sorted(slices.Values(htmlcheck.Numerals(markdown)))); diff != "" {
 				t.Errorf("Markdown (-page +Markdown):\n%s", diff)
 			}
 		})
@@ -84,15 +55,7 @@ func tables(root *html.Node) map[string][][][]string {
 	found := make(map[string][][][]string)
 	for _, t := range htmlcheck.Find(root, "table") {
 		name := htmlcheck.Text(htmlcheck.Find(t, "caption")[0])
-		var rows [][]string
-		for _, tr := range htmlcheck.Find(t, "tr") {
-			var row []string
-			for cell := range tr.ChildNodes() {
-				row = append(row, strings.TrimRight(htmlcheck.Text(cell), " \u2007\u2008"))
-			}
-			rows = append(rows, row)
-		}
-		found[name] = append(found[name], rows[1:])
+		found[name] = append(found[name], htmlcheck.Rows(t)[1:])
 	}
 	return found
 }
