@@ -17,7 +17,6 @@
 package devicefile
 
 import (
-	"errors"
 	"slices"
 	"strconv"
 
@@ -107,7 +106,7 @@ func readBand(t *tomlfile.Table, before []throughput.DeviceBand) (throughput.Dev
 		}
 		switch {
 		case err != nil:
-			t.Report("band", renamed(err, "band"))
+			t.Report("band", tomlfile.Renamed(err, "band"))
 			ok = false
 		case slices.ContainsFunc(before, func(o throughput.DeviceBand) bool { return o.Band == id }):
 			t.Refuse("band", text, "each band once")
@@ -171,7 +170,7 @@ func readConfigurations(t *tomlfile.Table) []ca.Name {
 		n, err := ca.ParseName(s)
 		switch {
 		case err != nil:
-			t.Report("configurations", renamed(err, "configurations"))
+			t.Report("configurations", tomlfile.Renamed(err, "configurations"))
 		case slices.Contains(names, n):
 			t.Refuse("configurations", s, "each configuration once")
 		default:
@@ -191,15 +190,4 @@ func checkConfigurations(t *tomlfile.Table, d *throughput.Device) {
 			}
 		}
 	}
-}
-
-// renamed gives the fault of a value the name of its key.
-func renamed(err error, key string) error {
-	var v *bands.ValueError
-	if !errors.As(err, &v) {
-		return err
-	}
-	w := *v
-	w.Param, w.Got = key, tomlfile.Shorten(v.Got)
-	return &w
 }

@@ -1,7 +1,6 @@
 package fieldlog
 
 import (
-	"errors"
 	"slices"
 	"strconv"
 	"time"
@@ -26,7 +25,7 @@ func Read(name string, data []byte) (*Log, error) {
 
 func readLog(t *tomlfile.Table, l *Log) {
 	l.Title, _ = t.Text("title", tomlfile.Required, "a line of text")
-	l.Date = readDate(t)
+	l.Date = t.Date("date")
 	l.Place, _ = t.Text("place", tomlfile.Optional, "a line of text")
 	l.Author, _ = t.Text("author", tomlfile.Optional, "a line of text")
 	l.Notes = t.Prose("notes", "text")
@@ -41,18 +40,6 @@ func readLog(t *tomlfile.Table, l *Log) {
 		l.Claims = append(l.Claims, readClaim(c, l.Networks))
 	}
 	t.Finish()
-}
-
-func readDate(t *tomlfile.Table) string {
-	const allowed = "a date such as 2031-05-14"
-	s, ok := t.Moment("date", tomlfile.Optional, allowed)
-	if !ok {
-		return ""
-	}
-	if _, err := time.Parse(time.DateOnly, s); err != nil {
-		t.Refuse("date", s, allowed)
-	}
-	return s
 }
 
 // moments are the forms of a point in time, with the form in which it is kept.
@@ -184,20 +171,9 @@ func readSize(t *tomlfile.Table, key string, need tomlfile.Need) (s quantity.Siz
 	}
 	s, err := quantity.ParseSize(text)
 	if err != nil {
-		t.Report(key, renamed(err, key))
+		t.Report(key, tomlfile.Renamed(err, key))
 	}
 	return s
-}
-
-// renamed gives the fault of a value the name of its key.
-func renamed(err error, key string) error {
-	var v *bands.ValueError
-	if !errors.As(err, &v) {
-		return err
-	}
-	w := *v
-	w.Param, w.Got = key, tomlfile.Shorten(v.Got)
-	return &w
 }
 
 func readSeconds(t *tomlfile.Table, need tomlfile.Need) quantity.Decimal {

@@ -65,7 +65,7 @@ func (c *carrierText) add(key, piece string) bool {
 		if errors.As(err, &notation) {
 			err = notation.Err
 		}
-		c.table.Report(key, renamed(err, key))
+		c.table.Report(key, tomlfile.Renamed(err, key))
 		return false
 	}
 	c.text += piece
@@ -119,7 +119,7 @@ func readBand(t *tomlfile.Table) (bands.ID, bool) {
 		_, err = bands.Lookup(id)
 	}
 	if err != nil {
-		t.Report("band", renamed(err, "band"))
+		t.Report("band", tomlfile.Renamed(err, "band"))
 		return bands.ID{}, false
 	}
 	return id, true

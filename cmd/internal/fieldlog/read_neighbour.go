@@ -26,7 +26,7 @@ func readNeighbour(t *tomlfile.Table) Neighbour {
 		if !n.Carrier.HasChannel {
 			key = "frequency"
 		}
-		t.Report(key, renamed(err, key))
+		t.Report(key, tomlfile.Renamed(err, key))
 	}
 	return n
 }

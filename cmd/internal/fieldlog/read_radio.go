@@ -26,7 +26,7 @@ func readRadio(t *tomlfile.Table) Radio {
 			_, err = bands.Lookup(id)
 		}
 		if err != nil {
-			t.Report("bands", renamed(err, "bands"))
+			t.Report("bands", tomlfile.Renamed(err, "bands"))
 			continue
 		}
 		r.Bands = append(r.Bands, id)

@@ -1,9 +1,7 @@
 package siteplan
 
 import (
-	"errors"
 	"slices"
-	"time"
 
 	"spectally/bands"
 	"spectally/cmd/internal/quantity"
@@ -39,7 +37,7 @@ const lineOfText = "a line of text"
 func (r *reader) read(t *tomlfile.Table) {
 	p := r.plan
 	p.Site.Name, _ = t.Text("name", tomlfile.Required, lineOfText)
-	p.Date = readDate(t)
+	p.Date = t.Date("date")
 	p.Place, _ = t.Text("place", tomlfile.Optional, lineOfText)
 	p.Author, _ = t.Text("author", tomlfile.Optional, lineOfText)
 	p.Notes = t.Prose("notes", "text")
@@ -62,18 +60,6 @@ func (r *reader) read(t *tomlfile.Table) {
 		r.sector(s, usual, t.Has("environment"))
 	}
 	t.Finish()
-}
-
-func readDate(t *tomlfile.Table) string {
-	const allowed = "a date such as 2031-05-14"
-	s, ok := t.Moment("date", tomlfile.Optional, allowed)
-	if !ok {
-		return ""
-	}
-	if _, err := time.Parse(time.DateOnly, s); err != nil {
-		t.Refuse("date", s, allowed)
-	}
-	return s
 }
 
 // readUse reads what stands at the top or in a sector.
@@ -125,7 +111,7 @@ func readLink(t *tomlfile.Table, key string) throughput.Ratio {
 	}
 	rate, err := quantity.ParseRate(s)
 	if err != nil {
-		t.Report(key, renamed(err, key))
+		t.Report(key, tomlfile.Renamed(err, key))
 		return throughput.Ratio{}
 	}
 	return throughput.Ratio{Num: rate.BitsPerSecond(), Den: 1}
@@ -161,15 +147,4 @@ func (r *reader) sector(t *tomlfile.Table, usual throughput.Sector, environment 
 	r.plan.Site.Sectors = append(r.plan.Site.Sectors, s)
 	r.plan.Radios = append(r.plan.Radios, radios)
 	r.sectors = append(r.sectors, t)
-}
-
-// renamed gives the fault of a value the name of its key.
-func renamed(err error, key string) error {
-	var v *bands.ValueError
-	if !errors.As(err, &v) {
-		return err
-	}
-	w := *v
-	w.Param, w.Got = key, tomlfile.Shorten(v.Got)
-	return &w
 }

@@ -60,7 +60,7 @@ func readPorts(t *tomlfile.Table, need tomlfile.Need) (transmit, receive int) {
 	}
 	transmit, receive, err := throughput.ParsePorts(s)
 	if err != nil {
-		t.Report("ports", renamed(err, "ports"))
+		t.Report("ports", tomlfile.Renamed(err, "ports"))
 	}
 	return transmit, receive
 }
