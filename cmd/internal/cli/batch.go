@@ -179,7 +179,7 @@ func (p *program) reportBatch(cmd *cobra.Command, f *batchFlags, sum *batch.Summ
 	if f.output != "" {
 		return p.show(batchAnswer(f, sum))
 	}
-	if !p.flags.quiet {
+	if !p.flags.Quiet {
 		say("%s", batchLine(sum))
 	}
 	return nil

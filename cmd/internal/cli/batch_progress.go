@@ -23,7 +23,7 @@ const progressEvery = 250 * time.Millisecond
 // not known.
 func (p *program) showProgress(stderr io.Writer, counts *batch.Progress, size int64) func() {
 	file, ok := stderr.(*os.File)
-	if !ok || p.flags.quiet || !term.IsTerminal(int(file.Fd())) {
+	if !ok || p.flags.Quiet || !term.IsTerminal(int(file.Fd())) {
 		return func() {}
 	}
 	stop := make(chan struct{})

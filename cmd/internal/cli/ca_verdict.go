@@ -65,15 +65,6 @@ func (c *combination) refusal() string {
 	return "Broken rules: " + strings.Join(wrong, "; ") + ". See the findings."
 }
 
-// joinWords joins words as "a, b and c".
-func joinWords(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " and " + words[last]
-}
-
 // formed names a configuration and says how the standard has it.
 func (c *combination) formed(l *ca.Listing) string {
 	text := l.Name.String()

@@ -12,7 +12,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 )
 
 // The exit statuses of the program.
@@ -26,7 +28,7 @@ const (
 // program is one run of the command line.
 type program struct {
 	stdout io.Writer
-	flags  globalFlags
+	flags  command.Globals
 	// answer holds all output until it is complete, so that a failure leaves
 	// nothing on standard output.
 	answer bytes.Buffer
@@ -64,7 +66,7 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		_, err = stdout.Write(p.answer.Bytes())
 	}
 	if err != nil {
-		fmt.Fprintln(stderr, oneLine("spectally: the answer could not be written: "+err.Error()))
+		fmt.Fprintln(stderr, words.OneLine("spectally: the answer could not be written: "+err.Error()))
 		return statusUnsaid
 	}
 	return p.status

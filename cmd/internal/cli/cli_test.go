@@ -107,17 +107,6 @@ func TestHelpAndExamples(t *testing.T) {
 	}
 }
 
-func TestNearest(t *testing.T) {
-	words := []string{"text", "json", "csv", "markdown"}
-	for mistyped, want := range map[string]string{
-		"jsn": "json", "JSON5": "json", "tetx": "text", "mark": "markdown", "xml": "", "": "", "c": "", "cs": "csv", "yaml": "",
-	} {
-		if got := nearest(mistyped, words); got != want {
-			t.Errorf("nearest(%q) = %q, want %q", mistyped, got, want)
-		}
-	}
-}
-
 // Whatever the arguments, the program does not panic, an error is one line, and
 // then nothing is on standard output.
 func FuzzRun(f *testing.F) {

@@ -36,14 +36,6 @@ func (f *foundConfigs) table() []render.Block {
 	return append(blocks, sources)
 }
 
-// counted writes a number and what is counted.
-func counted(n int, what string) string {
-	if n != 1 {
-		what += "s"
-	}
-	return strconv.Itoa(n) + " " + what
-}
-
 func configTable(list []ca.Configuration) *render.Table {
 	t := &render.Table{Columns: []render.Column{
 		{Header: "name"},

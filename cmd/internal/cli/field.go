@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/fieldreport"
 	"spectally/cmd/internal/tomlfile"
@@ -14,7 +15,7 @@ import (
 
 // fieldFlags are the flags of the command.
 type fieldFlags struct {
-	outputFlags
+	output                command.File
 	demo, template, check bool
 }
 
@@ -45,7 +46,7 @@ func fieldCommand(p *program) *cobra.Command {
 	flags.BoolVar(&f.demo, "demo", false, "report on a log of an invented scenario with three networks")
 	flags.BoolVar(&f.template, "template", false, "print a log to fill in, in place of a report")
 	flags.BoolVar(&f.check, "check", false, "exit with status 1 if a claim fails or carriers are not allowed")
-	f.add(cmd)
+	f.output.Add(flags)
 	return cmd
 }
 
@@ -60,7 +61,7 @@ func (p *program) field(cmd *cobra.Command, args []string, f *fieldFlags) error 
 	report := fieldlog.Analyse(log)
 	answer := fieldreport.Answer(report)
 	answer.Refuted = f.check && !fieldreport.Holds(report)
-	if err := p.deliver(cmd, answer, &f.outputFlags); err != nil {
+	if err := p.deliver(p.env(cmd, &f.output), answer); err != nil {
 		return err
 	}
 	if answer.Refuted {
@@ -78,8 +79,8 @@ func (p *program) template(cmd *cobra.Command, args []string, f *fieldFlags) err
 		return conflict("template", "demo", "they print different things")
 	case cmd.Flags().Changed("format"):
 		return conflict("template", "format", "a log is a TOML file")
-	case f.file != "":
-		return p.save(&f.outputFlags, []byte(fieldlog.Template()))
+	case f.output.Name != "":
+		return p.save(&f.output, []byte(fieldlog.Template()))
 	}
 	p.answer.WriteString(fieldlog.Template())
 	return nil

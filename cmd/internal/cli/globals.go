@@ -8,38 +8,9 @@ import (
 	"github.com/spf13/pflag"
 	"golang.org/x/term"
 
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/render"
 )
-
-// globalFlags are the flags that every command has.
-type globalFlags struct {
-	format  choice
-	color   choice
-	explain bool
-	quiet   bool
-	version bool
-}
-
-// The values of --color.
-const (
-	colorAuto = iota
-	colorAlways
-	colorNever
-)
-
-func (g *globalFlags) add(root *cobra.Command) {
-	g.format = choice{param: "output format", names: render.FormatNames()}
-	g.color = choice{param: "use of colour", names: []string{colorAuto: "auto", colorAlways: "always", colorNever: "never"}}
-	f := root.PersistentFlags()
-	f.Var(&g.format, "format", "how the answer is written")
-	f.BoolVar(&g.explain, "explain", false, "show the working and the sources of each value")
-	f.Var(&g.color, "color", "colours in text: auto is where a terminal shows it and NO_COLOR is not set")
-	f.BoolVar(&g.quiet, "quiet", false, "leave out notes, assumptions and sources")
-	f.BoolVar(&g.version, "version", false, "print the version")
-	f.BoolP("help", "h", false, "print the help of a command")
-	complete(root, "format", g.format.names)
-	complete(root, "color", g.color.names)
-}
 
 // The annotations of flags that say what a shell is offered for them.
 const (
@@ -67,8 +38,13 @@ func registerOffers(cmd *cobra.Command) error {
 	register := func(f *pflag.Flag) {
 		values, fixed := f.Annotations[offersValues]
 		_, list := f.Annotations[offersBands]
+		v, offers := f.Value.(interface{ Offers(word string) []string })
 		switch {
 		case err != nil:
+		case offers:
+			err = cmd.RegisterFlagCompletionFunc(f.Name, func(_ *cobra.Command, _ []string, word string) ([]string, cobra.ShellCompDirective) {
+				return v.Offers(word), cobra.ShellCompDirectiveNoFileComp
+			})
 		case fixed:
 			err = cmd.RegisterFlagCompletionFunc(f.Name, cobra.FixedCompletions(values, cobra.ShellCompDirectiveNoFileComp))
 		case list:
@@ -86,13 +62,9 @@ func registerOffers(cmd *cobra.Command) error {
 
 // options says how answers are to look in this run.
 func (p *program) options() render.Options {
-	return render.Options{
-		Format:  render.Format(p.flags.format.index),
-		Width:   p.width(),
-		Color:   p.color(),
-		Explain: p.flags.explain,
-		Quiet:   p.flags.quiet,
-	}
+	o := p.flags.Options()
+	o.Width, o.Color = p.width(), p.color()
+	return o
 }
 
 // usualWidth is the width of text that goes to no terminal.
@@ -114,10 +86,10 @@ func (p *program) width() int {
 // color tells whether to colour text. NO_COLOR with any value but the empty one
 // turns colours off unless they are asked for.
 func (p *program) color() bool {
-	switch p.flags.color.index {
-	case colorAlways:
+	switch p.flags.Color.Index {
+	case command.ColorAlways:
 		return true
-	case colorNever:
+	case command.ColorNever:
 		return false
 	}
 	_, terminal := p.terminal()

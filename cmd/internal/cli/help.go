@@ -155,8 +155,3 @@ func commandNames(root *cobra.Command) []string {
 	slices.Sort(names)
 	return names
 }
-
-// tooMany says that a command got more arguments than it takes.
-func tooMany(args []string, most int, allowed string) error {
-	return at(argument(most), &bands.ValueError{Param: "argument", Got: args[most], Allowed: "nothing more: the command takes " + allowed})
-}

@@ -8,6 +8,8 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/commands/sources"
 )
 
 // version is the version of the program; the versions of the tables are those
@@ -33,7 +35,7 @@ func commands() []func(*program) *cobra.Command {
 		siteCommand,
 		batchCommand,
 		serveCommand,
-		sourcesCommand,
+		describedBy(sources.Command),
 		completionCommand,
 		manCommand,
 	}
@@ -63,15 +65,15 @@ func (p *program) root() *cobra.Command {
 		},
 		Args: cobra.ArbitraryArgs,
 		PersistentPreRunE: func(*cobra.Command, []string) error {
-			if !p.flags.version {
+			if !p.flags.Version {
 				return nil
 			}
 			p.answer.WriteString("spectally " + version + "\n")
 			return errVersion
 		},
 	}
-	p.flags.add(root)
-	root.SetFlagErrorFunc(flagError)
+	p.flags.Add(root.PersistentFlags())
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return command.FlagError(cmd.Flags(), err) })
 	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) {
 		if err := p.help(cmd); err != nil {
 			panic(err) // a help page is built in: it renders, or the build is at fault

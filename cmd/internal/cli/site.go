@@ -7,13 +7,14 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/siteplan"
 	"spectally/cmd/internal/sitereport"
 )
 
 // siteFlags are the flags of the command.
 type siteFlags struct {
-	outputFlags
+	output                command.File
 	demo, template, check bool
 	csv                   string // a file of many sites
 }
@@ -47,7 +48,7 @@ func siteCommand(p *program) *cobra.Command {
 	flags.BoolVar(&f.template, "template", false, "print a plan to fill in, in place of an answer")
 	flags.StringVar(&f.csv, "csv", "", "answer for the many sites of a CSV `FILE`, or - for standard input")
 	flags.BoolVar(&f.check, "check", false, "exit with status 1 if the link does not carry what the site needs")
-	f.add(cmd)
+	f.output.Add(flags)
 	return cmd
 }
 
@@ -73,7 +74,7 @@ func (p *program) site(cmd *cobra.Command, args []string, f *siteFlags) error {
 		}
 		answer.Refuted = !enough
 	}
-	if err := p.deliver(cmd, answer, &f.outputFlags); err != nil {
+	if err := p.deliver(p.env(cmd, &f.output), answer); err != nil {
 		return err
 	}
 	if answer.Refuted {
@@ -91,8 +92,8 @@ func (p *program) siteTemplate(cmd *cobra.Command, args []string, f *siteFlags) 
 		return conflict("template", "demo", "they print different things")
 	case cmd.Flags().Changed("format"):
 		return conflict("template", "format", "a plan is a TOML file")
-	case f.file != "":
-		return p.save(&f.outputFlags, []byte(siteplan.Template()))
+	case f.output.Name != "":
+		return p.save(&f.output, []byte(siteplan.Template()))
 	}
 	p.answer.WriteString(siteplan.Template())
 	return nil

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"spectally/cmd/internal/batch"
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/savefile"
 	"spectally/cmd/internal/sitereport"
@@ -29,7 +30,7 @@ const (
 type siteRows struct {
 	p      *program
 	cmd    *cobra.Command
-	output *outputFlags
+	output *command.File
 	name   string // of the input
 	file   *siterows.File
 	size   int64 // of the input; 0 if it is not known
@@ -62,7 +63,7 @@ func (p *program) sites(cmd *cobra.Command, args []string, f *siteFlags) error {
 	}
 	defer closeInput()
 	defer boundMemory()()
-	r := &siteRows{p: p, cmd: cmd, output: &f.outputFlags, name: in.Name, size: size, check: f.check}
+	r := &siteRows{p: p, cmd: cmd, output: &f.output, name: in.Name, size: size, check: f.check}
 	unpacked, release, err := batch.Unpack(&countingReader{in.Reader, &r.progress}, batch.CompressionOf(in.Name))
 	if err != nil {
 		return at(in.Name, err)
@@ -104,7 +105,7 @@ func openRows(cmd *cobra.Command, path string) (in batch.Input, size int64, clos
 // format is that of the answer: by the ending of the file where none is asked for.
 func (r *siteRows) format() render.Format {
 	f := r.p.options().Format
-	if by, ok := endings[strings.ToLower(filepath.Ext(r.output.file))]; ok && !r.cmd.Flags().Changed("format") {
+	if by, ok := endings[strings.ToLower(filepath.Ext(r.output.Name))]; ok && !r.cmd.Flags().Changed("format") {
 		f = by
 	}
 	return f
@@ -145,9 +146,9 @@ func (r *siteRows) run(take func(*siterows.Site) bool) {
 func (r *siteRows) stream(format render.Format) error {
 	out := io.Writer(r.p.stdout)
 	var file *savefile.File
-	if r.output.file != "" {
+	if r.output.Name != "" {
 		var err error
-		if file, err = savefile.Create(r.output.file, r.output.force); err != nil {
+		if file, err = savefile.Create(r.output.Name, r.output.Force); err != nil {
 			return saveFault(r.output, err)
 		}
 		out = file
@@ -167,14 +168,14 @@ func (r *siteRows) stream(format render.Format) error {
 		}
 	}
 	if err != nil && r.err == nil || errors.Is(r.err, errStopped) {
-		r.err = &batch.WriteError{Path: r.output.file, Err: err}
+		r.err = &batch.WriteError{Path: r.output.Name, Err: err}
 	}
 	if err := r.report(); err != nil || r.err != nil {
 		return err
 	}
-	if !r.p.flags.quiet {
+	if !r.p.flags.Quiet {
 		if file != nil {
-			fmt.Fprintf(&r.p.answer, "%s is written, %d kB.\n", oneLine(r.output.file), (written.n+999)/1000)
+			fmt.Fprintf(&r.p.answer, "%s is written, %d kB.\n", oneLine(r.output.Name), (written.n+999)/1000)
 		}
 		r.say("%s", r.line())
 	}
@@ -210,7 +211,7 @@ func (r *siteRows) document() error {
 	if err := r.report(); err != nil || r.err != nil {
 		return err
 	}
-	return r.p.deliver(r.cmd, &render.Answer{Document: many.Document(r.facts())}, r.output)
+	return r.p.deliver(r.p.env(r.cmd, r.output), &render.Answer{Document: many.Document(r.facts())})
 }
 
 func (r *siteRows) facts() render.Facts {

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"errors"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -91,11 +90,3 @@ func (r *rateFlag) String() string { return r.text }
 
 // Type implements pflag.Value.
 func (*rateFlag) Type() string { return "RATE" }
-
-// conflict says that two flags cannot stand together.
-func conflict(flag, other, why string) error {
-	return at("--"+flag, errors.New("not beside --"+other+": "+why))
-}
-
-// missing says that a flag has to be given.
-func missing(flag, allowed string) error { return absent("--"+flag, allowed) }

@@ -1,4 +1,5 @@
-package cli
+// Package sources is the command that lists every table of the standards.
+package sources
 
 import (
 	"cmp"
@@ -7,41 +8,47 @@ import (
 	"strings"
 	"sync"
 
-	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"spectally/bands"
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 	"spectally/data"
 )
 
-func sourcesCommand(p *program) *cobra.Command {
-	return &cobra.Command{
-		Use:   "sources [SPECIFICATION ...]",
+// Command describes the command.
+func Command() *command.Command {
+	return &command.Command{
+		Name:  "sources",
+		Usage: "[SPECIFICATION ...]",
 		Short: "list every table of the standards that answers come from",
 		Long: "Lists the built-in tables with their specification, version and number of rows, and for the lists of configurations how many they have and how many entries of the printed table are left out because their reading is not certain. " +
 			"A specification such as 38.101-1 limits the list to its tables; with --explain the list also says what is inferred or doubtful about a table.",
-		Example: "spectally sources   # all tables\n" +
+		Examples: "spectally sources   # all tables\n" +
 			"spectally sources 38.101-1 --explain   # the tables of one specification, with remarks\n" +
 			"spectally sources --format csv   # for a spreadsheet",
-		RunE: p.answers(func(args []string) (*render.Answer, error) {
-			tables, err := sourceTables(args)
-			if err != nil {
-				return nil, err
+		New: func(*pflag.FlagSet) command.Answer {
+			return func(_ *command.Env, args []string) (*render.Answer, error) {
+				list, err := list(args)
+				if err != nil {
+					return nil, err
+				}
+				return answer(list), nil
 			}
-			return sourcesAnswer(tables), nil
-		}),
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			tables, err := allTables()
+		},
+		Offers: func([]string) command.Offers {
+			list, err := allTables()
 			if err != nil {
-				return nil, cobra.ShellCompDirectiveError
+				return command.Offers{}
 			}
-			return specifications(tables), cobra.ShellCompDirectiveNoFileComp
+			return command.Offers{Words: specifications(list)}
 		},
 	}
 }
 
-// sourceTable is one table in the answer.
-type sourceTable struct {
+// table is one table in the answer.
+type table struct {
 	render.Source
 	Title string `json:"title"`
 	// Rows counts those of the table: of a list of configurations the rows of their
@@ -55,8 +62,8 @@ type sourceTable struct {
 	Note    string `json:"note"`
 }
 
-// sourceTables lists the tables of the specifications named, or all.
-func sourceTables(names []string) ([]sourceTable, error) {
+// list lists the tables of the specifications named, or all.
+func list(names []string) ([]table, error) {
 	all, err := allTables()
 	if err != nil || len(names) == 0 {
 		return all, err
@@ -65,11 +72,11 @@ func sourceTables(names []string) ([]sourceTable, error) {
 	for i, name := range names {
 		spec, err := findSpecification(name, specifications(all))
 		if err != nil {
-			return nil, at(argument(i), err)
+			return nil, command.At(command.Argument(i), err)
 		}
 		wanted[spec] = true
 	}
-	return slices.DeleteFunc(slices.Clone(all), func(t sourceTable) bool { return !wanted[t.Spec] }), nil
+	return slices.DeleteFunc(slices.Clone(all), func(t table) bool { return !wanted[t.Spec] }), nil
 }
 
 // setsAlone is the list that has the sets of configurations that another list has.
@@ -79,15 +86,15 @@ const setsAlone = "ca_endc_intra"
 // shared: it must not be changed.
 var allTables = sync.OnceValues(readTables)
 
-func readTables() ([]sourceTable, error) {
-	var list []sourceTable
+func readTables() ([]table, error) {
+	var list []table
 	for _, name := range data.Names() {
 		tables, err := data.Load(name)
 		if err != nil {
 			return nil, err
 		}
 		for _, t := range tables {
-			list = append(list, sourceTable{Source: render.Source(t.Source), Title: t.Title, Rows: len(t.Rows), Note: t.Note})
+			list = append(list, table{Source: render.Source(t.Source), Title: t.Title, Rows: len(t.Rows), Note: t.Note})
 		}
 	}
 	for _, name := range data.ListNames() {
@@ -104,10 +111,10 @@ func readTables() ([]sourceTable, error) {
 			if name == setsAlone {
 				configurations = 0
 			}
-			list = append(list, sourceTable{Source: render.Source(t.Source), Title: t.Title, Rows: rows, Configurations: configurations, LeftOut: t.Unread})
+			list = append(list, table{Source: render.Source(t.Source), Title: t.Title, Rows: rows, Configurations: configurations, LeftOut: t.Unread})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b sourceTable) int {
+	slices.SortStableFunc(list, func(a, b table) int {
 		return cmp.Or(compareNumbers(a.Spec, b.Spec), compareNumbers(a.Table, b.Table))
 	})
 	return list, nil
@@ -141,7 +148,7 @@ func cutNumber(s string) (digits, rest string) {
 	return s[:len(s)-len(rest)], rest
 }
 
-func specifications(tables []sourceTable) []string {
+func specifications(tables []table) []string {
 	var names []string
 	for _, t := range tables {
 		if len(names) == 0 || names[len(names)-1] != t.Spec {
@@ -178,7 +185,7 @@ func findSpecification(name string, known []string) (string, error) {
 	return "", &bands.ValueError{Param: "specification", Got: name, Allowed: "a specification that \"spectally sources\" lists, such as TS 38.101-1", Nearest: nearestSpecification(name, known)}
 }
 
-func sourcesAnswer(tables []sourceTable) *render.Answer {
+func answer(tables []table) *render.Answer {
 	columns := []render.Column{
 		{Key: "spec", Header: "specification"},
 		{Key: "version", Header: "version"},
@@ -206,7 +213,7 @@ func sourcesAnswer(tables []sourceTable) *render.Answer {
 	shown.DropEmpty()
 	detail := strconv.Itoa(len(tables)) + " tables, " + strconv.Itoa(total) + " rows"
 	if configurations > 0 {
-		detail += "; the lists have " + counted(configurations, "configuration") + ", " + strconv.Itoa(leftOut) + " entries of the printed tables are left out"
+		detail += "; the lists have " + words.Counted(configurations, "configuration") + ", " + strconv.Itoa(leftOut) + " entries of the printed tables are left out"
 	}
 	return &render.Answer{
 		Value: func() any { return tables },

@@ -1,0 +1,95 @@
+package cli
+
+import (
+	"errors"
+
+	"github.com/spf13/cobra"
+
+	"spectally/bands"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/words"
+)
+
+// describedBy makes what builds a command of its description.
+func describedBy(describe func() *command.Command) func(*program) *cobra.Command {
+	return func(p *program) *cobra.Command { return p.make(describe()) }
+}
+
+// make makes a command of its description.
+func (p *program) make(c *command.Command) *cobra.Command {
+	made := &cobra.Command{
+		Use:    c.Name + " " + c.Usage,
+		Short:  c.Short,
+		Long:   c.Long,
+		Hidden: c.Hidden,
+
+		Example:           c.Examples,
+		Args:              cobra.ArbitraryArgs,
+		ValidArgsFunction: offers(c),
+	}
+	if len(c.Below) > 0 {
+		for _, below := range c.Below {
+			made.AddCommand(p.make(below))
+		}
+		made.RunE = func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				names := commandNames(cmd)
+				return command.At(command.Argument(0), &bands.ValueError{Param: c.Chooses, Got: args[0], Allowed: words.Or(names), Nearest: words.Nearest(args[0], names)})
+			}
+			return p.help(cmd)
+		}
+		return made
+	}
+	env := &command.Env{Output: p.stdout, Program: "spectally " + version}
+	if c.Saves {
+		env.File.Add(made.Flags())
+	}
+	answer := c.New(made.Flags())
+	made.RunE = func(cmd *cobra.Command, args []string) error {
+		env.Input, env.Messages = cmd.InOrStdin(), cmd.ErrOrStderr()
+		env.Look, env.FormatGiven = p.options(), cmd.Flags().Changed("format")
+		if p.keeps {
+			env.Output, env.Messages = nil, nil
+		}
+		return p.finish(answer, env, args)
+	}
+	return made
+}
+
+// finish lets a command answer, and shows what it says.
+func (p *program) finish(answer command.Answer, env *command.Env, args []string) error {
+	a, err := answer(env, args)
+	if ended, ok := errors.AsType[command.Ended](err); ok {
+		p.status = int(ended)
+		return nil
+	}
+	if err != nil || a == nil {
+		return err
+	}
+	if err := p.deliver(env, a); err != nil {
+		return err
+	}
+	if a.Refuted {
+		p.status = statusRefuted
+	}
+	return nil
+}
+
+// offers tells cobra what is offered for arguments.
+func offers(c *command.Command) cobra.CompletionFunc {
+	if c.Offers == nil {
+		return nil
+	}
+	return func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+		o := c.Offers(args)
+		if len(o.Endings) > 0 {
+			return o.Endings, cobra.ShellCompDirectiveFilterFileExt
+		}
+		return o.Words, cobra.ShellCompDirectiveNoFileComp
+	}
+}
+
+// env is what the commands that are still here find around them.
+func (p *program) env(cmd *cobra.Command, file *command.File) *command.Env {
+	return &command.Env{Look: p.options(), FormatGiven: cmd.Flags().Changed("format"), File: *file}
+}

@@ -1,0 +1,15 @@
+// Package commands lists the commands that answer a question with one answer: what the
+// command line, the pages and every other way to ask have in common.
+package commands
+
+import (
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/commands/sources"
+)
+
+// All lists the commands in the order in which help lists them.
+func All() []*command.Command {
+	return []*command.Command{
+		sources.Command(),
+	}
+}
