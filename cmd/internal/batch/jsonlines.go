@@ -44,18 +44,21 @@ func (f *jsonForm) next(b []byte, r *row) int {
 
 // fields implements rowForm.
 func (f *jsonForm) fields(r *row, m marks) bool {
-	t := r.text
+	r.reason = objectFault(r.text, m)
+	return r.reason == "" && f.read(r)
+}
+
+// objectFault is the reason why a line is no object; empty if it is one.
+func objectFault(t []byte, m marks) string {
 	switch {
 	case m.nul && bytes.IndexByte(t, 0) >= 0:
-		r.reason = reasonNUL
+		return reasonNUL
 	case t[0] != '{' || !json.Valid(t):
-		r.reason = jsonFault(t)
+		return jsonFault(t)
 	case !utf8.Valid(t):
-		r.reason = "not UTF-8, as JSON has to be"
-	default:
-		return f.read(r)
+		return "not UTF-8, as JSON has to be"
 	}
-	return false
+	return ""
 }
 
 // jsonFault says what is wrong with a line.
@@ -68,34 +71,45 @@ func jsonFault(t []byte) string {
 	return "not JSON: " + err.Error()
 }
 
+// members hands out the members of an object that is valid JSON, each key in its
+// quotes, until the function returns false; false then.
+func members(object []byte, visit func(key, value []byte) bool) bool {
+	for i := 1; ; {
+		i = skipBlanks(object, i)
+		if object[i] == '}' {
+			return true
+		}
+		if object[i] == ',' {
+			i = skipBlanks(object, i+1)
+		}
+		end := skipValue(object, i)
+		key := object[i:end]
+		begin := skipBlanks(object, skipBlanks(object, end)+1)
+		i = skipValue(object, begin)
+		if !visit(key, object[begin:i]) {
+			return false
+		}
+	}
+}
+
 // read takes the fields from an object that is valid JSON.
 func (f *jsonForm) read(r *row) bool {
 	r.carriers = nil
 	var values [keyAnswer][]byte
-	for i := 1; ; {
-		i = skipBlanks(r.text, i)
-		if r.text[i] == '}' {
-			break
-		}
-		if r.text[i] == ',' {
-			i = skipBlanks(r.text, i+1)
-		}
-		end := skipValue(r.text, i)
-		key := f.key(r.text[i:end])
-		i = skipBlanks(r.text, skipBlanks(r.text, end)+1)
-		begin := i
-		i = skipValue(r.text, i)
-		switch {
+	good := members(r.text, func(quoted, value []byte) bool {
+		switch key := findKey(f.keys, quoted); {
 		case key == 0:
 		case key == keyAnswer:
 			r.reason = "the row has a key that is to be added: --prefix puts something before the names of what is added"
-			return false
 		case values[key] != nil:
-			r.reason = "the key of " + string(fieldNames[key-keyCarriers]) + " stands in the row twice"
-			return false
+			r.reason = twice(fieldNames[key-keyCarriers])
 		default:
-			values[key] = r.text[begin:i]
+			values[key] = value
 		}
+		return r.reason == ""
+	})
+	if !good {
+		return false
 	}
 	carriers := values[keyCarriers]
 	if len(carriers) > 0 && carriers[0] != '"' && !isNull(carriers) {
@@ -111,22 +125,53 @@ func (f *jsonForm) read(r *row) bool {
 	return true
 }
 
-// key is what a key means that stands in quotes.
-func (f *jsonForm) key(quoted []byte) jsonKey {
+func twice(key string) string { return "the key of " + key + " stands in the row twice" }
+
+// findKey finds a key that stands in quotes; zero if it is not there.
+func findKey[T any](keys map[string]T, quoted []byte) T {
 	if bytes.IndexByte(quoted, '\\') >= 0 {
 		var s string
-		if json.Unmarshal(quoted, &s) != nil {
-			return 0
+		if err := json.Unmarshal(quoted, &s); err == nil {
+			return keys[s]
 		}
-		return f.keys[s]
 	}
-	return f.keys[string(quoted[1:len(quoted)-1])]
+	return keys[string(quoted[1:len(quoted)-1])]
+}
+
+// keyed are the fields of JSON lines by their keys.
+type keyed struct {
+	places map[string]int // of the fields, by key, counted from 1
+	values [][]byte
+}
+
+// read finds the fields of the row that next has taken.
+func (k *keyed) read(r *row, m marks) {
+	clear(k.values)
+	if r.reason = objectFault(r.text, m); r.reason != "" {
+		return
+	}
+	members(r.text, func(quoted, value []byte) bool {
+		i := findKey(k.places, quoted) - 1
+		switch {
+		case i < 0:
+		case k.values[i] != nil:
+			r.reason = twice(string(quoted[1 : len(quoted)-1]))
+		default:
+			k.values[i] = unquoted(value, nil)
+		}
+		return r.reason == ""
+	})
 }
 
 func isNull(value []byte) bool { return len(value) > 0 && value[0] == 'n' }
 
 // unquoted is the text of a string, or the number as it stands; nil for null.
 func (r *row) unquoted(value []byte, buffer int) []byte {
+	return unquoted(value, &r.scratch[buffer])
+}
+
+// unquoted puts the text of a string with escapes into a buffer, if there is one.
+func unquoted(value []byte, buffer *[]byte) []byte {
 	switch {
 	case len(value) == 0 || isNull(value):
 		return nil
@@ -139,8 +184,11 @@ func (r *row) unquoted(value []byte, buffer int) []byte {
 	if json.Unmarshal(value, &s) != nil {
 		return value
 	}
-	r.scratch[buffer] = append(r.scratch[buffer][:0], s...)
-	return trimmed(r.scratch[buffer])
+	if buffer == nil {
+		return trimmed([]byte(s))
+	}
+	*buffer = append((*buffer)[:0], s...)
+	return trimmed(*buffer)
 }
 
 func skipBlanks(t []byte, i int) int {

@@ -91,7 +91,7 @@ func FuzzReadRows(f *testing.F) {
 			return
 		}
 		plain := csv.NewReader(strings.NewReader(strings.TrimPrefix(text, string(bomUTF8))))
-		plain.Comma, plain.FieldsPerRecord = rune(rows.form.separator), -1
+		plain.Comma, plain.FieldsPerRecord = rune(rows.csv.separator), -1
 		want, err := plain.ReadAll()
 		// What encoding/csv reads in another way: a carriage return that ends no line, which
 		// it keeps, and line ends inside quotes, which it rewrites.
