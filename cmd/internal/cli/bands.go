@@ -8,7 +8,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"spectally/bands"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/spectrum"
 )
 
 func bandsCommand(p *program) *cobra.Command {
@@ -44,7 +46,7 @@ func bandsCommand(p *program) *cobra.Command {
 // the band table, while that is looked up: the start of the program is mostly
 // reading tables.
 func readAhead(arg string) {
-	id, err := bands.ParseID(bandText(arg))
+	id, err := bands.ParseID(spectrum.BandText(arg))
 	if err != nil || id.RAT != bands.NR {
 		return
 	}
@@ -89,10 +91,10 @@ func findBands(args []string, f *bandFilter) ([]foundBand, error) {
 		found = allBands()
 	}
 	for _, q := range queries {
-		if q.bands == nil {
-			found = append(found, bandsAt(q.at)...)
+		if q.Bands == nil {
+			found = append(found, bandsAt(q.At)...)
 		}
-		for _, b := range q.bands {
+		for _, b := range q.Bands {
 			found = append(found, foundBand{Band: b})
 		}
 	}
@@ -143,15 +145,6 @@ func bandsAnswer(found []foundBand) *render.Answer {
 	return a
 }
 
-// nameTexts lists what the trade calls a band.
-func nameTexts(b *bands.Band) []string {
-	var list []string
-	for _, n := range b.Names() {
-		list = append(list, n.Text)
-	}
-	return list
-}
-
 // noteTexts lists the notes of the band table, one by one.
 func noteTexts(b *bands.Band) []string {
 	if b.Note == "" {
@@ -178,8 +171,8 @@ func bandData(found []foundBand) *render.Table {
 	}
 	for i := range found {
 		b := &found[i]
-		ulLow, ulHigh := mhzText(b.Uplink)
-		dlLow, dlHigh := mhzText(b.Downlink)
+		ulLow, ulHigh := figures.EdgesText(b.Uplink)
+		dlLow, dlHigh := figures.EdgesText(b.Downlink)
 		separation := ""
 		if s, ok := usualSeparation(b.Band); ok {
 			separation = s.MHz()
@@ -187,7 +180,7 @@ func bandData(found []foundBand) *render.Table {
 		t.Rows = append(t.Rows, []string{
 			b.ID.String(), b.ID.RAT.String(), strconv.Itoa(int(b.ID.Number)), b.Duplex.String(), b.Range.String(),
 			ulLow, ulHigh, dlLow, dlHigh, separation, widthList(b.Band, " "),
-			strings.Join(nameTexts(b.Band), "; "), b.foundIn(), b.Note, b.Source.Spec, b.Source.Version, b.Source.Table,
+			strings.Join(spectrum.NameTexts(b.Band), "; "), b.foundIn(), b.Note, b.Source.Spec, b.Source.Version, b.Source.Table,
 		})
 	}
 	return t
@@ -207,13 +200,4 @@ func widthList(b *bands.Band, between string) string {
 		words[i] = w.MHz()
 	}
 	return strings.Join(words, between)
-}
-
-// completeBands offers every band to the shell.
-func completeBands(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	var list []string
-	for _, b := range bands.All(0) {
-		list = append(list, b.ID.String()+"\t"+b.Duplex.String()+" "+strings.Join(nameTexts(b), ", "))
-	}
-	return list, cobra.ShellCompDirectiveNoFileComp
 }

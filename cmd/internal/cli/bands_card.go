@@ -7,13 +7,15 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/spectrum"
+	"spectally/cmd/internal/words"
 )
 
 // bandCard shows one band in full.
 func bandCard(f *foundBand) []render.Block {
 	b := f.Band
 	card := []render.Block{
-		render.Title{Text: b.ID.String(), Detail: wordList(b.ID.RAT.String(), duplexWords[b.Duplex], b.Range.String())},
+		render.Title{Text: b.ID.String(), Detail: words.List(b.ID.RAT.String(), duplexWords[b.Duplex], b.Range.String())},
 		cardFacts(f),
 		widthTable(b),
 		blockTable(b),
@@ -53,7 +55,7 @@ func cardFacts(f *foundBand) render.Facts {
 	for _, s := range b.Separations() {
 		facts = append(facts, separationFact(s))
 	}
-	if names := nameTexts(b); len(names) > 0 {
+	if names := spectrum.NameTexts(b); len(names) > 0 {
 		origin := b.Names()[0].Origin
 		facts = append(facts, render.Fact{Name: "called", Value: strings.Join(names, ", ") + " (" + origin + ")"})
 	}
@@ -80,7 +82,7 @@ func separationFact(s bands.Separation) render.Fact {
 		f.Value = fmt.Sprintf("%s to %s MHz", s.Min.MHz(), s.Max.MHz())
 	}
 	if s.Numerology >= 0 {
-		f.Remark = wordList(f.Remark, fmt.Sprintf("numerology %d", s.Numerology))
+		f.Remark = words.List(f.Remark, fmt.Sprintf("numerology %d", s.Numerology))
 	}
 	return f
 }

@@ -6,13 +6,15 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/spectrum"
+	"spectally/cmd/internal/words"
 )
 
 // numberTable has the runs of channel numbers.
 func numberTable(b *bands.Band) *render.Table {
 	t := &render.Table{
-		Title:  "Channel numbers, " + numberName(b.ID.RAT),
-		Source: rasterSource(b),
+		Title:  "Channel numbers, " + spectrum.ChannelName(b.ID.RAT),
+		Source: spectrum.RasterSource(b),
 		Columns: []render.Column{
 			{Header: "direction"},
 			{Header: "raster", Unit: "kHz", Align: render.Number},
@@ -46,14 +48,6 @@ func numberTable(b *bands.Band) *render.Table {
 	}
 	t.DropEmpty()
 	return t
-}
-
-// numberName is what the trade calls a channel number of a technology.
-func numberName(r bands.RAT) string {
-	if r == bands.LTE {
-		return "EARFCN"
-	}
-	return "NR-ARFCN"
 }
 
 // listedTable has the channel numbers of a band that allows only some.
@@ -90,7 +84,7 @@ func listedNote(c *bands.ListedChannel) string {
 	if c.DownlinkOnlyTraffic {
 		operation = "only for downlink operation"
 	}
-	return wordList(direction, free, operation)
+	return words.List(direction, free, operation)
 }
 
 // gscnTable has the synchronisation raster.
@@ -107,7 +101,7 @@ func gscnTable(b *bands.Band) *render.Table {
 		t.Source = render.Source(s.Source)
 		note := s.Note
 		if s.Narrow {
-			note = wordList("3 MHz channels", note)
+			note = words.List("3 MHz channels", note)
 		}
 		row := []string{s.SCS.KHz(), s.Pattern, "", "", "", note}
 		if s.List == nil {

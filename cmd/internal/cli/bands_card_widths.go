@@ -34,12 +34,6 @@ func widthTable(b *bands.Band) *render.Table {
 	return t
 }
 
-// limits gathers the widths under each limit on their use.
-type limits struct {
-	order  []string
-	widths map[string][]string
-}
-
 func newLimits() *limits { return &limits{widths: map[string][]string{}} }
 
 var markWords = []struct {
@@ -124,4 +118,10 @@ func pairTable(b *bands.Band) *render.Table {
 	}
 	t.DropEmpty()
 	return t
+}
+
+// limits gathers the widths under each limit on their use.
+type limits struct {
+	order  []string
+	widths map[string][]string
 }

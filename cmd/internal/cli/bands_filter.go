@@ -2,10 +2,14 @@ package cli
 
 import (
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"spectally/bands"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/flags"
+	"spectally/cmd/internal/spectrum"
 )
 
 // mostChannel is the greatest channel number: NR-ARFCN reach further than EARFCN
@@ -15,19 +19,19 @@ const mostChannel = 3279165
 // bandFilter are the flags that narrow a list of bands. Every one that is set
 // must hold.
 type bandFilter struct {
-	rat, duplex, ranges choice
+	rat, duplex, ranges flags.Choice
 	name                string
-	width               widthFlag
-	at                  frequencyFlag
-	channel             wholeFlag
+	width               flags.Width
+	at                  flags.Frequency
+	channel             flags.Whole
 }
 
 func newBandFilter() *bandFilter {
 	return &bandFilter{
-		rat:     choice{param: "radio access technology", names: []string{"LTE", "NR"}, index: -1},
-		duplex:  choice{param: "duplex mode", names: []string{"FDD", "TDD", "SDL", "SUL", "SDO"}, index: -1},
-		ranges:  choice{param: "frequency range", names: []string{"FR1", "FR2", "FR2-1", "FR2-2", "FR1-NTN", "FR2-NTN"}, index: -1},
-		channel: wholeFlag{param: "channel number", most: mostChannel, value: -1},
+		rat:     flags.Choice{Param: "radio access technology", Names: []string{"LTE", "NR"}, Index: -1},
+		duplex:  flags.Choice{Param: "duplex mode", Names: []string{"FDD", "TDD", "SDL", "SUL", "SDO"}, Index: -1},
+		ranges:  flags.Choice{Param: "frequency range", Names: []string{"FR1", "FR2", "FR2-1", "FR2-2", "FR1-NTN", "FR2-NTN"}, Index: -1},
+		channel: flags.Whole{Param: "channel number", Most: mostChannel, Value: -1},
 	}
 }
 
@@ -40,27 +44,24 @@ func (f *bandFilter) add(cmd *cobra.Command) {
 	flags.Var(&f.width, "width", "bands with a channel bandwidth")
 	flags.Var(&f.at, "at", "bands that contain a frequency, in either direction")
 	flags.Var(&f.channel, "channel", "bands that have a channel number (NR-ARFCN or EARFCN), in either direction")
-	complete(cmd, "rat", f.rat.names)
-	complete(cmd, "duplex", f.duplex.names)
-	complete(cmd, "range", f.ranges.names)
 }
 
 func (f *bandFilter) apply(found []foundBand) ([]foundBand, error) {
 	named, err := f.named()
 	if err != nil {
-		return nil, at("--name", err)
+		return nil, command.At("--name", err)
 	}
 	kept := found[:0]
 	for _, b := range found {
-		if f.at.set {
-			downlink, uplink := b.Downlink.Contains(f.at.value), b.Uplink.Contains(f.at.value)
+		if f.at.IsSet {
+			downlink, uplink := b.Downlink.Contains(f.at.Value), b.Uplink.Contains(f.at.Value)
 			if !downlink && !uplink {
 				continue
 			}
 			b.downlink, b.uplink = downlink, uplink
 		}
-		if f.channel.given() {
-			downlink, uplink := b.Directions(int32(f.channel.value))
+		if f.channel.Given() {
+			downlink, uplink := b.Directions(int32(f.channel.Value))
 			if !downlink && !uplink {
 				continue
 			}
@@ -81,15 +82,41 @@ func (f *bandFilter) named() ([]*bands.Band, error) {
 }
 
 func (f *bandFilter) keeps(b *bands.Band) bool {
-	if f.rat.given() && f.rat.String() != b.ID.RAT.String() {
+	if f.rat.Given() && f.rat.String() != b.ID.RAT.String() {
 		return false
 	}
-	if f.duplex.given() && f.duplex.String() != b.Duplex.String() {
+	if f.duplex.Given() && f.duplex.String() != b.Duplex.String() {
 		return false
 	}
-	if f.ranges.given() && f.ranges.String() != b.Range.String() &&
+	if f.ranges.Given() && f.ranges.String() != b.Range.String() &&
 		(f.ranges.String() != "FR2" || !b.Range.IsFR2() || b.Range.IsNTN()) {
 		return false
 	}
-	return !f.width.set || b.HasWidth(bands.Downlink, f.width.value) || b.HasWidth(bands.Uplink, f.width.value)
+	return !f.width.IsSet || b.HasWidth(bands.Downlink, f.width.Value) || b.HasWidth(bands.Uplink, f.width.Value)
+}
+
+// parseQueries reads arguments as queries. Words that belong together need no
+// quotes: the longest run of arguments that means something is one query.
+func parseQueries(args []string) ([]spectrum.Query, error) {
+	var list []spectrum.Query
+next:
+	for i := 0; i < len(args); {
+		for n := min(spectrum.LongestQuery, len(args)-i); n > 0; n-- {
+			if q, err := spectrum.ParseQuery(strings.Join(args[i:i+n], " ")); err == nil {
+				list = append(list, q)
+				i += n
+				continue next
+			}
+		}
+		if i > 0 && spectrum.NearestUnit(args[i]) != "" {
+			i-- // the number before it was not a band
+		}
+		text := args[i]
+		if i+1 < len(args) && spectrum.NearestUnit(args[i+1]) != "" {
+			text += " " + args[i+1]
+		}
+		_, err := spectrum.ParseQuery(text)
+		return nil, command.At(command.Argument(i), err)
+	}
+	return list, nil
 }

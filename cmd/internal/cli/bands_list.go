@@ -1,12 +1,12 @@
 package cli
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 
 	"spectally/bands"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/spectrum"
 )
 
 // bandList shows several bands as a table.
@@ -28,7 +28,7 @@ func bandList(found []foundBand) []render.Block {
 		source := render.Source(b.Source)
 		t.Rows = append(t.Rows, []string{
 			b.ID.String(), b.Duplex.String(), b.Range.String(), spanText(b.Uplink), spanText(b.Downlink), b.foundIn(),
-			widthList(b.Band, " "), strings.Join(nameTexts(b.Band), ", "), source.String(),
+			widthList(b.Band, " "), strings.Join(spectrum.NameTexts(b.Band), ", "), source.String(),
 		})
 		sources = append(sources, source, render.Source(b.WidthSource()))
 	}
@@ -46,9 +46,4 @@ func spanText(s bands.Span) string {
 		return ""
 	}
 	return s.Low.MHz() + "–" + s.High.MHz()
-}
-
-// wordList joins what is not empty.
-func wordList(words ...string) string {
-	return strings.Join(slices.DeleteFunc(words, func(s string) bool { return s == "" }), ", ")
 }

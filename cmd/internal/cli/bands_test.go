@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"spectally/bands"
+	"spectally/cmd/internal/spectrum"
 )
 
 // bandFields are the fields of the contract. The test has a form of its own, so
@@ -220,7 +221,7 @@ func TestEveryBandIsFound(t *testing.T) {
 				}
 			}
 		}
-		for _, name := range nameTexts(b) {
+		for _, name := range spectrum.NameTexts(b) {
 			if !finds(readBands(t, "--name", strings.ToUpper(name)), id) {
 				t.Errorf("--name %q does not find %s", name, id)
 			}

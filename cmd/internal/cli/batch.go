@@ -14,6 +14,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"spectally/cmd/internal/batch"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/words"
 )
 
 // The exit statuses of a run that a signal ended, as shells count them.
@@ -41,7 +43,7 @@ func batchCommand(p *program) *cobra.Command {
 			"spectally batch --columns site,carriers,down   # a line filter for CSV without a header",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {
-				return tooMany(args, 1, "one file")
+				return command.TooMany(args, 1, "one file")
 			}
 			return p.batch(cmd, args, f)
 		},
@@ -68,7 +70,7 @@ func (p *program) batch(cmd *cobra.Command, args []string, f *batchFlags) error 
 	in.Reader = &countingReader{in.Reader, counts}
 	unpacked, release, err := batch.Unpack(in.Reader, batch.CompressionOf(in.Name))
 	if err != nil {
-		return at(in.Name, err)
+		return command.At(in.Name, err)
 	}
 	defer release()
 	in.Reader = unpacked
@@ -145,7 +147,7 @@ func (c *countingReader) Read(b []byte) (int, error) {
 func (p *program) reportBatch(cmd *cobra.Command, f *batchFlags, sum *batch.Summary, err error) error {
 	stderr := cmd.ErrOrStderr()
 	say := func(format string, args ...any) {
-		fmt.Fprintln(stderr, oneLine(cmd.CommandPath()+": "+fmt.Sprintf(format, args...)))
+		fmt.Fprintln(stderr, words.OneLine(cmd.CommandPath()+": "+fmt.Sprintf(format, args...)))
 	}
 	goOn := ""
 	if sum.Resumable {

@@ -7,6 +7,7 @@ import (
 
 	"spectally/cmd/internal/batch"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 )
 
 // batchValue tells as JSON how a run went.
@@ -32,9 +33,9 @@ func batchAnswer(f *batchFlags, sum *batch.Summary) *render.Answer {
 	}
 	facts = append(facts,
 		render.Fact{Name: "time", Value: shortDuration(sum.Elapsed), Remark: grouped(int64(rate)) + " rows a second"},
-		render.Fact{Name: "output", Value: oneLine(f.output)})
+		render.Fact{Name: "output", Value: words.OneLine(f.output)})
 	if f.rejects != "" {
-		facts = append(facts, render.Fact{Name: "rejects", Value: oneLine(f.rejects)})
+		facts = append(facts, render.Fact{Name: "rejects", Value: words.OneLine(f.rejects)})
 	}
 	table := &render.Table{}
 	row := []string{}

@@ -14,12 +14,15 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/batch"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/flags"
+	"spectally/cmd/internal/words"
 )
 
 // batchFlags are the flags of the command batch.
 type batchFlags struct {
 	settings   batch.Settings
-	rows       choice
+	rows       flags.Choice
 	separator  separatorFlag
 	columns    columnsFlag
 	mapping    mapFlag
@@ -33,7 +36,7 @@ type batchFlags struct {
 }
 
 func newBatchFlags() *batchFlags {
-	return &batchFlags{rows: choice{param: "form of rows", names: batch.Forms[1:], index: -1}, mapping: mapFlag{}, checkpoint: timeFlag(5 * time.Second)}
+	return &batchFlags{rows: flags.Choice{Param: "form of rows", Names: batch.Forms[1:], Index: -1}, mapping: mapFlag{}, checkpoint: timeFlag(5 * time.Second)}
 }
 
 func (f *batchFlags) add(cmd *cobra.Command) {
@@ -50,25 +53,24 @@ func (f *batchFlags) add(cmd *cobra.Command) {
 	flags.Var(&f.prefix, "prefix", "put this before the names of the columns that are added")
 	flags.Var(&f.workers, "workers", "how many rows are answered at once, if not one for each core")
 	flags.Var(&f.checkpoint, "checkpoint", "the time between checkpoints of a run with --output")
-	complete(cmd, "rows", f.rows.names)
 }
 
 // open opens the input. The size is 0 if it is not known.
 func (f *batchFlags) open(cmd *cobra.Command, args []string) (in batch.Input, size int64, closeInput func(), err error) {
 	if f.settings.Strict && f.rejects != "" {
-		return in, 0, nil, at("--rejects", fmt.Errorf("not beside --strict, which ends at the first row that cannot be used"))
+		return in, 0, nil, command.At("--rejects", fmt.Errorf("not beside --strict, which ends at the first row that cannot be used"))
 	}
 	if f.output == "-" {
 		f.output = ""
 	}
 	if f.output == "" && f.resume {
-		return in, 0, nil, at("--resume", fmt.Errorf("only a run with --output can be resumed"))
+		return in, 0, nil, command.At("--resume", fmt.Errorf("only a run with --output can be resumed"))
 	}
 	f.settings.Separator, f.settings.Columns, f.settings.Map = f.separator.value, f.columns, f.mapping
 	f.settings.Prefix, f.settings.Workers = string(f.prefix), int(f.workers)
 	f.settings.Compress = batch.CompressionOf(f.output)
-	if f.rows.given() {
-		f.settings.Rows = batch.Form(f.rows.index + 1)
+	if f.rows.Given() {
+		f.settings.Rows = batch.Form(f.rows.Index + 1)
 	}
 	if len(args) == 0 || args[0] == "-" {
 		in = batch.Input{Name: "standard input", Reader: cmd.InOrStdin()}
@@ -83,7 +85,7 @@ func (f *batchFlags) open(cmd *cobra.Command, args []string) (in batch.Input, si
 	}
 	file, err := os.Open(args[0])
 	if err != nil {
-		return in, 0, nil, at(argument(0), fileFault(args[0], err))
+		return in, 0, nil, command.At(command.Argument(0), fileFault(args[0], err))
 	}
 	info, err := file.Stat()
 	if err == nil && info.IsDir() {
@@ -91,9 +93,9 @@ func (f *batchFlags) open(cmd *cobra.Command, args []string) (in batch.Input, si
 	}
 	if err != nil {
 		file.Close()
-		return in, 0, nil, at(argument(0), fileFault(args[0], err))
+		return in, 0, nil, command.At(command.Argument(0), fileFault(args[0], err))
 	}
-	if !f.rows.given() {
+	if !f.rows.Given() {
 		form, separator := batch.FormOf(args[0])
 		f.settings.Rows = form
 		if f.settings.Separator == 0 {
@@ -132,10 +134,10 @@ type mapFlag map[string]string
 func (m mapFlag) Set(s string) error {
 	field, column, ok := strings.Cut(s, "=")
 	if !ok || column == "" {
-		return &bands.ValueError{Param: "mapping", Got: s, Allowed: m.allowed()}
+		return &bands.ValueError{Param: "mapping", Got: s, Allowed: m.Allowed()}
 	}
 	if !slices.Contains(batch.Fields(), field) {
-		return &bands.ValueError{Param: "field", Got: field, Allowed: alternatives(batch.Fields()), Nearest: nearest(field, batch.Fields())}
+		return &bands.ValueError{Param: "field", Got: field, Allowed: words.Or(batch.Fields()), Nearest: words.Nearest(field, batch.Fields())}
 	}
 	if _, twice := m[field]; twice {
 		return &bands.ValueError{Param: "field", Got: field, Allowed: "each field once"}
@@ -144,8 +146,8 @@ func (m mapFlag) Set(s string) error {
 	return nil
 }
 
-// allowed implements valued.
-func (mapFlag) allowed() string { return "field=column, such as carriers=combination" }
+// Allowed implements valued.
+func (mapFlag) Allowed() string { return "field=column, such as carriers=combination" }
 
 // String implements pflag.Value.
 func (m mapFlag) String() string {
@@ -175,13 +177,13 @@ func (c *columnsFlag) Set(s string) error {
 		*c = append(*c, name)
 	}
 	if len(*c) == 1 && (*c)[0] == "" {
-		return &bands.ValueError{Param: "columns", Got: s, Allowed: c.allowed()}
+		return &bands.ValueError{Param: "columns", Got: s, Allowed: c.Allowed()}
 	}
 	return nil
 }
 
-// allowed implements valued.
-func (*columnsFlag) allowed() string {
+// Allowed implements valued.
+func (*columnsFlag) Allowed() string {
 	return "names with commas between them, such as site,carriers,down"
 }
 
@@ -202,13 +204,13 @@ func (s *separatorFlag) Set(text string) error {
 	case "tab", `\t`:
 		s.value = '\t'
 	default:
-		return &bands.ValueError{Param: "separator", Got: text, Allowed: s.allowed()}
+		return &bands.ValueError{Param: "separator", Got: text, Allowed: s.Allowed()}
 	}
 	return nil
 }
 
-// allowed implements valued.
-func (*separatorFlag) allowed() string { return "one of , ; | and tab" }
+// Allowed implements valued.
+func (*separatorFlag) Allowed() string { return "one of , ; | and tab" }
 
 // String implements pflag.Value.
 func (s *separatorFlag) String() string {
@@ -231,15 +233,15 @@ type prefixFlag string
 func (p *prefixFlag) Set(s string) error {
 	for i := range len(s) {
 		if c := s[i]; !('a' <= c && c <= 'z' || 'A' <= c && c <= 'Z' || '0' <= c && c <= '9' || c == '_' || c == '-' || c == '.') {
-			return &bands.ValueError{Param: "prefix", Got: s, Allowed: p.allowed()}
+			return &bands.ValueError{Param: "prefix", Got: s, Allowed: p.Allowed()}
 		}
 	}
 	*p = prefixFlag(s)
 	return nil
 }
 
-// allowed implements valued.
-func (*prefixFlag) allowed() string { return "letters, digits, _ - and . such as ca_" }
+// Allowed implements valued.
+func (*prefixFlag) Allowed() string { return "letters, digits, _ - and . such as ca_" }
 
 // String implements pflag.Value.
 func (p *prefixFlag) String() string { return string(*p) }
@@ -254,14 +256,14 @@ type workersFlag int
 func (w *workersFlag) Set(s string) error {
 	n, err := strconv.Atoi(s)
 	if err != nil || n < 1 || n > batch.MaxWorkers {
-		return &bands.ValueError{Param: "number of workers", Got: s, Allowed: w.allowed()}
+		return &bands.ValueError{Param: "number of workers", Got: s, Allowed: w.Allowed()}
 	}
 	*w = workersFlag(n)
 	return nil
 }
 
-// allowed implements valued.
-func (*workersFlag) allowed() string { return "1 to " + strconv.Itoa(batch.MaxWorkers) }
+// Allowed implements valued.
+func (*workersFlag) Allowed() string { return "1 to " + strconv.Itoa(batch.MaxWorkers) }
 
 // String implements pflag.Value.
 func (w *workersFlag) String() string {
@@ -281,14 +283,14 @@ type timeFlag time.Duration
 func (t *timeFlag) Set(s string) error {
 	d, err := time.ParseDuration(s)
 	if err != nil || d < 0 {
-		return &bands.ValueError{Param: "time", Got: s, Allowed: t.allowed()}
+		return &bands.ValueError{Param: "time", Got: s, Allowed: t.Allowed()}
 	}
 	*t = timeFlag(d)
 	return nil
 }
 
-// allowed implements valued.
-func (*timeFlag) allowed() string { return "a number and its unit, such as 5s or 2m" }
+// Allowed implements valued.
+func (*timeFlag) Allowed() string { return "a number and its unit, such as 5s or 2m" }
 
 // String implements pflag.Value.
 func (t *timeFlag) String() string { return time.Duration(*t).String() }

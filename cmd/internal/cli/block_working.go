@@ -6,6 +6,8 @@ import (
 	"strconv"
 
 	"spectally/bands"
+	"spectally/cmd/internal/clauses"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
 )
@@ -13,7 +15,7 @@ import (
 // blockSteps shows how the size of a transport block of NR came about, step by step
 // as the clause has it. The layers of the allocation are those of the codeword.
 func blockSteps(name string, a *throughput.NRAllocation, b *throughput.NRTransportBlock, d bands.Direction) render.Working {
-	source := clauseOf(d)
+	source := clauses.OfNR(d)
 	steps := render.Working{{
 		Name:    name + ": resource elements of a resource block, step 1",
 		Formula: "N'_RE = 12 × N_symb − N_DMRS − N_oh",
@@ -30,7 +32,7 @@ func blockSteps(name string, a *throughput.NRAllocation, b *throughput.NRTranspo
 		Name:    name + ": information bits, step 2",
 		Formula: "N_info = N_RE × R × Qm × v",
 		Numbers: fmt.Sprintf("%d × %s × %d × %d", b.RE, rateText(a.Rate2048), b.Qm, b.Layers),
-		Result:  plainFloat(b.Info),
+		Result:  figures.Exact(b.Info),
 		Source:  source,
 	}}
 	if a.Slots > 1 {
@@ -90,7 +92,7 @@ func smallSteps(name string, b *throughput.NRTransportBlock) render.Working {
 		Formula: "TBS = the smallest size of the table that is not below N'_info",
 		Numbers: "the smallest not below " + strconv.Itoa(b.Quantised),
 		Result:  strconv.Itoa(b.TBS) + " bits",
-		Source:  render.Source{Spec: clausePDSCH.Spec, Version: clausePDSCH.Version, Table: "5.1.3.2-1"},
+		Source:  render.Source{Spec: clauses.PDSCH.Spec, Version: clauses.PDSCH.Version, Table: "5.1.3.2-1"},
 	}}
 }
 
@@ -106,7 +108,7 @@ func largeSteps(name string, a *throughput.NRAllocation, b *throughput.NRTranspo
 	return render.Working{{
 		Name:    name + ": quantised, step 4 (N_info > 3824)",
 		Formula: "N'_info = max(3840, 2^n × round((N_info − 24) / 2^n)), n = floor(log2(N_info − 24)) − 5",
-		Numbers: fmt.Sprintf("max(3840, 2^%d × round(%s / 2^%d))", b.N, plainFloat(b.Info-24), b.N),
+		Numbers: fmt.Sprintf("max(3840, 2^%d × round(%s / 2^%d))", b.N, figures.Exact(b.Info-24), b.N),
 		Result:  strconv.Itoa(b.Quantised),
 	}, {
 		Name:    name + ": transport block size",
@@ -128,7 +130,7 @@ func segmentSteps(name string, b *throughput.NRTransportBlock) render.Working {
 		Formula: "C = 1 (TBS + CRC ≤ K_cb)",
 		Numbers: fmt.Sprintf("%d + %d ≤ %d, LDPC base graph %d", b.TBS, b.CRCBits, k, b.BaseGraph),
 		Result:  fmt.Sprintf("1 code block of %d bits", b.CodeBlockBits),
-		Source:  clauseLDPC,
+		Source:  clauses.LDPC,
 	}
 	if total > k {
 		step.Formula = "C = ceil((TBS + CRC) / (K_cb − 24)), K_cb by the LDPC base graph"

@@ -149,14 +149,6 @@ func (c *combination) cellTable() *render.Table {
 	return t
 }
 
-// nonZero writes a width; empty for none.
-func nonZero(f bands.Frequency) string {
-	if f == 0 {
-		return ""
-	}
-	return f.MHz()
-}
-
 // placeTable has the carriers whose place is known, in each direction.
 func (c *combination) placeTable() *render.Table {
 	t := &render.Table{Title: "Places", Columns: []render.Column{

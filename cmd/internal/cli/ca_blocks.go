@@ -119,14 +119,6 @@ func carrierNumbers(list []int) string {
 	return strings.Join(words, ", ")
 }
 
-func numberList(list []int, between string) string {
-	words := make([]string, len(list))
-	for i, n := range list {
-		words[i] = strconv.Itoa(n)
-	}
-	return strings.Join(words, between)
-}
-
 func classList(list []ca.Class) string {
 	words := make([]string, len(list))
 	for i, c := range list {

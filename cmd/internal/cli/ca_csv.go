@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -28,12 +27,4 @@ func (c *combination) data() *render.Table {
 			strconv.FormatBool(v.Transmits), optional(v.DLShare), optional(v.Role), optional(v.PCI), optional(v.RSRP), optional(v.SINR), strings.Join(found, " ")})
 	}
 	return t
-}
-
-// optional writes a value; empty if there is none.
-func optional[T any](v *T) string {
-	if v == nil {
-		return ""
-	}
-	return fmt.Sprint(*v)
 }

@@ -6,7 +6,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"spectally/bands"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/flags"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/spectrum"
+	"spectally/cmd/internal/words"
 )
 
 func channelCommand(p *program) *cobra.Command {
@@ -43,8 +47,8 @@ func channelCommand(p *program) *cobra.Command {
 
 // channelFlags are the flags of the command.
 type channelFlags struct {
-	width widthFlag
-	scs   spacingFlag
+	width flags.Width
+	scs   flags.Spacing
 	gscn  bool
 }
 
@@ -53,17 +57,16 @@ func (f *channelFlags) add(cmd *cobra.Command) {
 	flags.Var(&f.width, "width", "channel bandwidth of the carrier")
 	flags.Var(&f.scs, "scs", "subcarrier spacing of the carrier")
 	flags.BoolVar(&f.gscn, "gscn", false, "show the synchronisation raster, or take NUMBER for a GSCN")
-	complete(cmd, "scs", spacings)
 }
 
 // readChannelArgs reads the band and returns with it what stands behind it, and
 // where that begins. Neither needs quotes where it has a blank in it.
 func readChannelArgs(args []string) (b *bands.Band, value string, first int, err error) {
 	if len(args) == 0 {
-		return nil, "", 0, absent("band", "a band such as n78 or B3, and a channel number or a frequency")
+		return nil, "", 0, command.Absent("band", "a band such as n78 or B3, and a channel number or a frequency")
 	}
 	var firstErr error
-	for n := 1; n <= min(len(args), longestQuery); n++ {
+	for n := 1; n <= min(len(args), spectrum.LongestQuery); n++ {
 		b, err := oneBand(strings.Join(args[:n], " "))
 		if err != nil {
 			if firstErr == nil {
@@ -72,27 +75,27 @@ func readChannelArgs(args []string) (b *bands.Band, value string, first int, err
 			continue
 		}
 		if n == len(args) {
-			return nil, "", 0, absent("channel of "+b.ID.String(), "a channel number, or a frequency with its unit")
+			return nil, "", 0, command.Absent("channel of "+b.ID.String(), "a channel number, or a frequency with its unit")
 		}
 		return b, strings.Join(args[n:], " "), n, nil
 	}
-	return nil, "", 0, at(argument(0), firstErr)
+	return nil, "", 0, command.At(command.Argument(0), firstErr)
 }
 
 // oneBand reads a band, or a name of the trade that only one band has.
 func oneBand(s string) (*bands.Band, error) {
-	q, err := parseQuery(s)
+	q, err := spectrum.ParseQuery(s)
 	switch {
 	case err != nil:
 		return nil, err
-	case q.bands == nil:
+	case q.Bands == nil:
 		return nil, &bands.ValueError{Param: "band", Got: s, Allowed: "a band such as n78 or B3"}
-	case len(q.bands) > 1:
-		names := make([]string, len(q.bands))
-		for i, b := range q.bands {
+	case len(q.Bands) > 1:
+		names := make([]string, len(q.Bands))
+		for i, b := range q.Bands {
 			names[i] = b.ID.String()
 		}
-		return nil, &bands.ValueError{Param: "band", Got: s, Allowed: "one band; the name stands for " + alternatives(names)}
+		return nil, &bands.ValueError{Param: "band", Got: s, Allowed: "one band; the name stands for " + words.Or(names)}
 	}
-	return q.bands[0], nil
+	return q.Bands[0], nil
 }

@@ -6,7 +6,9 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/spectrum"
 )
 
 func channelAnswer(c *channel) *render.Answer {
@@ -63,7 +65,7 @@ func (c *channel) verdict(refuted bool) render.Verdict {
 func (c *channel) carrierTable() *render.Table {
 	t := &render.Table{Columns: []render.Column{
 		{Header: "direction"},
-		{Header: numberName(c.band.ID.RAT), Align: render.Number},
+		{Header: spectrum.ChannelName(c.band.ID.RAT), Align: render.Number},
 		{Header: "centre", Unit: "MHz", Align: render.Number},
 		{Header: "from", Unit: "MHz", Align: render.Number},
 		{Header: "to", Unit: "MHz", Align: render.Number},
@@ -77,7 +79,7 @@ func (c *channel) carrierTable() *render.Table {
 		if c.band.Duplex == bands.TDD && c.block == 0 {
 			name = "both"
 		}
-		low, high := mhzText(c.span(d))
+		low, high := figures.EdgesText(c.span(d))
 		t.Rows = append(t.Rows, []string{name, c.numberText(d), f.MHz(), low, high})
 	}
 	t.DropEmpty()
@@ -149,7 +151,7 @@ func (c *channel) assumptions() []string {
 
 // sources lists the tables that the answer is read from.
 func (c *channel) sources() render.Sources {
-	s := render.Sources{render.Source(c.band.Source), rasterSource(c.band)}
+	s := render.Sources{render.Source(c.band.Source), spectrum.RasterSource(c.band)}
 	if c.band.ID.RAT == bands.NR {
 		s = append(s, render.Source(bands.ARFCN(0).Source()))
 	}
@@ -194,7 +196,7 @@ func (c *channel) data() *render.Table {
 	add("nearest", strings.Join(near, " "))
 	add("gscn", strings.Join(gscn, " "))
 	for _, d := range []bands.Direction{bands.Downlink, bands.Uplink} {
-		low, high := mhzText(c.span(d))
+		low, high := figures.EdgesText(c.span(d))
 		add(d.Short()+"_low_mhz", low)
 		add(d.Short()+"_high_mhz", high)
 	}

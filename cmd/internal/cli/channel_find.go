@@ -6,6 +6,9 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/spectrum"
+	"spectally/cmd/internal/words"
 )
 
 // channel is what is found about a place in a band.
@@ -45,7 +48,7 @@ func readPlace(s string) (number int32, at bands.Frequency, err error) {
 	if strings.Trim(s, "0123456789") == "" && s != "" {
 		return 0, 0, &bands.ValueError{Param: "channel number", Got: s, Allowed: "0 to 3279165"}
 	}
-	if better := frequencyError(s); better != nil {
+	if better := spectrum.FrequencyError(s); better != nil {
 		return 0, 0, better
 	}
 	return 0, 0, &bands.ValueError{Param: "channel", Got: s, Allowed: "a channel number, or a frequency with its unit"}
@@ -57,16 +60,16 @@ func findChannel(args []string, f *channelFlags) (*channel, error) {
 	if err != nil {
 		return nil, err
 	}
-	place := argument(first)
+	place := command.Argument(first)
 	n, frequency, err := readPlace(value)
 	if err != nil {
-		if _, _, bad := readPlace(args[first]); bad == nil && nearestUnit(args[first+1]) == "" {
-			return nil, tooMany(args, first+1, "one band and one channel")
+		if _, _, bad := readPlace(args[first]); bad == nil && spectrum.NearestUnit(args[first+1]) == "" {
+			return nil, command.TooMany(args, first+1, "one band and one channel")
 		}
-		return nil, at(place, err)
+		return nil, command.At(place, err)
 	}
 	if f.gscn && b.ID.RAT == bands.LTE {
-		return nil, at("--gscn", &bands.ValueError{Param: "band with a synchronisation raster", Got: b.ID.String(), Allowed: "an NR band"})
+		return nil, command.At("--gscn", &bands.ValueError{Param: "band with a synchronisation raster", Got: b.ID.String(), Allowed: "an NR band"})
 	}
 	c := &channel{
 		band:   b,
@@ -83,7 +86,7 @@ func findChannel(args []string, f *channelFlags) (*channel, error) {
 		err = c.placeNumber(n)
 	}
 	if err != nil {
-		return nil, at(place, err)
+		return nil, command.At(place, err)
 	}
 	if err := c.setWidth(f); err != nil {
 		return nil, err
@@ -99,7 +102,7 @@ func findChannel(args []string, f *channelFlags) (*channel, error) {
 func (c *channel) placeNumber(n int32) error {
 	f, err := c.band.ChannelFrequency(n)
 	if err != nil {
-		return withNearest(err, c.inMegahertz(n))
+		return command.WithNearest(err, c.inMegahertz(n))
 	}
 	downlink, _ := c.band.Directions(n)
 	c.asked = bands.Uplink
@@ -146,7 +149,7 @@ func spansText(b *bands.Band) string {
 			parts = append(parts, fmt.Sprintf("%s (%s)", b.Span(d), d))
 		}
 	}
-	return alternatives(parts)
+	return words.Or(parts)
 }
 
 // pair finds the carrier of the other direction, if the band has one at a known
@@ -181,19 +184,19 @@ func (c *channel) setCentre(d bands.Direction, f bands.Frequency) error {
 // setWidth takes the width and the subcarrier spacing, and refuses those that the
 // band does not have.
 func (c *channel) setWidth(f *channelFlags) error {
-	c.width, c.scs = f.width.value, f.scs.value
-	if f.scs.set {
+	c.width, c.scs = f.width.Value, f.scs.Value
+	if f.scs.IsSet {
 		if err := checkSpacing(c.band, c.scs); err != nil {
-			return at("--scs", err)
+			return command.At("--scs", err)
 		}
 	}
-	if !f.width.set {
+	if !f.width.IsSet {
 		return nil
 	}
-	if !f.scs.set {
+	if !f.scs.IsSet {
 		c.scs, c.assumedSCS = c.band.DefaultSpacing(c.width), c.band.ID.RAT == bands.NR
 	}
-	return at("--width", c.band.CheckWidth(c.asked, c.width, c.scs))
+	return command.At("--width", c.band.CheckWidth(c.asked, c.width, c.scs))
 }
 
 func checkSpacing(b *bands.Band, scs bands.Frequency) error {
@@ -204,7 +207,7 @@ func checkSpacing(b *bands.Band, scs bands.Frequency) error {
 		}
 		names = append(names, s.KHz())
 	}
-	return &bands.ValueError{Param: "subcarrier spacing of " + b.ID.String(), Got: scs.String(), Allowed: alternatives(names) + " kHz", Source: b.WidthSource()}
+	return &bands.ValueError{Param: "subcarrier spacing of " + b.ID.String(), Got: scs.String(), Allowed: words.Or(names) + " kHz", Source: b.WidthSource()}
 }
 
 // checkRaster finds out whether the place is on the channel raster, and what is

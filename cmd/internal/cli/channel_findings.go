@@ -8,6 +8,7 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/spectrum"
 )
 
 // placeRules are the rules for a carrier that ask where it lies and how wide it
@@ -38,7 +39,7 @@ func (c *channel) findings() render.Findings {
 		Rule:     string(ca.RuleOnRaster),
 		Carrier:  c.String(),
 		Message:  c.centre[c.asked].MHz() + " MHz lies off the channel raster.",
-		Source:   rasterSource(c.band),
+		Source:   spectrum.RasterSource(c.band),
 	}
 	if c.onEnhanced() {
 		f.Severity = render.Note
@@ -52,14 +53,6 @@ func (c *channel) findings() render.Findings {
 func (c *channel) onEnhanced() bool {
 	n, ok := c.number[c.asked]
 	return ok && c.block == 0 && !c.onRaster && c.band.OnEnhancedRaster(c.asked, n)
-}
-
-func rasterSource(b *bands.Band) render.Source {
-	rasters := b.Rasters()
-	if len(rasters) == 0 {
-		return render.Source(b.Source)
-	}
-	return render.Source(rasters[0].Source)
 }
 
 func (c *channel) carrierFindings() render.Findings {

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/command"
 )
 
 // syncEntry is an entry of the synchronisation raster of a band.
@@ -36,7 +37,7 @@ func isGSCN(b *bands.Band, n int32) bool {
 func (c *channel) placeBlock(g bands.GSCN, place string, f *channelFlags) (*channel, error) {
 	centre, err := g.Frequency()
 	if err != nil {
-		return nil, at(place, err)
+		return nil, command.At(place, err)
 	}
 	inside := c.band.Downlink.Contains(centre)
 	if !f.gscn {
@@ -45,14 +46,14 @@ func (c *channel) placeBlock(g bands.GSCN, place string, f *channelFlags) (*chan
 		if inside && near == "" {
 			near = fmt.Sprintf("GSCN %d, which --gscn takes", g)
 		}
-		return nil, at(place, withNearest(err, near))
+		return nil, command.At(place, command.WithNearest(err, near))
 	}
 	rasters := c.band.SyncRasters()
 	if !inside || len(rasters) == 0 {
-		return nil, at(place, &bands.ValueError{Param: "GSCN of " + c.band.ID.String(), Got: strconv.Itoa(int(g)), Allowed: gscnRanges(rasters), Source: g.Source()})
+		return nil, command.At(place, &bands.ValueError{Param: "GSCN of " + c.band.ID.String(), Got: strconv.Itoa(int(g)), Allowed: gscnRanges(rasters), Source: g.Source()})
 	}
-	if f.width.set {
-		return nil, at("--width", errors.New("a GSCN places a block and no carrier: give the channel number or frequency of the carrier"))
+	if f.width.IsSet {
+		return nil, command.At("--width", errors.New("a GSCN places a block and no carrier: give the channel number or frequency of the carrier"))
 	}
 	c.asked, c.block = bands.Downlink, g
 	c.centre[bands.Downlink] = centre

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"spectally/bands"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 )
 
@@ -13,8 +14,8 @@ type channelValue struct {
 	OnRaster    bool             `json:"on_raster"`
 	Nearest     []carrierValue   `json:"nearest"`
 	GSCN        []syncValue      `json:"gscn"`
-	Width       *figure          `json:"width_mhz"`
-	SCS         *figure          `json:"scs_khz"`
+	Width       *figures.Figure  `json:"width_mhz"`
+	SCS         *figures.Figure  `json:"scs_khz"`
 	Edges       *edgesValue      `json:"edges"`
 	ULEdges     *edgesValue      `json:"ul_edges"`
 	Findings    []render.Finding `json:"findings"`
@@ -24,26 +25,26 @@ type channelValue struct {
 
 // carrierValue is a carrier centre. Channel is null between two channel numbers.
 type carrierValue struct {
-	Channel *int32 `json:"channel"`
-	MHz     figure `json:"mhz"`
+	Channel *int32         `json:"channel"`
+	MHz     figures.Figure `json:"mhz"`
 }
 
 // syncValue is an entry of the synchronisation raster. Channel is its NR-ARFCN;
 // null if no number has that frequency.
 type syncValue struct {
-	GSCN    bands.GSCN `json:"gscn"`
-	MHz     figure     `json:"mhz"`
-	Channel *int32     `json:"channel"`
-	SCS     figure     `json:"scs_khz"`
-	Pattern string     `json:"pattern"`
-	Note    string     `json:"note"`
+	GSCN    bands.GSCN     `json:"gscn"`
+	MHz     figures.Figure `json:"mhz"`
+	Channel *int32         `json:"channel"`
+	SCS     figures.Figure `json:"scs_khz"`
+	Pattern string         `json:"pattern"`
+	Note    string         `json:"note"`
 }
 
 type edgesValue struct {
-	Low    figure  `json:"low_mhz"`
-	High   figure  `json:"high_mhz"`
-	Blocks int     `json:"n_rb"`
-	Guard  *figure `json:"min_guard_band_khz"`
+	Low    figures.Figure  `json:"low_mhz"`
+	High   figures.Figure  `json:"high_mhz"`
+	Blocks int             `json:"n_rb"`
+	Guard  *figures.Figure `json:"min_guard_band_khz"`
 }
 
 func (c *channel) value() channelValue {
@@ -54,27 +55,27 @@ func (c *channel) value() channelValue {
 		OnRaster:    c.onRaster,
 		Nearest:     []carrierValue{},
 		GSCN:        []syncValue{},
-		Findings:    present([]render.Finding(c.findings())),
-		Assumptions: present(c.assumptions()),
-		Working:     present([]render.Step(c.working())),
+		Findings:    figures.Present([]render.Finding(c.findings())),
+		Assumptions: figures.Present(c.assumptions()),
+		Working:     figures.Present([]render.Step(c.working())),
 	}
 	for _, n := range c.nearest {
 		if f, err := c.band.ChannelFrequency(n); err == nil {
-			v.Nearest = append(v.Nearest, carrierValue{&n, megahertz(f)})
+			v.Nearest = append(v.Nearest, carrierValue{&n, figures.MHz(f)})
 		}
 	}
 	for _, e := range c.entries {
-		s := syncValue{GSCN: e.number, MHz: megahertz(e.at), SCS: kilohertz(e.raster.SCS), Pattern: e.raster.Pattern, Note: e.raster.Note}
+		s := syncValue{GSCN: e.number, MHz: figures.MHz(e.at), SCS: figures.KHz(e.raster.SCS), Pattern: e.raster.Pattern, Note: e.raster.Note}
 		if n, exact, err := bands.ARFCNNear(e.at); err == nil && exact {
 			s.Channel = new(int32(n))
 		}
 		v.GSCN = append(v.GSCN, s)
 	}
 	if c.scs != 0 {
-		v.SCS = new(kilohertz(c.scs))
+		v.SCS = new(figures.KHz(c.scs))
 	}
 	if c.width != 0 {
-		v.Width = new(megahertz(c.width))
+		v.Width = new(figures.MHz(c.width))
 		v.Edges, v.ULEdges = c.edgesValue(bands.Downlink), c.edgesValue(bands.Uplink)
 		if v.Edges == nil {
 			v.Edges = v.ULEdges // a supplementary uplink has no other
@@ -88,7 +89,7 @@ func (c *channel) carrierValue(d bands.Direction) *carrierValue {
 	if !ok {
 		return nil
 	}
-	v := &carrierValue{MHz: megahertz(f)}
+	v := &carrierValue{MHz: figures.MHz(f)}
 	if n, ok := c.number[d]; ok {
 		v.Channel = &n
 	}
@@ -100,11 +101,11 @@ func (c *channel) edgesValue(d bands.Direction) *edgesValue {
 	if s.IsZero() {
 		return nil
 	}
-	v := &edgesValue{Low: megahertz(s.Low), High: megahertz(s.High)}
+	v := &edgesValue{Low: figures.MHz(s.Low), High: figures.MHz(s.High)}
 	if w, ok := c.band.Width(c.scs, c.width); ok {
 		v.Blocks = w.ResourceBlocks
 		if w.GuardBand != 0 {
-			v.Guard = new(kilohertz(w.GuardBand))
+			v.Guard = new(figures.KHz(w.GuardBand))
 		}
 	}
 	return v

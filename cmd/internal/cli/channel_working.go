@@ -7,6 +7,8 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/spectrum"
+	"spectally/cmd/internal/words"
 )
 
 // working shows how the answer was worked out.
@@ -39,16 +41,11 @@ func (c *channel) working() render.Working {
 // formula makes a step of a line of arithmetic that begins "F = ".
 func formula(name, general, line string, result bands.Frequency, source bands.Source) render.Step {
 	left, right, _ := strings.Cut(line, " = ")
-	s := render.Step{Name: name, Formula: general, Numbers: arithmetic(right), Result: result.MHz() + " MHz", Source: render.Source(source)}
+	s := render.Step{Name: name, Formula: general, Numbers: words.Arithmetic(right), Result: result.MHz() + " MHz", Source: render.Source(source)}
 	if general == "" {
 		s.Formula, s.Numbers = left+" = "+s.Numbers, ""
 	}
 	return s
-}
-
-// arithmetic writes a line of plain letters with the signs of arithmetic.
-func arithmetic(line string) string {
-	return strings.NewReplacer(" x ", " × ", " - ", " − ").Replace(line)
 }
 
 func (c *channel) numberStep(n int32) render.Step {
@@ -57,7 +54,7 @@ func (c *channel) numberStep(n int32) render.Step {
 		a := bands.ARFCN(n)
 		return formula(fmt.Sprintf("frequency of NR-ARFCN %d", n), "F_REF = F_REF-Offs + ΔF_Global × (N_REF − N_REF-Offs)", a.Working(), f, a.Source())
 	}
-	step := render.Step{Name: fmt.Sprintf("frequency of EARFCN %d", n), Result: f.MHz() + " MHz", Source: rasterSource(c.band)}
+	step := render.Step{Name: fmt.Sprintf("frequency of EARFCN %d", n), Result: f.MHz() + " MHz", Source: spectrum.RasterSource(c.band)}
 	for _, r := range c.band.Rasters() {
 		if r.Direction != c.asked || !r.Has(n) {
 			continue

@@ -9,7 +9,9 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/cmd/internal/claim"
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/fieldreport"
+	"spectally/cmd/internal/flags"
 	"spectally/cmd/internal/render"
 )
 
@@ -42,7 +44,7 @@ type claimFlags struct {
 	about                                                        bool
 	measured                                                     bool
 	sameSite                                                     bool
-	direction                                                    choice
+	direction                                                    flags.Choice
 	transfer                                                     sizeFlag
 	total, count, rate, seconds, idle, loaded, roundTrips, share figureFlag
 	runs, idleRuns, loadedRuns                                   runsFlag
@@ -50,7 +52,7 @@ type claimFlags struct {
 
 func newClaimFlags() *claimFlags {
 	return &claimFlags{
-		direction:  directionFlag(),
+		direction:  flags.NewDirection(),
 		total:      figureFlag{param: "total bandwidth", unit: "MHz"},
 		count:      figureFlag{param: "number of carriers", unit: "N"},
 		rate:       figureFlag{param: "rate", unit: "Mbit/s"},
@@ -85,7 +87,6 @@ func (f *claimFlags) add(cmd *cobra.Command) {
 	flags.Var(&f.runs, "runs", "rates that were measured in that direction")
 	flags.Var(&f.idleRuns, "idle-runs", "round-trip times that were measured without load")
 	flags.Var(&f.loadedRuns, "loaded-runs", "round-trip times that were measured under load")
-	complete(cmd, "direction", f.direction.names)
 }
 
 func (f *claimFlags) answer(args []string) (*render.Answer, error) {
@@ -94,14 +95,14 @@ func (f *claimFlags) answer(args []string) (*render.Answer, error) {
 		return nil, err
 	}
 	c := claim.Claim{
-		Text: f.text, About: f.about, Direction: f.direction.direction(),
+		Text: f.text, About: f.about, Direction: f.direction.Direction(),
 		TotalMHz: f.total.value, Carriers: f.count.value, Rate: f.rate.value, Measured: f.measured,
 		Transfer: f.transfer.value, Seconds: f.seconds.value,
 		IdleMs: f.idle.value, LoadedMs: f.loaded.value, RoundTrips: f.roundTrips.value,
 		Share: f.share.value, SameSite: f.sameSite,
 	}
 	if f.measured && (!c.Rate.IsGiven() || c.Transfer.IsGiven() || c.Share.IsGiven()) {
-		return nil, at("--measured", errors.New("it goes with a claim of --rate alone"))
+		return nil, command.At("--measured", errors.New("it goes with a claim of --rate alone"))
 	}
 	j, err := claim.Judge(c, evidence)
 	if err != nil {
@@ -123,7 +124,7 @@ func (f *claimFlags) evidence(args []string) (e claim.Evidence, unrated, err err
 	if len(list) > 0 {
 		e, unrated = claim.NewEvidence(list)
 	}
-	if f.direction.direction() == bands.Uplink {
+	if f.direction.Direction() == bands.Uplink {
 		e.Up, e.LoadedUp = f.runs.values, f.loadedRuns.values
 	} else {
 		e.Down, e.LoadedDown = f.runs.values, f.loadedRuns.values
@@ -140,7 +141,7 @@ func (f *claimFlags) readCarriers(args []string) (ca.Combination, error) {
 	switch {
 	case f.carriers == "":
 	case text != "":
-		return nil, at("--carriers", errors.New("not beside the argument CARRIERS: they say the same"))
+		return nil, command.At("--carriers", errors.New("not beside the argument CARRIERS: they say the same"))
 	default:
 		text, place = strings.TrimSpace(f.carriers), "--carriers"
 	}
@@ -161,7 +162,7 @@ func (f *claimFlags) readCarriers(args []string) (ca.Combination, error) {
 		err = notationErrorOf(err)
 	}
 	if err != nil && place != "" {
-		err = at(place, err)
+		err = command.At(place, err)
 	}
 	return list, err
 }

@@ -17,14 +17,14 @@ type figureFlag struct {
 func (d *figureFlag) Set(s string) error {
 	v, err := quantity.ParseDecimal(strings.TrimSpace(s))
 	if err != nil || v.Sign() <= 0 {
-		return &bands.ValueError{Param: d.param, Got: s, Allowed: d.allowed()}
+		return &bands.ValueError{Param: d.param, Got: s, Allowed: d.Allowed()}
 	}
 	d.value = v
 	return nil
 }
 
-// allowed implements valued.
-func (*figureFlag) allowed() string { return "a plain number above zero, such as 200 or 13.3" }
+// Allowed implements valued.
+func (*figureFlag) Allowed() string { return "a plain number above zero, such as 200 or 13.3" }
 
 // String implements pflag.Value.
 func (d *figureFlag) String() string { return d.value.String() }
@@ -45,7 +45,7 @@ func (r *runsFlag) Set(s string) error {
 	for part := range strings.SplitSeq(s, ",") {
 		v, err := quantity.ParseDecimal(strings.TrimSpace(part))
 		if err != nil || v.Sign() < 0 {
-			return &bands.ValueError{Param: r.param, Got: part, Allowed: r.allowed()}
+			return &bands.ValueError{Param: r.param, Got: part, Allowed: r.Allowed()}
 		}
 		list = append(list, v)
 	}
@@ -53,8 +53,8 @@ func (r *runsFlag) Set(s string) error {
 	return nil
 }
 
-// allowed implements valued.
-func (*runsFlag) allowed() string {
+// Allowed implements valued.
+func (*runsFlag) Allowed() string {
 	return "plain numbers with commas between them, such as 612,588,640"
 }
 
@@ -80,8 +80,8 @@ func (z *sizeFlag) Set(s string) error {
 	return err
 }
 
-// allowed implements valued.
-func (*sizeFlag) allowed() string { return "a number and its unit, such as 1 GB or 700 MiB" }
+// Allowed implements valued.
+func (*sizeFlag) Allowed() string { return "a number and its unit, such as 1 GB or 700 MiB" }
 
 // String implements pflag.Value.
 func (z *sizeFlag) String() string { return z.value.String() }

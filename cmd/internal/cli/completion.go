@@ -6,6 +6,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"spectally/bands"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/spectrum"
+	"spectally/cmd/internal/words"
 )
 
 var shells = []struct {
@@ -36,17 +39,22 @@ func completionCommand(p *program) *cobra.Command {
 		ValidArgs: shellNames(),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return absent("shell", alternatives(shellNames()))
+				return command.Absent("shell", words.Or(shellNames()))
 			}
 			if len(args) > 1 {
-				return tooMany(args, 1, "one shell")
+				return command.TooMany(args, 1, "one shell")
 			}
 			for _, s := range shells {
 				if strings.EqualFold(s.name, args[0]) {
 					return s.write(p, cmd.Root())
 				}
 			}
-			return at(argument(0), &bands.ValueError{Param: "shell", Got: args[0], Allowed: alternatives(shellNames()), Nearest: nearest(args[0], shellNames())})
+			return command.At(command.Argument(0), &bands.ValueError{Param: "shell", Got: args[0], Allowed: words.Or(shellNames()), Nearest: words.Nearest(args[0], shellNames())})
 		},
 	}
+}
+
+// completeBands offers every band to the shell.
+func completeBands(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return spectrum.Offered(), cobra.ShellCompDirectiveNoFileComp
 }

@@ -4,7 +4,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"spectally/ca"
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/spectrum"
 )
 
 func configsCommand(p *program) *cobra.Command {
@@ -63,7 +65,7 @@ func findConfigs(args []string, f *configFilter) (*foundConfigs, error) {
 	if err != nil {
 		return nil, err
 	}
-	found := &foundConfigs{widths: f.widths, limit: f.limit.value, cut: f.limit.set}
+	found := &foundConfigs{widths: f.widths, limit: f.limit.value, cut: f.limit.IsSet}
 	if len(args) == 0 {
 		found.list = ca.Search(query)
 		return found, nil
@@ -71,7 +73,7 @@ func findConfigs(args []string, f *configFilter) (*foundConfigs, error) {
 	names := make([]ca.Name, len(args))
 	for i, arg := range args {
 		if names[i], err = ca.ParseName(arg); err != nil {
-			return nil, at(argument(i), withNearest(err, meantBy(arg)))
+			return nil, command.At(command.Argument(i), command.WithNearest(err, meantBy(arg)))
 		}
 	}
 	kept := map[string]bool{}
@@ -98,7 +100,7 @@ func findConfigs(args []string, f *configFilter) (*foundConfigs, error) {
 // meantBy says what takes a text that is no name: a band, or carriers; empty if
 // neither is the case.
 func meantBy(text string) string {
-	if b, err := parseBand(text); err == nil {
+	if b, err := spectrum.ParseBand(text); err == nil {
 		return "--with " + b.ID.String()
 	}
 	if _, err := ca.Parse(text); err == nil {

@@ -6,7 +6,9 @@ import (
 	"strings"
 
 	"spectally/ca"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 )
 
 // configCard shows one configuration in full.
@@ -51,10 +53,10 @@ func setBlocks(c ca.Configuration) []render.Block {
 		}
 	}
 	if len(alone) > 0 {
-		blocks = append(blocks, render.Paragraph("The part "+joinWords(alone)+" may have every channel bandwidth of its band."))
+		blocks = append(blocks, render.Paragraph("The part "+words.And(alone)+" may have every channel bandwidth of its band."))
 	}
 	if len(alone) > 1 {
-		blocks[len(blocks)-1] = render.Paragraph("The parts " + joinWords(alone) + " may have every channel bandwidth of their bands.")
+		blocks[len(blocks)-1] = render.Paragraph("The parts " + words.And(alone) + " may have every channel bandwidth of their bands.")
 	}
 	return blocks
 }
@@ -96,7 +98,7 @@ func uplinkTable(c ca.Configuration) *render.Table {
 		case "N/A":
 			text, remark = "none", append(remark, "only part of larger configurations")
 		}
-		t.Rows = append(t.Rows, []string{text, strings.Join(u.PowerClasses, ", "), numberList(u.Sets, ", "), strings.Join(remark, "; ")})
+		t.Rows = append(t.Rows, []string{text, strings.Join(u.PowerClasses, ", "), figures.List(u.Sets, ", "), strings.Join(remark, "; ")})
 	}
 	t.DropEmpty()
 	return t
@@ -165,7 +167,7 @@ func configTableOf(title string, list []ca.Configuration, why []string) *render.
 		{Header: "read from"},
 	}}
 	for i, c := range list {
-		row := []string{c.Name().String(), "", strconv.Itoa(c.Carriers()), nonZero(c.MaxDL()), c.Source().Short()}
+		row := []string{c.Name().String(), "", strconv.Itoa(c.Carriers()), figures.OptionalMHz(c.MaxDL()), c.Source().Short()}
 		if i < len(why) {
 			row[1] = why[i]
 		}

@@ -9,6 +9,10 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/flags"
+	"spectally/cmd/internal/spectrum"
+	"spectally/cmd/internal/words"
 )
 
 // usualLimit is how many configurations text shows if no limit is given.
@@ -41,27 +45,23 @@ func (f *configFilter) add(cmd *cobra.Command) {
 	flags.Var(&f.uplink, "uplink", "configurations that allow this uplink")
 	flags.BoolVar(&f.widths, "widths", false, "list the channel bandwidths of every set")
 	flags.Var(&f.limit, "limit", "how many to list; text and Markdown list "+strconv.Itoa(usualLimit)+", JSON and CSV all")
-	complete(cmd, "kind", kindNames())
-	for _, name := range [...]string{"with", "without"} {
-		offer(cmd, name, offersBands, nil)
-	}
 }
 
 // given tells whether any flag narrows the search.
 func (f *configFilter) given() bool {
-	return len(f.with.list) > 0 || len(f.without.list) > 0 || len(f.kinds.list) > 0 || f.atLeast.set || f.atMost.set || f.width.set || !f.uplink.name.IsZero()
+	return len(f.with.list) > 0 || len(f.without.list) > 0 || len(f.kinds.list) > 0 || f.atLeast.IsSet || f.atMost.IsSet || f.width.IsSet || !f.uplink.name.IsZero()
 }
 
 func (f *configFilter) query() (ca.Query, error) {
 	if f.only && len(f.with.list) == 0 {
-		return ca.Query{}, at("--only", absent("bands", "the bands that --with lists, beside it"))
+		return ca.Query{}, command.At("--only", command.Absent("bands", "the bands that --with lists, beside it"))
 	}
-	if f.atLeast.set && f.atMost.set && f.atMost.value < f.atLeast.value {
-		return ca.Query{}, at("--at-most", &bands.ValueError{Param: "number of carriers", Got: f.atMost.String(), Allowed: "no less than the " + f.atLeast.String() + " of --at-least"})
+	if f.atLeast.IsSet && f.atMost.IsSet && f.atMost.value < f.atLeast.value {
+		return ca.Query{}, command.At("--at-most", &bands.ValueError{Param: "number of carriers", Got: f.atMost.String(), Allowed: "no less than the " + f.atLeast.String() + " of --at-least"})
 	}
 	for _, id := range f.without.list {
 		if slices.Contains(f.with.list, id) {
-			return ca.Query{}, at("--without", &bands.ValueError{Param: "band", Got: id.String(), Allowed: "bands that --with does not have"})
+			return ca.Query{}, command.At("--without", &bands.ValueError{Param: "band", Got: id.String(), Allowed: "bands that --with does not have"})
 		}
 	}
 	return ca.Query{
@@ -71,7 +71,7 @@ func (f *configFilter) query() (ca.Query, error) {
 		Kinds:       f.kinds.list,
 		MinCarriers: f.atLeast.value,
 		MaxCarriers: f.atMost.value,
-		MinDL:       f.width.value,
+		MinDL:       f.width.Value,
 		Uplink:      f.uplink.name,
 	}, nil
 }
@@ -83,12 +83,12 @@ type bandListFlag struct{ list []bands.ID }
 // Set implements pflag.Value.
 func (f *bandListFlag) Set(s string) error {
 	for word := range strings.SplitSeq(s, ",") {
-		if _, err := bands.ParseID(bandText(word)); err != nil {
-			return &bands.ValueError{Param: "band", Got: word, Allowed: f.allowed(), Nearest: nearestID(word)}
+		if _, err := bands.ParseID(spectrum.BandText(word)); err != nil {
+			return &bands.ValueError{Param: "band", Got: word, Allowed: f.Allowed(), Nearest: nearestID(word)}
 		}
-		b, err := parseBand(word)
+		b, err := spectrum.ParseBand(word)
 		if err != nil {
-			return unknownBand(word)
+			return spectrum.UnknownBand(word)
 		}
 		if !slices.Contains(f.list, b.ID) {
 			f.list = append(f.list, b.ID)
@@ -100,14 +100,14 @@ func (f *bandListFlag) Set(s string) error {
 // nearestID is the band that a mistyped one was most likely meant to be; empty if
 // there is none.
 func nearestID(word string) string {
-	if b := nearestBand(bandText(word)); b != nil {
+	if b := spectrum.NearestBand(spectrum.BandText(word)); b != nil {
 		return b.ID.String()
 	}
 	return ""
 }
 
-// allowed implements valued.
-func (*bandListFlag) allowed() string { return "bands with commas between them, such as n78,3" }
+// Allowed implements valued.
+func (*bandListFlag) Allowed() string { return "bands with commas between them, such as n78,3" }
 
 // String implements pflag.Value.
 func (f *bandListFlag) String() string {
@@ -121,14 +121,14 @@ func (f *bandListFlag) String() string {
 // Type implements pflag.Value.
 func (*bandListFlag) Type() string { return "BANDS" }
 
-// completeBandList completes the last band of a list.
-func completeBandList(cmd *cobra.Command, args []string, word string) ([]string, cobra.ShellCompDirective) {
+// OffersMore offers bands for the last of the list.
+func (*bandListFlag) OffersMore(word string) []string {
 	before := word[:strings.LastIndexByte(word, ',')+1]
-	all, directive := completeBands(cmd, args, word)
+	all := spectrum.Offered()
 	for i := range all {
 		all[i] = before + all[i]
 	}
-	return all, directive | cobra.ShellCompDirectiveNoSpace
+	return all
 }
 
 // searchedKinds are the kinds that the lists have.
@@ -142,6 +142,9 @@ func kindNames() []string {
 	return names
 }
 
+// Offers is what a shell may offer for the value.
+func (*kindListFlag) Offers(string) []string { return kindNames() }
+
 // kindListFlag is a flag that takes kinds of configurations with commas between
 // them. It may be given several times.
 type kindListFlag struct{ list []ca.Kind }
@@ -151,7 +154,7 @@ func (f *kindListFlag) Set(s string) error {
 	for word := range strings.SplitSeq(s, ",") {
 		i := slices.IndexFunc(kindNames(), func(name string) bool { return strings.EqualFold(name, strings.TrimSpace(word)) })
 		if i < 0 {
-			return &bands.ValueError{Param: "kind of configuration", Got: word, Allowed: f.allowed(), Nearest: nearest(word, kindNames())}
+			return &bands.ValueError{Param: "kind of configuration", Got: word, Allowed: f.Allowed(), Nearest: words.Nearest(word, kindNames())}
 		}
 		if !slices.Contains(f.list, searchedKinds[i]) {
 			f.list = append(f.list, searchedKinds[i])
@@ -160,8 +163,8 @@ func (f *kindListFlag) Set(s string) error {
 	return nil
 }
 
-// allowed implements valued.
-func (*kindListFlag) allowed() string { return alternatives(kindNames()) }
+// Allowed implements valued.
+func (*kindListFlag) Allowed() string { return words.Or(kindNames()) }
 
 // String implements pflag.Value.
 func (f *kindListFlag) String() string {
@@ -181,25 +184,25 @@ const mostCounted = 1_000_000
 // countFlag is a flag that takes a whole number from 1.
 type countFlag struct {
 	value int
-	set   bool
+	IsSet bool
 }
 
 // Set implements pflag.Value.
 func (f *countFlag) Set(s string) error {
 	n, err := strconv.Atoi(s)
 	if err != nil || n < 1 || n > mostCounted {
-		return &bands.ValueError{Param: "number", Got: s, Allowed: f.allowed()}
+		return &bands.ValueError{Param: "number", Got: s, Allowed: f.Allowed()}
 	}
-	f.value, f.set = n, true
+	f.value, f.IsSet = n, true
 	return nil
 }
 
-// allowed implements valued.
-func (*countFlag) allowed() string { return "a whole number from 1" }
+// Allowed implements valued.
+func (*countFlag) Allowed() string { return "a whole number from 1" }
 
 // String implements pflag.Value.
 func (f *countFlag) String() string {
-	if !f.set {
+	if !f.IsSet {
 		return ""
 	}
 	return strconv.Itoa(f.value)
@@ -209,24 +212,24 @@ func (f *countFlag) String() string {
 func (*countFlag) Type() string { return "N" }
 
 // totalFlag is a flag that takes a total of channel bandwidths.
-type totalFlag struct{ widthFlag }
+type totalFlag struct{ flags.Width }
 
 // Set implements pflag.Value.
 func (f *totalFlag) Set(s string) error {
-	err := f.widthFlag.Set(s)
+	err := f.Width.Set(s)
 	if e, ok := err.(*bands.ValueError); ok && e.Param == "channel bandwidth" {
 		better := *e
 		better.Param = "total bandwidth"
-		if better.Allowed == f.widthFlag.allowed() {
-			better.Allowed = f.allowed()
+		if better.Allowed == f.Width.Allowed() {
+			better.Allowed = f.Allowed()
 		}
 		return &better
 	}
 	return err
 }
 
-// allowed implements valued.
-func (*totalFlag) allowed() string { return "megahertz, such as 200" }
+// Allowed implements valued.
+func (*totalFlag) Allowed() string { return "megahertz, such as 200" }
 
 // uplinkFlag is a flag that takes an uplink configuration, or a band for one carrier
 // in it.
@@ -235,7 +238,7 @@ type uplinkFlag struct{ name ca.Name }
 // Set implements pflag.Value.
 func (f *uplinkFlag) Set(s string) error {
 	text := s
-	if id, err := bands.ParseID(bandText(s)); err == nil {
+	if id, err := bands.ParseID(spectrum.BandText(s)); err == nil {
 		text = id.InName() + "A"
 	}
 	n, err := ca.ParseName(text)
@@ -246,8 +249,8 @@ func (f *uplinkFlag) Set(s string) error {
 	return nil
 }
 
-// allowed implements valued.
-func (*uplinkFlag) allowed() string {
+// Allowed implements valued.
+func (*uplinkFlag) Allowed() string {
 	return "an uplink such as CA_n3A-n78A, DC_3A_n78A, or n78 for one carrier"
 }
 

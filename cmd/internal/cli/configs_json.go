@@ -3,6 +3,8 @@ package cli
 import (
 	"iter"
 
+	"spectally/cmd/internal/figures"
+
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/cmd/internal/render"
@@ -10,21 +12,21 @@ import (
 
 // configValue is a configuration as JSON shows it.
 type configValue struct {
-	ID           string        `json:"id"`
-	Kind         string        `json:"kind"`
-	Listed       bool          `json:"listed"`
-	Carriers     int           `json:"carriers"` // in the downlink
-	Uplink       []string      `json:"uplink"`
-	Details      []uplinkValue `json:"uplink_details"`
-	MaxDL        *figure       `json:"max_dl_mhz"` // null if it is not known
-	Sets         []setValue    `json:"sets"`
-	Parts        []string      `json:"parts"` // whose sets hold, for dual connectivity with E-UTRA
-	SingleUplink string        `json:"single_ul_allowed"`
-	Note         string        `json:"note"`
-	Doubts       string        `json:"doubts"`
-	FallbackOf   []string      `json:"fallback_of"` // of a name that is not listed
-	Nearest      []string      `json:"nearest"`     // to a name that the standard does not have
-	Source       render.Source `json:"source"`
+	ID           string          `json:"id"`
+	Kind         string          `json:"kind"`
+	Listed       bool            `json:"listed"`
+	Carriers     int             `json:"carriers"` // in the downlink
+	Uplink       []string        `json:"uplink"`
+	Details      []uplinkValue   `json:"uplink_details"`
+	MaxDL        *figures.Figure `json:"max_dl_mhz"` // null if it is not known
+	Sets         []setValue      `json:"sets"`
+	Parts        []string        `json:"parts"` // whose sets hold, for dual connectivity with E-UTRA
+	SingleUplink string          `json:"single_ul_allowed"`
+	Note         string          `json:"note"`
+	Doubts       string          `json:"doubts"`
+	FallbackOf   []string        `json:"fallback_of"` // of a name that is not listed
+	Nearest      []string        `json:"nearest"`     // to a name that the standard does not have
+	Source       render.Source   `json:"source"`
 }
 
 type uplinkValue struct {
@@ -39,24 +41,24 @@ type uplinkValue struct {
 type setValue struct {
 	BCS         int                 `json:"bcs"`
 	Alternative int                 `json:"alternative"`
-	Max         *figure             `json:"max_aggregated_mhz"` // null where the table states none
+	Max         *figures.Figure     `json:"max_aggregated_mhz"` // null where the table states none
 	Lower       string              `json:"lower"`              // the technology lower in frequency, within one band
 	Components  []setComponentValue `json:"components"`
 	Source      render.Source       `json:"source"`
 }
 
 type setComponentValue struct {
-	Band       string       `json:"band"`
-	Carriers   [][]figure   `json:"carriers"`
-	Ref        string       `json:"ref"`        // the set of another configuration; empty where widths are listed
-	All        bool         `json:"all_widths"` // the table refers to all widths of the band
-	Contiguous bool         `json:"contiguous"`
-	Limits     []limitValue `json:"limits"`
+	Band       string             `json:"band"`
+	Carriers   [][]figures.Figure `json:"carriers"`
+	Ref        string             `json:"ref"`        // the set of another configuration; empty where widths are listed
+	All        bool               `json:"all_widths"` // the table refers to all widths of the band
+	Contiguous bool               `json:"contiguous"`
+	Limits     []limitValue       `json:"limits"`
 }
 
 type limitValue struct {
-	Width figure `json:"mhz"`
-	Limit string `json:"limit"`
+	Width figures.Figure `json:"mhz"`
+	Limit string         `json:"limit"`
 }
 
 // values makes the elements of the JSON array one after the other: there may be
@@ -102,11 +104,11 @@ func valueOfConfig(c ca.Configuration) configValue {
 		Source:       render.Source(c.Source()),
 	}
 	if most := c.MaxDL(); most != 0 {
-		v.MaxDL = new(megahertz(most))
+		v.MaxDL = new(figures.MHz(most))
 	}
 	for _, u := range c.Uplinks() {
 		v.Uplink = append(v.Uplink, u.Text)
-		v.Details = append(v.Details, uplinkValue{u.Text, present(u.PowerClasses), u.Switched, u.Must, present(u.Sets)})
+		v.Details = append(v.Details, uplinkValue{u.Text, figures.Present(u.PowerClasses), u.Switched, u.Must, figures.Present(u.Sets)})
 	}
 	for _, m := range c.Members() {
 		v.Parts = append(v.Parts, m.Name.String())
@@ -121,29 +123,29 @@ func valueOfConfig(c ca.Configuration) configValue {
 func valueOfSet(s *ca.Set) setValue {
 	v := setValue{BCS: s.BCS, Alternative: s.Alternative, Components: []setComponentValue{}, Source: render.Source(s.Source)}
 	if s.MaxAggregated != 0 {
-		v.Max = new(megahertz(s.MaxAggregated))
+		v.Max = new(figures.MHz(s.MaxAggregated))
 	}
 	if s.Lower != 0 {
 		v.Lower = s.Lower.String()
 	}
 	for i := range s.Components {
 		k := &s.Components[i]
-		w := setComponentValue{Band: k.Band.String(), Carriers: make([][]figure, len(k.Carriers)), Ref: k.Ref, All: k.All, Contiguous: k.Contiguous, Limits: []limitValue{}}
+		w := setComponentValue{Band: k.Band.String(), Carriers: make([][]figures.Figure, len(k.Carriers)), Ref: k.Ref, All: k.All, Contiguous: k.Contiguous, Limits: []limitValue{}}
 		for j, widths := range k.Carriers {
-			w.Carriers[j] = figures(widths)
+			w.Carriers[j] = mhzList(widths)
 		}
 		for _, l := range k.Limits {
-			w.Limits = append(w.Limits, limitValue{megahertz(l.Width), l.Limit.Code()})
+			w.Limits = append(w.Limits, limitValue{figures.MHz(l.Width), l.Limit.Code()})
 		}
 		v.Components = append(v.Components, w)
 	}
 	return v
 }
 
-func figures(list []bands.Frequency) []figure {
-	out := make([]figure, len(list))
+func mhzList(list []bands.Frequency) []figures.Figure {
+	out := make([]figures.Figure, len(list))
 	for i, f := range list {
-		out[i] = megahertz(f)
+		out[i] = figures.MHz(f)
 	}
 	return out
 }

@@ -7,14 +7,16 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 )
 
 // table shows several configurations, each on a line, or with the widths of their
 // sets.
 func (f *foundConfigs) table() []render.Block {
 	shown := f.list[:min(f.limit, len(f.list))]
-	title := render.Title{Text: counted(len(f.list), "configuration"), Detail: "widest downlink first"}
+	title := render.Title{Text: words.Counted(len(f.list), "configuration"), Detail: "widest downlink first"}
 	if len(f.named) > 0 {
 		title.Detail = ""
 	}
@@ -25,7 +27,7 @@ func (f *foundConfigs) table() []render.Block {
 		blocks = append(blocks, configTable(shown))
 	}
 	if rest := len(f.list) - len(shown); rest > 0 {
-		blocks = append(blocks, render.Paragraph(counted(rest, "more configuration")+" not shown; --limit shows more, JSON and CSV have all."))
+		blocks = append(blocks, render.Paragraph(words.Counted(rest, "more configuration")+" not shown; --limit shows more, JSON and CSV have all."))
 	}
 	var sources render.Sources
 	for _, c := range shown {
@@ -52,8 +54,8 @@ func configTable(list []ca.Configuration) *render.Table {
 		if c.Doubt() != "" {
 			remark = strings.TrimPrefix(remark+"; doubt: "+c.Doubt(), "; ")
 		}
-		t.Rows = append(t.Rows, []string{c.Name().String(), c.Kind().String(), strconv.Itoa(c.Carriers()), nonZero(c.MaxDL()),
-			numberList(setNumbersOf(c), " "), fewUplinks(c), remark, c.Source().Short()})
+		t.Rows = append(t.Rows, []string{c.Name().String(), c.Kind().String(), strconv.Itoa(c.Carriers()), figures.OptionalMHz(c.MaxDL()),
+			figures.List(setNumbersOf(c), " "), fewUplinks(c), remark, c.Source().Short()})
 	}
 	t.DropEmpty()
 	return t
@@ -141,7 +143,7 @@ func setRows(c ca.Configuration) [][]string {
 			k := &s.Components[j]
 			row := []string{"", "", "", k.Band.String(), componentWidths(k)}
 			if s.BCS != last {
-				row[0], row[1] = strconv.Itoa(s.BCS), nonZero(s.MaxAggregated)
+				row[0], row[1] = strconv.Itoa(s.BCS), figures.OptionalMHz(s.MaxAggregated)
 				last = s.BCS
 			}
 			if j == 0 && alternatesIn(sets, s.BCS) {
@@ -219,8 +221,8 @@ func (f *foundConfigs) data() *render.Table {
 			uplinks = append(uplinks, u.Text)
 		}
 		s := c.Source()
-		t.Rows = append(t.Rows, []string{c.Name().String(), c.Kind().String(), strconv.Itoa(c.Carriers()), nonZero(c.MaxDL()), strings.Join(uplinks, " "),
-			numberList(setNumbersOf(c), " "), strings.ReplaceAll(partNames(c), ", ", " "), c.SingleUplink(), c.Note(), c.Doubt(), s.Spec, s.Version, s.Table})
+		t.Rows = append(t.Rows, []string{c.Name().String(), c.Kind().String(), strconv.Itoa(c.Carriers()), figures.OptionalMHz(c.MaxDL()), strings.Join(uplinks, " "),
+			figures.List(setNumbersOf(c), " "), strings.ReplaceAll(partNames(c), ", ", " "), c.SingleUplink(), c.Note(), c.Doubt(), s.Spec, s.Version, s.Table})
 	}
 	return t
 }
@@ -244,7 +246,7 @@ func setData(c ca.Configuration) [][]string {
 			for n, l := range k.Limits {
 				limits[n] = l.Width.MHz() + ":" + l.Limit.Code()
 			}
-			rows = append(rows, []string{c.Name().String(), c.Kind().String(), strconv.Itoa(s.BCS), strconv.Itoa(s.Alternative), nonZero(s.MaxAggregated), lower,
+			rows = append(rows, []string{c.Name().String(), c.Kind().String(), strconv.Itoa(s.BCS), strconv.Itoa(s.Alternative), figures.OptionalMHz(s.MaxAggregated), lower,
 				k.Band.String(), k.Ref, strings.Join(carriers, " | "), strings.Join(limits, " "), s.Source.Spec, s.Source.Version, s.Source.Table})
 		}
 	}

@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/tomlfile"
 	"spectally/cmd/internal/words"
 )
@@ -32,21 +31,3 @@ func reportError(stderr io.Writer, cmd *cobra.Command, err error) int {
 func errorLine(cmd *cobra.Command, err error) string {
 	return words.OneLine(cmd.CommandPath() + ": " + err.Error())
 }
-
-// What the commands that are still here call these.
-var (
-	at          = command.At
-	argument    = command.Argument
-	absent      = command.Absent
-	missing     = command.AbsentFlag
-	conflict    = command.Conflict
-	tooMany     = command.TooMany
-	withNearest = command.WithNearest
-	nearest     = words.Nearest
-	counted     = words.Counted
-	joinWords   = words.And
-	oneLine     = words.OneLine
-
-	alternatives  = words.Or
-	nearestNumber = words.NearestNumber
-)

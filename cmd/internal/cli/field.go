@@ -10,7 +10,7 @@ import (
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/fieldreport"
-	"spectally/cmd/internal/tomlfile"
+	"spectally/cmd/internal/userfile"
 )
 
 // fieldFlags are the flags of the command.
@@ -74,11 +74,11 @@ func (p *program) field(cmd *cobra.Command, args []string, f *fieldFlags) error 
 func (p *program) template(cmd *cobra.Command, args []string, f *fieldFlags) error {
 	switch {
 	case len(args) > 0:
-		return at("--template", errors.New("not beside a FILE: it prints a log and reads none"))
+		return command.At("--template", errors.New("not beside a FILE: it prints a log and reads none"))
 	case f.demo:
-		return conflict("template", "demo", "they print different things")
+		return command.Conflict("template", "demo", "they print different things")
 	case cmd.Flags().Changed("format"):
-		return conflict("template", "format", "a log is a TOML file")
+		return command.Conflict("template", "format", "a log is a TOML file")
 	case f.output.Name != "":
 		return p.save(&f.output, []byte(fieldlog.Template()))
 	}
@@ -90,34 +90,28 @@ func (p *program) template(cmd *cobra.Command, args []string, f *fieldFlags) err
 func (f *fieldFlags) read(stdin io.Reader, args []string) (*fieldlog.Log, error) {
 	switch {
 	case f.demo && len(args) > 0:
-		return nil, at("--demo", errors.New("not beside a FILE: it brings its own log"))
+		return nil, command.At("--demo", errors.New("not beside a FILE: it brings its own log"))
 	case f.demo:
 		return fieldlog.Read("demo", []byte(fieldlog.Demo()))
 	case len(args) == 0:
-		return nil, absent("FILE", "a field log, - for standard input, --demo or --template")
+		return nil, command.Absent("FILE", "a field log, - for standard input, --demo or --template")
 	case len(args) > 1:
-		return nil, tooMany(args, 1, "one field log")
+		return nil, command.TooMany(args, 1, "one field log")
 	case args[0] == "-":
-		data, err := readLimited(stdin)
+		data, err := userfile.ReadLimited(stdin)
 		if err != nil {
-			return nil, at(argument(0), fileError("-", err))
+			return nil, command.At(command.Argument(0), userfile.Unreadable("-", err))
 		}
 		return fieldlog.Read("<stdin>", data)
 	}
 	file, err := os.Open(args[0])
 	if err != nil {
-		return nil, at(argument(0), fileError(args[0], err))
+		return nil, command.At(command.Argument(0), userfile.Unreadable(args[0], err))
 	}
 	defer file.Close()
-	data, err := readLimited(file)
+	data, err := userfile.ReadLimited(file)
 	if err != nil {
-		return nil, at(argument(0), fileError(args[0], err))
+		return nil, command.At(command.Argument(0), userfile.Unreadable(args[0], err))
 	}
 	return fieldlog.Read(args[0], data)
-}
-
-// readLimited reads as much as a file of a user may have, and one byte more if it has
-// more, which its reader then refuses.
-func readLimited(r io.Reader) ([]byte, error) {
-	return io.ReadAll(io.LimitReader(r, tomlfile.MaxSize+1))
 }

@@ -6,6 +6,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"spectally/bands"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/flags"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
 )
@@ -33,11 +35,10 @@ func framesCommand(p *program) *cobra.Command {
 		ValidArgsFunction: cobra.NoFileCompletions,
 	}
 	cmd.Flags().Var(&f.scs, "scs", "subcarrier spacing of the slots")
-	complete(cmd, "scs", spacings)
 	return cmd
 }
 
-type framesFlags struct{ scs spacingFlag }
+type framesFlags struct{ scs flags.Spacing }
 
 // frames is what is found out about a pattern.
 type frames struct {
@@ -71,16 +72,16 @@ type periodCheck struct {
 func findFrames(args []string, f *framesFlags) (*frames, error) {
 	text := strings.Join(args, "")
 	if strings.TrimSpace(text) == "" {
-		return nil, absent("pattern", "a TDD pattern such as DDDSU/10:2:2, or for LTE 2/7")
+		return nil, command.Absent("pattern", "a TDD pattern such as DDDSU/10:2:2, or for LTE 2/7")
 	}
-	frame, err := readFrame(text)
+	frame, err := flags.ReadFrame(text)
 	if err != nil {
-		return nil, at(argument(0), err)
+		return nil, command.At(command.Argument(0), err)
 	}
-	k := &frames{Frame: frame, scs: f.scs.value}
+	k := &frames{Frame: frame, scs: f.scs.Value}
 	if frame.RAT == bands.LTE {
 		if k.scs != 0 && k.scs != 15*bands.KHz {
-			return nil, at("--scs", &bands.ValueError{Param: "subcarrier spacing of LTE", Got: f.scs.String(), Allowed: "15 kHz"})
+			return nil, command.At("--scs", &bands.ValueError{Param: "subcarrier spacing of LTE", Got: f.scs.String(), Allowed: "15 kHz"})
 		}
 		k.scs = 15 * bands.KHz
 		k.readLTE()

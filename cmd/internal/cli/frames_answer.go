@@ -5,7 +5,10 @@ import (
 	"strconv"
 
 	"spectally/bands"
+	"spectally/cmd/internal/clauses"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 	"spectally/throughput"
 )
 
@@ -24,9 +27,9 @@ func (k *frames) findings() render.Findings {
 		return nil
 	}
 	if len(k.checks) == 1 {
-		return render.Findings{{Severity: render.Error, Rule: "tdd-period", Message: k.checks[0].err.Error(), Source: clausePattern}}
+		return render.Findings{{Severity: render.Error, Rule: "tdd-period", Message: k.checks[0].err.Error(), Source: clauses.TDDPattern}}
 	}
-	return render.Findings{{Severity: render.Error, Rule: "tdd-period", Message: "The pattern lasts no period that exists, at any subcarrier spacing.", Source: clausePattern}}
+	return render.Findings{{Severity: render.Error, Rule: "tdd-period", Message: "The pattern lasts no period that exists, at any subcarrier spacing.", Source: clauses.TDDPattern}}
 }
 
 func (k *frames) assumptions() []string {
@@ -41,7 +44,7 @@ func (k *frames) answer() *render.Answer {
 	a := &render.Answer{Value: func() any { return k.value() }, Data: k.data(), Refuted: k.refuted}
 	title := render.Title{Text: k.String(), Detail: "LTE frame structure"}
 	if k.RAT == bands.NR {
-		title.Detail = "NR TDD pattern of " + counted(len(k.slots), "slot")
+		title.Detail = "NR TDD pattern of " + words.Counted(len(k.slots), "slot")
 		if k.scs != 0 {
 			title.Detail += " at " + k.scs.String()
 		}
@@ -50,7 +53,7 @@ func (k *frames) answer() *render.Answer {
 	if f := k.findings(); len(f) > 0 {
 		a.Document = append(a.Document, render.Section("Findings"), f)
 	}
-	sources := render.Sources{clausePattern, tableSlotFormats}
+	sources := render.Sources{clauses.TDDPattern, tableSlotFormats}
 	if k.RAT == bands.LTE {
 		sources = render.Sources{tableLTEFrames, tableLTESpecial}
 	}
@@ -70,10 +73,10 @@ func (k *frames) verdict() render.Verdict {
 	var good []string
 	for i := range k.checks {
 		if c := &k.checks[i]; c.err == nil {
-			good = append(good, fmt.Sprintf("%s ms at %s", ms(c.total), c.scs))
+			good = append(good, fmt.Sprintf("%s ms at %s", figures.Milliseconds(c.total), c.scs))
 		}
 	}
-	return render.Verdict{Tone: render.Good, Word: "allowed", Text: "A period of " + alternatives(good) + " exists."}
+	return render.Verdict{Tone: render.Good, Word: "allowed", Text: "A period of " + words.Or(good) + " exists."}
 }
 
 func (k *frames) working() render.Working {
@@ -81,7 +84,7 @@ func (k *frames) working() render.Working {
 	for i, name := range shareNames {
 		step := render.Step{
 			Name: "share of " + name, Formula: "symbols of the part / all symbols of the period", Numbers: fmt.Sprintf("%d / %d", k.shares[i], k.units),
-			Result: k.share(i).String() + ", " + percent(k.share(i)) + " %", Source: clausePattern,
+			Result: k.share(i).String() + ", " + figures.Percent(k.share(i)) + " %", Source: clauses.TDDPattern,
 		}
 		if k.RAT == bands.LTE {
 			step.Formula, step.Numbers, step.Source = "time of the part / frame", fmt.Sprintf("%d Ts / %d Ts", k.shares[i], k.units), tableLTESpecial

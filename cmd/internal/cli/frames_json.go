@@ -5,24 +5,25 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
 )
 
 // framesValue is the answer of the command as JSON shows it.
 type framesValue struct {
-	Pattern        string         `json:"pattern"`
-	RAT            string         `json:"rat"`
-	SCS            *figure        `json:"scs_khz"`
-	Slots          []slotValue    `json:"slots"` // of one period; subframes of a frame in LTE
-	Shares         sharesValue    `json:"shares"`
-	Spans          []spanValue    `json:"spans"`
-	Periods        []periodValue  `json:"periods"` // NR, a row for each subcarrier spacing
-	SpecialAssumed bool           `json:"special_assumed"`
-	Valid          bool           `json:"valid"`
-	Findings       []findingValue `json:"findings"`
-	Assumptions    []string       `json:"assumptions"`
-	Working        []render.Step  `json:"working"`
+	Pattern        string          `json:"pattern"`
+	RAT            string          `json:"rat"`
+	SCS            *figures.Figure `json:"scs_khz"`
+	Slots          []slotValue     `json:"slots"` // of one period; subframes of a frame in LTE
+	Shares         sharesValue     `json:"shares"`
+	Spans          []spanValue     `json:"spans"`
+	Periods        []periodValue   `json:"periods"` // NR, a row for each subcarrier spacing
+	SpecialAssumed bool            `json:"special_assumed"`
+	Valid          bool            `json:"valid"`
+	Findings       []findingValue  `json:"findings"`
+	Assumptions    []string        `json:"assumptions"`
+	Working        []render.Step   `json:"working"`
 }
 
 type slotValue struct {
@@ -36,8 +37,8 @@ type slotValue struct {
 }
 
 type shareValue struct {
-	Exact string `json:"exact"` // a fraction
-	Share figure `json:"share"`
+	Exact string         `json:"exact"` // a fraction
+	Share figures.Figure `json:"share"`
 }
 
 type sharesValue struct {
@@ -48,31 +49,29 @@ type sharesValue struct {
 
 // spanValue counts slots in a time.
 type spanValue struct {
-	MS      figure `json:"ms"`
-	Slots   int    `json:"slots"`
-	D       int    `json:"d"`
-	S       int    `json:"s"`
-	U       int    `json:"u"`
-	DL      int    `json:"dl_symbols"`
-	Guard   int    `json:"guard_symbols"`
-	UL      int    `json:"ul_symbols"`
-	Drawing string `json:"drawing"`
+	MS      figures.Figure `json:"ms"`
+	Slots   int            `json:"slots"`
+	D       int            `json:"d"`
+	S       int            `json:"s"`
+	U       int            `json:"u"`
+	DL      int            `json:"dl_symbols"`
+	Guard   int            `json:"guard_symbols"`
+	UL      int            `json:"ul_symbols"`
+	Drawing string         `json:"drawing"`
 }
 
 type periodValue struct {
-	SCS    figure   `json:"scs_khz"`
-	Slot   figure   `json:"slot_ms"`
-	Total  figure   `json:"total_ms"`
-	Parts  []figure `json:"periods_ms"`
-	Holds  bool     `json:"holds"`
-	Reason string   `json:"reason"`
+	SCS    figures.Figure   `json:"scs_khz"`
+	Slot   figures.Figure   `json:"slot_ms"`
+	Total  figures.Figure   `json:"total_ms"`
+	Parts  []figures.Figure `json:"periods_ms"`
+	Holds  bool             `json:"holds"`
+	Reason string           `json:"reason"`
 }
-
-func ms(r throughput.Ratio) figure { return decimals(r, 1, 6) }
 
 // span counts the slots of a time from the start of a period.
 func (k *frames) span(ms throughput.Ratio, slots int) spanValue {
-	v := spanValue{MS: decimals(ms, 1, 6), Slots: slots}
+	v := spanValue{MS: figures.Decimals(ms, 1, 6), Slots: slots}
 	var b strings.Builder
 	for i := range slots {
 		s := &k.slots[i%len(k.slots)]
@@ -116,11 +115,11 @@ func (k *frames) spans() []spanValue {
 
 func (k *frames) value() framesValue {
 	v := framesValue{
-		Pattern: k.String(), RAT: k.RAT.String(), Slots: []slotValue{}, Spans: present(k.spans()), Periods: []periodValue{},
-		SpecialAssumed: k.Pattern.SpecialAssumed(), Valid: !k.refuted, Findings: []findingValue{}, Assumptions: present(k.assumptions()), Working: k.working(),
+		Pattern: k.String(), RAT: k.RAT.String(), Slots: []slotValue{}, Spans: figures.Present(k.spans()), Periods: []periodValue{},
+		SpecialAssumed: k.Pattern.SpecialAssumed(), Valid: !k.refuted, Findings: []findingValue{}, Assumptions: figures.Present(k.assumptions()), Working: k.working(),
 	}
 	if k.scs != 0 {
-		v.SCS = new(kilohertz(k.scs))
+		v.SCS = new(figures.KHz(k.scs))
 	}
 	for i := range k.slots {
 		s := &k.slots[i]
@@ -134,13 +133,13 @@ func (k *frames) value() framesValue {
 		v.Slots = append(v.Slots, w)
 	}
 	for i, share := range [...]*shareValue{&v.Shares.Downlink, &v.Shares.Guard, &v.Shares.Uplink} {
-		*share = shareValue{k.share(i).String(), decimals(k.share(i), 1, 6)}
+		*share = shareValue{k.share(i).String(), figures.Decimals(k.share(i), 1, 6)}
 	}
 	for i := range k.checks {
 		c := &k.checks[i]
-		p := periodValue{SCS: kilohertz(c.scs), Slot: ms(c.slot), Total: ms(c.total), Parts: []figure{}, Holds: c.err == nil, Reason: c.reason()}
+		p := periodValue{SCS: figures.KHz(c.scs), Slot: figures.Milliseconds(c.slot), Total: figures.Milliseconds(c.total), Parts: []figures.Figure{}, Holds: c.err == nil, Reason: c.reason()}
 		for _, part := range c.periods {
-			p.Parts = append(p.Parts, ms(part))
+			p.Parts = append(p.Parts, figures.Milliseconds(part))
 		}
 		v.Periods = append(v.Periods, p)
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 )
 
@@ -19,7 +20,7 @@ func (k *frames) shareTable() *render.Table {
 		t.Columns[1].Header, t.Columns[1].Unit = "time", "Ts"
 	}
 	for i, name := range shareNames {
-		t.Rows = append(t.Rows, []string{name, strconv.FormatInt(k.shares[i], 10), k.share(i).String(), percent(k.share(i))})
+		t.Rows = append(t.Rows, []string{name, strconv.FormatInt(k.shares[i], 10), k.share(i).String(), figures.Percent(k.share(i))})
 	}
 	return t
 }
@@ -122,11 +123,11 @@ func (k *frames) periodTable() *render.Table {
 	}
 	for i := range k.checks {
 		c := &k.checks[i]
-		row := []string{c.scs.KHz(), string(ms(c.slot)), string(ms(c.total)), "no", ""}
+		row := []string{c.scs.KHz(), string(figures.Milliseconds(c.slot)), string(figures.Milliseconds(c.total)), "no", ""}
 		if c.err == nil {
 			var parts []string
 			for _, p := range c.periods {
-				parts = append(parts, string(ms(p)))
+				parts = append(parts, string(figures.Milliseconds(p)))
 			}
 			row[3], row[4] = "yes", strings.Join(parts, " + ")+" ms"
 		}

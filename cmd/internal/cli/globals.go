@@ -12,43 +12,24 @@ import (
 	"spectally/cmd/internal/render"
 )
 
-// The annotations of flags that say what a shell is offered for them.
-const (
-	offersValues = "offers-values" // these
-	offersBands  = "offers-bands"  // lists of bands
-)
-
-// complete offers the values of a flag to the shell.
-func complete(cmd *cobra.Command, flag string, values []string) {
-	offer(cmd, flag, offersValues, values)
-}
-
-func offer(cmd *cobra.Command, flag, what string, values []string) {
-	f := cmd.Flag(flag)
-	if f.Annotations == nil {
-		f.Annotations = map[string][]string{}
-	}
-	f.Annotations[what] = values
-}
-
-// registerOffers tells cobra what is offered to a shell. It keeps that for ever, so it
-// is told only in a run that asks for it.
+// registerOffers tells cobra what is offered to a shell for the values of flags. It
+// keeps that for ever, so it is told only in a run that asks for it.
 func registerOffers(cmd *cobra.Command) error {
 	var err error
 	register := func(f *pflag.Flag) {
-		values, fixed := f.Annotations[offersValues]
-		_, list := f.Annotations[offersBands]
-		v, offers := f.Value.(interface{ Offers(word string) []string })
-		switch {
-		case err != nil:
-		case offers:
+		offer, more := func(string) []string { return nil }, cobra.ShellCompDirectiveNoFileComp
+		switch v := f.Value.(type) {
+		case interface{ Offers(word string) []string }:
+			offer = v.Offers
+		case interface{ OffersMore(word string) []string }:
+			offer, more = v.OffersMore, more|cobra.ShellCompDirectiveNoSpace
+		default:
+			return
+		}
+		if err == nil {
 			err = cmd.RegisterFlagCompletionFunc(f.Name, func(_ *cobra.Command, _ []string, word string) ([]string, cobra.ShellCompDirective) {
-				return v.Offers(word), cobra.ShellCompDirectiveNoFileComp
+				return offer(word), more
 			})
-		case fixed:
-			err = cmd.RegisterFlagCompletionFunc(f.Name, cobra.FixedCompletions(values, cobra.ShellCompDirectiveNoFileComp))
-		case list:
-			err = cmd.RegisterFlagCompletionFunc(f.Name, completeBandList)
 		}
 	}
 	cmd.LocalFlags().VisitAll(register)

@@ -8,7 +8,9 @@ import (
 	"github.com/spf13/pflag"
 
 	"spectally/bands"
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 )
 
 // help writes the help page of a command.
@@ -35,10 +37,10 @@ func helpPage(cmd *cobra.Command) []render.Block {
 	if list := subcommands(cmd); len(list) > 0 {
 		page = append(page, render.Section("Commands"), list)
 	}
-	if list := flags(cmd.LocalNonPersistentFlags()); len(list) > 0 {
+	if list := flagFacts(cmd.LocalNonPersistentFlags()); len(list) > 0 {
 		page = append(page, render.Section("Flags"), list)
 	}
-	page = append(page, render.Section("Flags of every command"), flags(cmd.Root().PersistentFlags()))
+	page = append(page, render.Section("Flags of every command"), flagFacts(cmd.Root().PersistentFlags()))
 	if list := examples(cmd.Example); len(list) > 0 {
 		page = append(page, render.Section("Examples"), list)
 	}
@@ -74,7 +76,7 @@ func subcommands(cmd *cobra.Command) render.Facts {
 	return list
 }
 
-func flags(set *pflag.FlagSet) render.Facts {
+func flagFacts(set *pflag.FlagSet) render.Facts {
 	var list render.Facts
 	set.VisitAll(func(f *pflag.Flag) {
 		if f.Hidden {
@@ -123,11 +125,11 @@ func findCommand(found *cobra.Command, args []string) (*cobra.Command, error) {
 	for i, name := range args {
 		next := subcommand(found, name)
 		if next == nil && i > 0 && !found.HasAvailableSubCommands() {
-			return nil, tooMany(args, i, "one command")
+			return nil, command.TooMany(args, i, "one command")
 		}
 		if next == nil {
 			names := commandNames(found)
-			return nil, at(argument(i), &bands.ValueError{Param: "command", Got: name, Allowed: strings.Join(names, ", "), Nearest: nearest(name, names)})
+			return nil, command.At(command.Argument(i), &bands.ValueError{Param: "command", Got: name, Allowed: strings.Join(names, ", "), Nearest: words.Nearest(name, names)})
 		}
 		found = next
 	}

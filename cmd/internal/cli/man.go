@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"spectally/bands"
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/manpage"
 	"spectally/cmd/internal/savefile"
 )
@@ -40,15 +41,15 @@ func manCommand(p *program) *cobra.Command {
 				return err
 			}
 			if len(args) > 0 {
-				return at(argument(0), fmt.Errorf("no command beside --output, which writes the pages of all"))
+				return command.At(command.Argument(0), fmt.Errorf("no command beside --output, which writes the pages of all"))
 			}
 			pages := withPages(cmd.Root())
 			if err := os.MkdirAll(folder, 0o777); err != nil {
-				return at("--output", err)
+				return command.At("--output", err)
 			}
 			for _, c := range pages {
 				if err := savefile.Write(filepath.Join(folder, manName(c)+".1"), manPage(c, date), true); err != nil {
-					return at("--output", err)
+					return command.At("--output", err)
 				}
 			}
 			p.answer.WriteString(strconv.Itoa(len(pages)) + " pages\n")
@@ -66,7 +67,7 @@ func sourceDate(epoch string) (string, error) {
 	}
 	seconds, err := strconv.ParseInt(epoch, 10, 64)
 	if err != nil || seconds < 0 {
-		return "", at("SOURCE_DATE_EPOCH", &bands.ValueError{Param: "time", Got: epoch, Allowed: "seconds since the beginning of 1970, a whole number"})
+		return "", command.At("SOURCE_DATE_EPOCH", &bands.ValueError{Param: "time", Got: epoch, Allowed: "seconds since the beginning of 1970, a whole number"})
 	}
 	return time.Unix(seconds, 0).UTC().Format(time.DateOnly), nil
 }

@@ -55,14 +55,14 @@ func (p *program) save(o *command.File, data []byte) error {
 func saveFault(o *command.File, err error) error {
 	switch {
 	case errors.Is(err, savefile.ErrExists):
-		return at("--output", &bands.ValueError{Param: "file", Got: o.Name, Allowed: "a name that nothing has yet; --force replaces the file"})
+		return command.At("--output", &bands.ValueError{Param: "file", Got: o.Name, Allowed: "a name that nothing has yet; --force replaces the file"})
 	case errors.Is(err, savefile.ErrNotFile):
-		return at("--output", &bands.ValueError{Param: "file", Got: o.Name, Allowed: "the name of a file; " + err.Error()})
+		return command.At("--output", &bands.ValueError{Param: "file", Got: o.Name, Allowed: "the name of a file; " + err.Error()})
 	}
 	if path, ok := errors.AsType[*os.PathError](err); ok {
 		err = path.Err
 	}
-	return &unsaid{at("--output", fmt.Errorf("%q could not be written: %w", o.Name, err))}
+	return &unsaid{command.At("--output", fmt.Errorf("%q could not be written: %w", o.Name, err))}
 }
 
 // unsaid is the error that an answer could not be written.

@@ -10,6 +10,7 @@ import (
 	"spectally/ca"
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/commands/sources"
+	"spectally/cmd/internal/words"
 )
 
 // version is the version of the program; the versions of the tables are those
@@ -88,7 +89,7 @@ func (p *program) root() *cobra.Command {
 
 func unknownCommand(root *cobra.Command, name string) error {
 	names := commandNames(root)
-	e := &bands.ValueError{Param: "command", Got: name, Allowed: strings.Join(names, ", "), Nearest: nearest(name, names)}
+	e := &bands.ValueError{Param: "command", Got: name, Allowed: strings.Join(names, ", "), Nearest: words.Nearest(name, names)}
 	switch {
 	case looksLikeSpectrum(name):
 		e.Nearest = "bands " + name

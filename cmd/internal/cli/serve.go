@@ -16,6 +16,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"spectally/bands"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/flags"
 	"spectally/cmd/internal/web"
 )
 
@@ -26,7 +28,7 @@ type serveFlags struct {
 	address addressFlag
 	hosts   []string
 	open    bool
-	log     choice
+	log     flags.Choice
 }
 
 // The values of --log.
@@ -38,7 +40,7 @@ const (
 func serveCommand(p *program) *cobra.Command {
 	f := serveFlags{
 		address: addressFlag{text: usualAddress},
-		log:     choice{param: "what is logged", names: []string{logRequests: "requests", logFailures: "failures"}},
+		log:     flags.Choice{Param: "what is logged", Names: []string{logRequests: "requests", logFailures: "failures"}},
 	}
 	cmd := &cobra.Command{
 		Use:   "serve",
@@ -54,7 +56,7 @@ func serveCommand(p *program) *cobra.Command {
 			"spectally serve --address 0.0.0.0:8080 --host planning.example   # for others, by this name",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return tooMany(args, 0, "none")
+				return command.TooMany(args, 0, "none")
 			}
 			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 			defer stop()
@@ -67,20 +69,19 @@ func serveCommand(p *program) *cobra.Command {
 	flags.StringArrayVar(&f.hosts, "host", nil, "a `NAME` by which the pages may be called, beside the address; may be given several times")
 	flags.BoolVar(&f.open, "open", false, "open the first page in the browser")
 	flags.Var(&f.log, "log", "what standard error has")
-	complete(cmd, "log", f.log.names)
 	return cmd
 }
 
 // serve serves the pages until the context is done.
 func (p *program) serve(ctx context.Context, cmd *cobra.Command, f *serveFlags) error {
 	level := slog.LevelInfo
-	if f.log.index == logFailures {
+	if f.log.Index == logFailures {
 		level = slog.LevelWarn
 	}
 	log := slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), &slog.HandlerOptions{Level: level}))
 	l, err := net.Listen("tcp", f.address.text)
 	if err != nil {
-		return at("--address", listenError(f.address.text, err))
+		return command.At("--address", listenError(f.address.text, err))
 	}
 	site := web.New(web.Config{Ask: Ask, Hosts: f.hosts, Log: log})
 	address := "http://" + l.Addr().String() + "/"
@@ -147,7 +148,7 @@ func (a *addressFlag) Set(s string) error {
 		_, err = net.LookupPort("tcp", port)
 	}
 	if err != nil || port == "" {
-		e := &bands.ValueError{Param: "address", Got: s, Allowed: a.allowed()}
+		e := &bands.ValueError{Param: "address", Got: s, Allowed: a.Allowed()}
 		if _, err := net.LookupPort("tcp", text); err == nil && text != "" {
 			e.Nearest = "127.0.0.1:" + text
 		}
@@ -157,8 +158,8 @@ func (a *addressFlag) Set(s string) error {
 	return nil
 }
 
-// allowed implements valued.
-func (*addressFlag) allowed() string { return "a host and a port, such as " + usualAddress }
+// Allowed implements valued.
+func (*addressFlag) Allowed() string { return "a host and a port, such as " + usualAddress }
 
 // String implements pflag.Value.
 func (a *addressFlag) String() string { return a.text }

@@ -10,6 +10,7 @@ import (
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/siteplan"
 	"spectally/cmd/internal/sitereport"
+	"spectally/cmd/internal/userfile"
 )
 
 // siteFlags are the flags of the command.
@@ -87,11 +88,11 @@ func (p *program) site(cmd *cobra.Command, args []string, f *siteFlags) error {
 func (p *program) siteTemplate(cmd *cobra.Command, args []string, f *siteFlags) error {
 	switch {
 	case len(args) > 0:
-		return at("--template", errors.New("not beside a FILE: it prints a plan and reads none"))
+		return command.At("--template", errors.New("not beside a FILE: it prints a plan and reads none"))
 	case f.demo:
-		return conflict("template", "demo", "they print different things")
+		return command.Conflict("template", "demo", "they print different things")
 	case cmd.Flags().Changed("format"):
-		return conflict("template", "format", "a plan is a TOML file")
+		return command.Conflict("template", "format", "a plan is a TOML file")
 	case f.output.Name != "":
 		return p.save(&f.output, []byte(siteplan.Template()))
 	}
@@ -103,28 +104,28 @@ func (p *program) siteTemplate(cmd *cobra.Command, args []string, f *siteFlags) 
 func (f *siteFlags) read(stdin io.Reader, args []string) (*siteplan.Plan, error) {
 	switch {
 	case f.demo && len(args) > 0:
-		return nil, at("--demo", errors.New("not beside a FILE: it brings its own plan"))
+		return nil, command.At("--demo", errors.New("not beside a FILE: it brings its own plan"))
 	case f.demo:
 		return siteplan.Read("demo", []byte(siteplan.Demo()))
 	case len(args) == 0:
-		return nil, absent("FILE", "a site plan, - for standard input, --demo, --template or --csv")
+		return nil, command.Absent("FILE", "a site plan, - for standard input, --demo, --template or --csv")
 	case len(args) > 1:
-		return nil, tooMany(args, 1, "one site plan")
+		return nil, command.TooMany(args, 1, "one site plan")
 	case args[0] == "-":
-		data, err := readLimited(stdin)
+		data, err := userfile.ReadLimited(stdin)
 		if err != nil {
-			return nil, at(argument(0), fileError("-", err))
+			return nil, command.At(command.Argument(0), userfile.Unreadable("-", err))
 		}
 		return siteplan.Read("<stdin>", data)
 	}
 	file, err := os.Open(args[0])
 	if err != nil {
-		return nil, at(argument(0), fileError(args[0], err))
+		return nil, command.At(command.Argument(0), userfile.Unreadable(args[0], err))
 	}
 	defer file.Close()
-	data, err := readLimited(file)
+	data, err := userfile.ReadLimited(file)
 	if err != nil {
-		return nil, at(argument(0), fileError(args[0], err))
+		return nil, command.At(command.Argument(0), userfile.Unreadable(args[0], err))
 	}
 	return siteplan.Read(args[0], data)
 }

@@ -18,6 +18,7 @@ import (
 	"spectally/cmd/internal/savefile"
 	"spectally/cmd/internal/sitereport"
 	"spectally/cmd/internal/siterows"
+	"spectally/cmd/internal/words"
 )
 
 // Limits of what is kept of a run over many sites.
@@ -49,13 +50,13 @@ type siteRows struct {
 func (p *program) sites(cmd *cobra.Command, args []string, f *siteFlags) error {
 	switch {
 	case p.keeps:
-		return at("--csv", errors.New("not here: many sites are answered on the command line alone"))
+		return command.At("--csv", errors.New("not here: many sites are answered on the command line alone"))
 	case len(args) > 0:
-		return at("--csv", errors.New("not beside a FILE: it brings its own sites"))
+		return command.At("--csv", errors.New("not beside a FILE: it brings its own sites"))
 	case f.demo:
-		return conflict("csv", "demo", "they bring different sites")
+		return command.Conflict("csv", "demo", "they bring different sites")
 	case f.template:
-		return conflict("csv", "template", "a template is a plan of one site")
+		return command.Conflict("csv", "template", "a template is a plan of one site")
 	}
 	in, size, closeInput, err := openRows(cmd, f.csv)
 	if err != nil {
@@ -66,11 +67,11 @@ func (p *program) sites(cmd *cobra.Command, args []string, f *siteFlags) error {
 	r := &siteRows{p: p, cmd: cmd, output: &f.output, name: in.Name, size: size, check: f.check}
 	unpacked, release, err := batch.Unpack(&countingReader{in.Reader, &r.progress}, batch.CompressionOf(in.Name))
 	if err != nil {
-		return at(in.Name, err)
+		return command.At(in.Name, err)
 	}
 	defer release()
 	if r.file, err = siterows.Open(unpacked); err != nil {
-		return at(in.Name, err)
+		return command.At(in.Name, err)
 	}
 	switch format := r.format(); format {
 	case render.JSON, render.CSV:
@@ -86,7 +87,7 @@ func openRows(cmd *cobra.Command, path string) (in batch.Input, size int64, clos
 	}
 	file, err := os.Open(path)
 	if err != nil {
-		return in, 0, nil, at("--csv", fileFault(path, err))
+		return in, 0, nil, command.At("--csv", fileFault(path, err))
 	}
 	info, err := file.Stat()
 	if err == nil && info.IsDir() {
@@ -94,7 +95,7 @@ func openRows(cmd *cobra.Command, path string) (in batch.Input, size int64, clos
 	}
 	if err != nil {
 		file.Close()
-		return in, 0, nil, at("--csv", fileFault(path, err))
+		return in, 0, nil, command.At("--csv", fileFault(path, err))
 	}
 	if info.Mode().IsRegular() {
 		size = info.Size()
@@ -175,7 +176,7 @@ func (r *siteRows) stream(format render.Format) error {
 	}
 	if !r.p.flags.Quiet {
 		if file != nil {
-			fmt.Fprintf(&r.p.answer, "%s is written, %d kB.\n", oneLine(r.output.Name), (written.n+999)/1000)
+			fmt.Fprintf(&r.p.answer, "%s is written, %d kB.\n", words.OneLine(r.output.Name), (written.n+999)/1000)
 		}
 		r.say("%s", r.line())
 	}
@@ -249,7 +250,7 @@ func isOrAre(n int64) string {
 }
 
 func (r *siteRows) say(format string, args ...any) {
-	fmt.Fprintln(r.cmd.ErrOrStderr(), oneLine(r.cmd.CommandPath()+": "+fmt.Sprintf(format, args...)))
+	fmt.Fprintln(r.cmd.ErrOrStderr(), words.OneLine(r.cmd.CommandPath()+": "+fmt.Sprintf(format, args...)))
 }
 
 // report tells of the rows that cannot be used and of what ended the run, and sets the
@@ -275,7 +276,7 @@ func (r *siteRows) report() error {
 		return nil
 	}
 	if r.err != nil {
-		return at(r.name, fmt.Errorf("%w, after %s", r.err, rowCount(r.counts.Rows)))
+		return command.At(r.name, fmt.Errorf("%w, after %s", r.err, rowCount(r.counts.Rows)))
 	}
 	return nil
 }

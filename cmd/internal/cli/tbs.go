@@ -6,6 +6,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"spectally/bands"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/words"
 	"spectally/throughput"
 )
 
@@ -21,26 +23,13 @@ func tbsCommand(p *program) *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
 				names := commandNames(cmd)
-				return at(argument(0), &bands.ValueError{Param: "technology", Got: args[0], Allowed: alternatives(names), Nearest: nearest(args[0], names)})
+				return command.At(command.Argument(0), &bands.ValueError{Param: "technology", Got: args[0], Allowed: words.Or(names), Nearest: words.Nearest(args[0], names)})
 			}
 			return p.help(cmd)
 		},
 	}
 	cmd.AddCommand(tbsNRCommand(p), tbsLTECommand(p))
 	return cmd
-}
-
-// directionFlag makes a flag for the direction of a link.
-func directionFlag() choice {
-	return choice{param: "direction", names: []string{bands.Downlink.Short(), bands.Uplink.Short()}, index: -1}
-}
-
-// direction is the direction chosen; none if none was.
-func (c *choice) direction() bands.Direction {
-	if !c.given() {
-		return 0
-	}
-	return bands.Direction(c.index + 1)
 }
 
 // rateFlag is a flag for a target code rate.
@@ -51,7 +40,7 @@ type rateFlag struct {
 
 // Set implements pflag.Value.
 func (r *rateFlag) Set(s string) error {
-	e := &bands.ValueError{Param: "code rate", Got: s, Allowed: r.allowed()}
+	e := &bands.ValueError{Param: "code rate", Got: s, Allowed: r.Allowed()}
 	ratio, err := throughput.ParseRatio(s)
 	if err != nil {
 		return e
@@ -80,8 +69,8 @@ func nearestRate(r throughput.Ratio) string {
 	return rateText(int(n))
 }
 
-// allowed implements valued.
-func (*rateFlag) allowed() string {
+// Allowed implements valued.
+func (*rateFlag) Allowed() string {
 	return "a fraction above 0 and up to 1 in steps of 1/2048, such as 490/1024 or 682.5/1024"
 }
 

@@ -7,7 +7,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"spectally/bands"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/flags"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 	"spectally/throughput"
 )
 
@@ -27,7 +30,7 @@ func tbsLTECommand(p *program) *cobra.Command {
 		Args: cobra.ArbitraryArgs,
 		RunE: p.answers(func(args []string) (*render.Answer, error) {
 			if len(args) > 0 {
-				return nil, tooMany(args, 0, "flags alone")
+				return nil, command.TooMany(args, 0, "flags alone")
 			}
 			b, err := findLTEBlock(f)
 			if err != nil {
@@ -43,10 +46,10 @@ func tbsLTECommand(p *program) *cobra.Command {
 
 // lteBlockFlags are the flags of the command.
 type lteBlockFlags struct {
-	prb, layers, mcs, qm, subframe, special, rb, control, ports, systemInformation wholeFlag
-	table, direction, scaling                                                      choice
-	itbs                                                                           itbsFlag
-	frame                                                                          frameFlag
+	prb, layers, mcs, qm, subframe, special, rb, control, ports, systemInformation flags.Whole
+	table, direction, scaling                                                      flags.Choice
+	itbs                                                                           flags.ITBS
+	frame                                                                          flags.LTEFrame
 	uers                                                                           bool
 }
 
@@ -56,12 +59,12 @@ var (
 )
 
 func newLTEBlockFlags() *lteBlockFlags {
-	none := func(param string, least, most int) wholeFlag {
-		return wholeFlag{param: param, least: least, most: most, value: -1}
+	none := func(param string, least, most int) flags.Whole {
+		return flags.Whole{Param: param, Least: least, Most: most, Value: -1}
 	}
 	return &lteBlockFlags{
 		prb:               none("resource blocks", 1, 110),
-		layers:            wholeFlag{param: "layers", least: 1, most: 8, value: 1},
+		layers:            flags.Whole{Param: "layers", Least: 1, Most: 8, Value: 1},
 		mcs:               none("I_MCS", 0, 63),
 		qm:                none("modulation order", 2, 10),
 		subframe:          none("subframe", 0, 9),
@@ -70,9 +73,9 @@ func newLTEBlockFlags() *lteBlockFlags {
 		control:           none("control symbols", 1, 4),
 		ports:             none("CRS ports", 1, 4),
 		systemInformation: none("resource blocks of system information", 0, 110),
-		table:             choice{param: "MCS table", names: lteTables, index: -1},
-		direction:         directionFlag(),
-		scaling:           choice{param: "altMCS-Table-scaling", names: lteScalings, index: -1},
+		table:             flags.Choice{Param: "MCS table", Names: lteTables, Index: -1},
+		direction:         flags.NewDirection(),
+		scaling:           flags.Choice{Param: "altMCS-Table-scaling", Names: lteScalings, Index: -1},
 	}
 }
 
@@ -94,14 +97,11 @@ func (f *lteBlockFlags) add(cmd *cobra.Command) {
 	flags.BoolVar(&f.uers, "uers", false, "send with UE-specific reference signals, as more than four layers always do")
 	flags.Var(&f.systemInformation, "system-information", "resource blocks of subframe 5 that carry system information")
 	flags.Var(&f.scaling, "scaling", "altMCS-Table-scaling of the number of resource blocks, for rows of the table 6bit that ask for it")
-	for name, values := range map[string][]string{"mcs-table": lteTables, "scaling": lteScalings, "direction": {"dl", "ul"}} {
-		complete(cmd, name, values)
-	}
 }
 
 // counts tells whether the resource elements are to be counted.
 func (f *lteBlockFlags) counts() bool {
-	return f.uers || f.frame.set || slices.ContainsFunc([]wholeFlag{f.subframe, f.special, f.rb, f.control, f.ports, f.systemInformation}, func(w wholeFlag) bool { return w.given() })
+	return f.uers || f.frame.IsSet || slices.ContainsFunc([]flags.Whole{f.subframe, f.special, f.rb, f.control, f.ports, f.systemInformation}, func(w flags.Whole) bool { return w.Given() })
 }
 
 // lteBlock is a transport block of LTE with what it follows from.
@@ -116,12 +116,12 @@ type lteBlock struct {
 }
 
 func findLTEBlock(f *lteBlockFlags) (*lteBlock, error) {
-	if !f.prb.given() {
-		return nil, missing("prb", "1 to 110 resource blocks")
+	if !f.prb.Given() {
+		return nil, command.AbsentFlag("prb", "1 to 110 resource blocks")
 	}
 	b := &lteBlock{counted: f.counts()}
-	b.grant = throughput.LTEGrant{Direction: bands.Downlink, PRB: f.prb.value, Layers: f.layers.value}
-	if d := f.direction.direction(); d != 0 {
+	b.grant = throughput.LTEGrant{Direction: bands.Downlink, PRB: f.prb.Value, Layers: f.layers.Value}
+	if d := f.direction.Direction(); d != 0 {
 		b.grant.Direction = d
 	}
 	if err := b.readIndex(f); err != nil {
@@ -140,26 +140,26 @@ func findLTEBlock(f *lteBlockFlags) (*lteBlock, error) {
 
 // readIndex finds I_TBS and the modulation order.
 func (b *lteBlock) readIndex(f *lteBlockFlags) error {
-	if f.itbs.value != 0 {
+	if f.itbs.Value != 0 {
 		switch {
-		case f.mcs.given():
-			return conflict("itbs", "mcs", "give one of the two indices")
-		case f.table.given():
-			return conflict("mcs-table", "itbs", "I_TBS needs no MCS table")
-		case f.scaling.given():
-			return conflict("scaling", "itbs", "only rows of the table 6bit are scaled")
+		case f.mcs.Given():
+			return command.Conflict("itbs", "mcs", "give one of the two indices")
+		case f.table.Given():
+			return command.Conflict("mcs-table", "itbs", "I_TBS needs no MCS table")
+		case f.scaling.Given():
+			return command.Conflict("scaling", "itbs", "only rows of the table 6bit are scaled")
 		}
-		b.grant.ITBS = f.itbs.value
-		if f.qm.given() {
-			if _, err := throughput.LTEMCSTableFor(b.grant.Direction, f.qm.value); err != nil {
-				return at("--qm", err)
+		b.grant.ITBS = f.itbs.Value
+		if f.qm.Given() {
+			if _, err := throughput.LTEMCSTableFor(b.grant.Direction, f.qm.Value); err != nil {
+				return command.At("--qm", err)
 			}
-			b.qm = f.qm.value
+			b.qm = f.qm.Value
 		}
 		return nil
 	}
-	if !f.mcs.given() {
-		return missing("mcs", "an index of an MCS table, or --itbs in its place")
+	if !f.mcs.Given() {
+		return command.AbsentFlag("mcs", "an index of an MCS table, or --itbs in its place")
 	}
 	name := f.table.String()
 	if name == "" {
@@ -168,66 +168,66 @@ func (b *lteBlock) readIndex(f *lteBlockFlags) error {
 	}
 	table, err := throughput.ParseLTEMCSTable(b.grant.Direction, name)
 	if err != nil {
-		return at("--mcs-table", err)
+		return command.At("--mcs-table", err)
 	}
-	m, err := table.MCS(f.mcs.value)
+	m, err := table.MCS(f.mcs.Value)
 	if err != nil {
-		return at("--mcs", err)
+		return command.At("--mcs", err)
 	}
-	if f.qm.given() && f.qm.value != m.Qm {
-		return at("--qm", &bands.ValueError{Param: "modulation order", Got: f.qm.String(), Allowed: strconv.Itoa(m.Qm) + " for MCS " + f.mcs.String() + " of table " + name, Source: table.Source()})
+	if f.qm.Given() && f.qm.Value != m.Qm {
+		return command.At("--qm", &bands.ValueError{Param: "modulation order", Got: f.qm.String(), Allowed: strconv.Itoa(m.Qm) + " for MCS " + f.mcs.String() + " of table " + name, Source: table.Source()})
 	}
 	switch {
-	case m.Scaled && !f.scaling.given():
-		return missing("scaling", alternatives(lteScalings)+", which MCS "+f.mcs.String()+" of the table 6bit asks for")
-	case f.scaling.given() && !m.Scaled:
-		return at("--scaling", &bands.ValueError{Param: "altMCS-Table-scaling", Got: f.scaling.String(), Allowed: "none with this MCS: only the upper rows of the table 6bit are scaled", Source: table.Source()})
-	case m.Scaled && f.scaling.index < 4:
-		b.grant.Scaling = 4 + f.scaling.index
+	case m.Scaled && !f.scaling.Given():
+		return command.AbsentFlag("scaling", words.Or(lteScalings)+", which MCS "+f.mcs.String()+" of the table 6bit asks for")
+	case f.scaling.Given() && !m.Scaled:
+		return command.At("--scaling", &bands.ValueError{Param: "altMCS-Table-scaling", Got: f.scaling.String(), Allowed: "none with this MCS: only the upper rows of the table 6bit are scaled", Source: table.Source()})
+	case m.Scaled && f.scaling.Index < 4:
+		b.grant.Scaling = 4 + f.scaling.Index
 	}
-	b.grant.ITBS, b.table, b.mcs, b.qm = m.ITBS, table, f.mcs.value, m.Qm
+	b.grant.ITBS, b.table, b.mcs, b.qm = m.ITBS, table, f.mcs.Value, m.Qm
 	return nil
 }
 
 // readPlace finds the subframe and what it keeps back.
 func (b *lteBlock) readPlace(f *lteBlockFlags) error {
 	g := &b.grant
-	frame := f.frame.value
-	if f.special.given() {
+	frame := f.frame.Value
+	if f.special.Given() {
 		switch {
-		case f.frame.set:
-			return conflict("special", "frame", "the frame structure has it")
+		case f.frame.IsSet:
+			return command.Conflict("special", "frame", "the frame structure has it")
 		case g.Direction == bands.Uplink:
-			return at("--special", &bands.ValueError{Param: "special subframe configuration", Got: f.special.String(), Allowed: "none in the uplink: special subframes carry no user data there"})
+			return command.At("--special", &bands.ValueError{Param: "special subframe configuration", Got: f.special.String(), Allowed: "none in the uplink: special subframes carry no user data there"})
 		}
 		var err error
-		if frame, err = throughput.NewLTETDD(2, f.special.value, false); err != nil {
-			return at("--special", err)
+		if frame, err = throughput.NewLTETDD(2, f.special.Value, false); err != nil {
+			return command.At("--special", err)
 		}
 		if !frame.Subframe(1).Carries(bands.Downlink) {
-			return at("--special", &bands.ValueError{Param: "special subframe configuration", Got: f.special.String(), Allowed: "one whose downlink part is longer than three symbols and carries data",
+			return command.At("--special", &bands.ValueError{Param: "special subframe configuration", Got: f.special.String(), Allowed: "one whose downlink part is longer than three symbols and carries data",
 				Source: bands.Source{Spec: "TS 36.211", Version: "19.3.0", Table: "4.2-1"}})
 		}
 		b.assumed = append(b.assumed, "uplink-downlink configuration 2 with normal cyclic prefix, which the size does not depend on")
 	}
 	g.Subframe = b.usualSubframe(frame, f)
-	if f.subframe.given() {
-		g.Subframe = f.subframe.value
+	if f.subframe.Given() {
+		g.Subframe = f.subframe.Value
 	} else if b.counted {
 		b.assumed = append(b.assumed, "subframe "+strconv.Itoa(g.Subframe)+", since none was given")
 	}
 	g.Cell = throughput.LTECell{Frame: frame, UERS: f.uers, PUCCH: -1}
-	if f.rb.given() {
-		g.Cell.RB = f.rb.value
+	if f.rb.Given() {
+		g.Cell.RB = f.rb.Value
 	}
-	if f.control.given() {
-		g.Cell.ControlSymbols = f.control.value
+	if f.control.Given() {
+		g.Cell.ControlSymbols = f.control.Value
 	}
-	if f.ports.given() {
-		g.Cell.CRSPorts = f.ports.value
+	if f.ports.Given() {
+		g.Cell.CRSPorts = f.ports.Value
 	}
-	if f.systemInformation.given() {
-		g.Cell.SystemInformation = f.systemInformation.value
+	if f.systemInformation.Given() {
+		g.Cell.SystemInformation = f.systemInformation.Value
 	}
 	return nil
 }
@@ -235,7 +235,7 @@ func (b *lteBlock) readPlace(f *lteBlockFlags) error {
 // usualSubframe is a special subframe where one was asked for, else one that carries
 // data of the direction and, if there is one, no synchronisation signal.
 func (b *lteBlock) usualSubframe(frame throughput.LTEFrame, f *lteBlockFlags) int {
-	if f.special.given() {
+	if f.special.Given() {
 		return 1
 	}
 	for _, n := range [...]int{1, 2, 3, 4, 7, 8, 9, 6, 0, 5} {

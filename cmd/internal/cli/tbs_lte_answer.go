@@ -5,7 +5,10 @@ import (
 	"strconv"
 
 	"spectally/bands"
+	"spectally/cmd/internal/clauses"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 	"spectally/throughput"
 )
 
@@ -16,7 +19,7 @@ type lteBlockValue struct {
 	TBS        int                `json:"tbs_bits"`
 	RE         *int               `json:"n_re"` // of one layer
 	Info       *float64           `json:"n_info"`
-	CodeRate   *figure            `json:"code_rate"` // effective: (TBS + CRC) / channel bits
+	CodeRate   *figures.Figure    `json:"code_rate"` // effective: (TBS + CRC) / channel bits
 	Qm         *int               `json:"qm"`
 	CodeBlocks int                `json:"code_blocks"`
 	BaseGraph  *int               `json:"base_graph"`
@@ -37,13 +40,13 @@ type lteBlockValue struct {
 }
 
 type lteCodewordValue struct {
-	Layers      int     `json:"layers"`
-	TBS         int     `json:"tbs_bits"`
-	CodeBlocks  int     `json:"code_blocks"`
-	Segments    string  `json:"code_block_bits"` // "5 x 6144 + 2 x 6080"
-	CRCBits     int     `json:"crc_bits"`
-	ChannelBits *int    `json:"channel_bits"`
-	CodeRate    *figure `json:"code_rate"`
+	Layers      int             `json:"layers"`
+	TBS         int             `json:"tbs_bits"`
+	CodeBlocks  int             `json:"code_blocks"`
+	Segments    string          `json:"code_block_bits"` // "5 x 6144 + 2 x 6080"
+	CRCBits     int             `json:"crc_bits"`
+	ChannelBits *int            `json:"channel_bits"`
+	CodeRate    *figures.Figure `json:"code_rate"`
 }
 
 // hasRate tells whether there is a code rate.
@@ -53,7 +56,7 @@ func (b *lteBlock) value() lteBlockValue {
 	r := &b.result
 	v := lteBlockValue{
 		TBS: r.Bits, CodeBlocks: r.CodeBlocks(), CRCBits: throughput.LTECRCBits, Direction: b.grant.Direction.Short(), PRB: b.grant.PRB, Column: r.Column,
-		Layers: b.grant.Layers, ITBS: b.grant.ITBS.String(), Assumptions: present(b.assumptions()), Working: b.working(),
+		Layers: b.grant.Layers, ITBS: b.grant.ITBS.String(), Assumptions: figures.Present(b.assumptions()), Working: b.working(),
 	}
 	if b.qm != 0 {
 		v.Qm = &b.qm
@@ -83,8 +86,8 @@ func (b *lteBlock) value() lteBlockValue {
 	return v
 }
 
-func lteRate(bits, channel int) figure {
-	return decimals(throughput.Ratio{Num: int64(bits), Den: int64(channel)}, 1, 6)
+func lteRate(bits, channel int) figures.Figure {
+	return figures.Decimals(throughput.Ratio{Num: int64(bits), Den: int64(channel)}, 1, 6)
 }
 
 // tableName is the name of the MCS table as the flag has it.
@@ -107,7 +110,7 @@ func (b *lteBlock) assumptions() []string {
 	if b.grant.Direction == bands.Uplink {
 		return append(list, fmt.Sprintf("frame structure %s, two symbols of DM-RS in each subframe", c.Frame))
 	}
-	return append(list, fmt.Sprintf("frame structure %s, a carrier of %d resource blocks, %s, CRS of %s", c.Frame, c.RB, counted(c.ControlSymbols, "control symbol"), counted(c.CRSPorts, "port")))
+	return append(list, fmt.Sprintf("frame structure %s, a carrier of %d resource blocks, %s, CRS of %s", c.Frame, c.RB, words.Counted(c.ControlSymbols, "control symbol"), words.Counted(c.CRSPorts, "port")))
 }
 
 func (b *lteBlock) index() string {
@@ -131,10 +134,10 @@ func (b *lteBlock) answer() *render.Answer {
 	if len(v.Codewords) > 1 {
 		size = "transport blocks, both codewords"
 	}
-	source := clauseOfLTE(b.grant.Direction)
+	source := clauses.OfLTE(b.grant.Direction)
 	facts := render.Facts{
 		{Name: size, Value: strconv.Itoa(v.TBS), Unit: "bits", Source: source},
-		{Name: "every millisecond", Value: string(decimals(throughput.Ratio{Num: int64(v.TBS), Den: 1}, 1000, 3)), Unit: "Mbit/s"},
+		{Name: "every millisecond", Value: string(figures.Decimals(throughput.Ratio{Num: int64(v.TBS), Den: 1}, 1000, 3)), Unit: "Mbit/s"},
 		{Name: "I_TBS", Value: v.ITBS},
 		{Name: "code blocks", Value: strconv.Itoa(v.CodeBlocks)},
 	}
@@ -149,14 +152,14 @@ func (b *lteBlock) answer() *render.Answer {
 	}
 	a.Document = []render.Block{
 		render.Title{
-			Text:   fmt.Sprintf("Transport block of LTE: %s, %s, %s", counted(b.grant.PRB, "resource block"), counted(b.grant.Layers, "layer"), b.index()),
+			Text:   fmt.Sprintf("Transport block of LTE: %s, %s, %s", words.Counted(b.grant.PRB, "resource block"), words.Counted(b.grant.Layers, "layer"), b.index()),
 			Detail: b.channel(),
 		},
 		facts, b.codewordTable(&v),
 	}
 	if b.hasRate() && !b.decodable() {
 		a.Document = append(a.Document, render.Section("Findings"), render.Findings{{
-			Severity: render.Note, Rule: "effective-code-rate", Message: "The code rate is above 0.932: a UE may skip decoding, and a scheduler would choose a lower index.", Source: clauseLTERate,
+			Severity: render.Note, Rule: "effective-code-rate", Message: "The code rate is above 0.932: a UE may skip decoding, and a scheduler would choose a lower index.", Source: clauses.LTEMCS,
 		}})
 	}
 	sources := render.Sources{source, {Spec: "TS 36.212", Version: "19.3.0", Table: "clause 5.1.2"}}
@@ -188,7 +191,7 @@ func (b *lteBlock) codewordTable(v *lteBlockValue) *render.Table {
 	}}
 	for i := range v.Codewords {
 		c := &v.Codewords[i]
-		t.Rows = append(t.Rows, []string{strconv.Itoa(i), strconv.Itoa(c.Layers), strconv.Itoa(c.TBS), strconv.Itoa(c.CRCBits), arithmetic(c.Segments), optional(c.ChannelBits), optional(c.CodeRate)})
+		t.Rows = append(t.Rows, []string{strconv.Itoa(i), strconv.Itoa(c.Layers), strconv.Itoa(c.TBS), strconv.Itoa(c.CRCBits), words.Arithmetic(c.Segments), figures.Optional(c.ChannelBits), figures.Optional(c.CodeRate)})
 	}
 	t.DropEmpty()
 	return t
@@ -202,7 +205,7 @@ func (b *lteBlock) data(v *lteBlockValue) *render.Table {
 	}
 	for i := range v.Codewords {
 		c := &v.Codewords[i]
-		t.Rows = append(t.Rows, []string{strconv.Itoa(i), strconv.Itoa(c.Layers), strconv.Itoa(c.TBS), v.ITBS, strconv.Itoa(v.Column), optional(v.Qm), strconv.Itoa(c.CodeBlocks), c.Segments, strconv.Itoa(c.CRCBits), optional(c.ChannelBits), optional(c.CodeRate)})
+		t.Rows = append(t.Rows, []string{strconv.Itoa(i), strconv.Itoa(c.Layers), strconv.Itoa(c.TBS), v.ITBS, strconv.Itoa(v.Column), figures.Optional(v.Qm), strconv.Itoa(c.CodeBlocks), c.Segments, strconv.Itoa(c.CRCBits), figures.Optional(c.ChannelBits), figures.Optional(c.CodeRate)})
 	}
 	return t
 }

@@ -5,7 +5,10 @@ import (
 	"strconv"
 
 	"spectally/bands"
+	"spectally/cmd/internal/clauses"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 	"spectally/throughput"
 )
 
@@ -53,7 +56,7 @@ func (b *lteBlock) columnStep(name string) render.Step {
 		Name:    name + ": column of the size table",
 		Formula: "n_prb = max(floor(N'_PRB × factor), 1)",
 		Result:  strconv.Itoa(b.result.Column),
-		Source:  clauseLTERate,
+		Source:  clauses.LTEMCS,
 	}
 	var factors []string
 	if sub.Kind == throughput.LTESpecialSubframe {
@@ -64,7 +67,7 @@ func (b *lteBlock) columnStep(name string) render.Step {
 		factors = append(factors, factor+" (special subframe)")
 	}
 	if b.grant.Scaling != 0 {
-		factors = append(factors, string(decimals(throughput.Ratio{Num: int64(b.grant.Scaling), Den: 8}, 1, 3))+" (altMCS-Table-scaling)")
+		factors = append(factors, string(figures.Decimals(throughput.Ratio{Num: int64(b.grant.Scaling), Den: 8}, 1, 3))+" (altMCS-Table-scaling)")
 	}
 	step.Numbers = fmt.Sprintf("max(floor(%d", b.grant.PRB)
 	for _, f := range factors {
@@ -76,9 +79,9 @@ func (b *lteBlock) columnStep(name string) render.Step {
 
 // sizeSteps shows how the size of a codeword is read from the tables.
 func (b *lteBlock) sizeSteps(name string, c *throughput.LTECodeword) render.Working {
-	n, source := b.result.Column, clauseLTEBlock
+	n, source := b.result.Column, clauses.LTEPDSCH
 	if b.grant.Direction == bands.Uplink {
-		source = clausePUSCHLTE
+		source = clauses.LTEPUSCH
 	}
 	step := render.Step{Name: name + ": transport block size", Result: strconv.Itoa(c.Bits) + " bits", Source: source}
 	one, err := throughput.LTECodewordSize(b.grant.ITBS, n, 1)
@@ -102,7 +105,7 @@ func segmentStep(name string, c *throughput.LTECodeword) render.Step {
 		Name:    name + ": code blocks",
 		Formula: "C = 1 (TBS + CRC ≤ 6144)",
 		Numbers: fmt.Sprintf("%d + %d ≤ 6144", c.Bits, throughput.LTECRCBits),
-		Result:  arithmetic(c.Segmentation.String()) + " bits",
+		Result:  words.Arithmetic(c.Segmentation.String()) + " bits",
 		Source:  render.Source{Spec: "TS 36.212", Version: "19.3.0", Table: "clause 5.1.2"},
 	}
 	if total > 6144 {
@@ -111,7 +114,7 @@ func segmentStep(name string, c *throughput.LTECodeword) render.Step {
 		step.Result = strconv.Itoa(c.Segmentation.C) + " code blocks, " + step.Result
 	}
 	if f := c.Segmentation.F; f > 0 {
-		step.Result += ", " + counted(f, "filler bit")
+		step.Result += ", " + words.Counted(f, "filler bit")
 	}
 	return step
 }
@@ -129,6 +132,6 @@ func (b *lteBlock) rateSteps(name string, c *throughput.LTECodeword) render.Work
 		Formula: "(TBS + CRC) / channel bits",
 		Numbers: fmt.Sprintf("(%d + %d) / %d", c.Bits, throughput.LTECRCBits, c.ChannelBits),
 		Result:  string(lteRate(c.Bits+throughput.LTECRCBits, c.ChannelBits)),
-		Source:  clauseLTERate,
+		Source:  clauses.LTEMCS,
 	}}
 }

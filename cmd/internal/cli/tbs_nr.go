@@ -6,6 +6,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"spectally/bands"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/flags"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
 )
@@ -27,7 +29,7 @@ func tbsNRCommand(p *program) *cobra.Command {
 		Args: cobra.ArbitraryArgs,
 		RunE: p.answers(func(args []string) (*render.Answer, error) {
 			if len(args) > 0 {
-				return nil, tooMany(args, 0, "flags alone")
+				return nil, command.TooMany(args, 0, "flags alone")
 			}
 			b, err := findNRBlock(f)
 			if err != nil {
@@ -43,10 +45,10 @@ func tbsNRCommand(p *program) *cobra.Command {
 
 // nrBlockFlags are the flags of the command.
 type nrBlockFlags struct {
-	prb, layers, symbols, start, dmrsRE, mcs, qm wholeFlag
-	xOverhead, table, slots, scaling, direction  choice
+	prb, layers, symbols, start, dmrsRE, mcs, qm flags.Whole
+	xOverhead, table, slots, scaling, direction  flags.Choice
 	rate                                         rateFlag
-	dmrs                                         dmrsFlag
+	dmrs                                         flags.DMRS
 }
 
 var (
@@ -57,18 +59,18 @@ var (
 
 func newNRBlockFlags() *nrBlockFlags {
 	return &nrBlockFlags{
-		prb:       wholeFlag{param: "resource blocks", least: 1, most: 275, value: -1},
-		layers:    wholeFlag{param: "layers", least: 1, most: 8, value: 1},
-		symbols:   wholeFlag{param: "symbols", least: 1, most: 14, value: 14},
-		start:     wholeFlag{param: "first symbol", least: 0, most: 13, value: 0},
-		dmrsRE:    wholeFlag{param: "DM-RS resource elements", least: 0, most: 167, value: -1},
-		mcs:       wholeFlag{param: "MCS index", least: 0, most: 31, value: -1},
-		qm:        wholeFlag{param: "modulation order", least: 1, most: 10, value: -1},
-		xOverhead: choice{param: "xOverhead", names: xOverheads},
-		table:     choice{param: "MCS table", names: nrTables, index: -1},
-		slots:     choice{param: "slots of the block", names: nrBlockSlots},
-		scaling:   choice{param: "TB scaling field", names: nrScalings},
-		direction: directionFlag(),
+		prb:       flags.Whole{Param: "resource blocks", Least: 1, Most: 275, Value: -1},
+		layers:    flags.Whole{Param: "layers", Least: 1, Most: 8, Value: 1},
+		symbols:   flags.Whole{Param: "symbols", Least: 1, Most: 14, Value: 14},
+		start:     flags.Whole{Param: "first symbol", Least: 0, Most: 13, Value: 0},
+		dmrsRE:    flags.Whole{Param: "DM-RS resource elements", Least: 0, Most: 167, Value: -1},
+		mcs:       flags.Whole{Param: "MCS index", Least: 0, Most: 31, Value: -1},
+		qm:        flags.Whole{Param: "modulation order", Least: 1, Most: 10, Value: -1},
+		xOverhead: flags.Choice{Param: "xOverhead", Names: xOverheads},
+		table:     flags.Choice{Param: "MCS table", Names: nrTables, Index: -1},
+		slots:     flags.Choice{Param: "slots of the block", Names: nrBlockSlots},
+		scaling:   flags.Choice{Param: "TB scaling field", Names: nrScalings},
+		direction: flags.NewDirection(),
 	}
 }
 
@@ -88,9 +90,6 @@ func (f *nrBlockFlags) add(cmd *cobra.Command) {
 	flags.Var(&f.direction, "direction", "downlink or uplink; dl if nothing speaks for ul")
 	flags.Var(&f.slots, "slots", "slots that one block spans, uplink alone")
 	flags.Var(&f.scaling, "scaling", "TB scaling field of DCI format 1_0: 00, 01 or 10 for a factor of 1, 1/2 or 1/4")
-	for name, values := range map[string][]string{"mcs-table": nrTables, "xoverhead": xOverheads, "slots": nrBlockSlots, "scaling": nrScalings, "direction": {"dl", "ul"}} {
-		complete(cmd, name, values)
-	}
 }
 
 // nrBlock is a transport block of NR with what it follows from.
@@ -109,10 +108,10 @@ type nrBlock struct {
 
 func findNRBlock(f *nrBlockFlags) (*nrBlock, error) {
 	b := &nrBlock{}
-	if !f.prb.given() {
-		return nil, missing("prb", "1 to 275 resource blocks")
+	if !f.prb.Given() {
+		return nil, command.AbsentFlag("prb", "1 to 275 resource blocks")
 	}
-	b.alloc = throughput.NRAllocation{PRB: f.prb.value, Symbols: f.symbols.value, Layers: f.layers.value, ScalingField: f.scaling.index}
+	b.alloc = throughput.NRAllocation{PRB: f.prb.Value, Symbols: f.symbols.Value, Layers: f.layers.Value, ScalingField: f.scaling.Index}
 	b.alloc.XOverhead, _ = strconv.Atoi(f.xOverhead.String()) // one of the names
 	b.alloc.Slots, _ = strconv.Atoi(f.slots.String())
 	if err := b.readDirection(f); err != nil {
@@ -136,26 +135,26 @@ func (b *nrBlock) readDirection(f *nrBlockFlags) error {
 	switch {
 	case table.TransformPrecoding():
 		why = "the table " + table.String() + ", which is for the uplink"
-	case f.slots.index > 0:
+	case f.slots.Index > 0:
 		why = "--slots, which is for the uplink"
-	case f.qm.value == 1:
+	case f.qm.Value == 1:
 		why = "pi/2-BPSK, which is for the uplink"
 	}
-	b.direction = f.direction.direction()
+	b.direction = f.direction.Direction()
 	switch {
 	case b.direction == bands.Downlink && why != "":
-		return at("--direction", &bands.ValueError{Param: "direction", Got: "dl", Allowed: "ul beside " + why})
+		return command.At("--direction", &bands.ValueError{Param: "direction", Got: "dl", Allowed: "ul beside " + why})
 	case b.direction == 0 && why != "":
 		b.direction = bands.Uplink
 	case b.direction == 0:
 		b.direction = bands.Downlink
 	}
 	if b.direction == bands.Uplink && table == throughput.NRMCS1024QAM {
-		return at("--mcs-table", &bands.ValueError{Param: "MCS table of the uplink", Got: table.String(), Allowed: "64qam, 256qam, 64qam-lowse, 64qam-tp or 64qam-lowse-tp",
+		return command.At("--mcs-table", &bands.ValueError{Param: "MCS table of the uplink", Got: table.String(), Allowed: "64qam, 256qam, 64qam-lowse, 64qam-tp or 64qam-lowse-tp",
 			Source: bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 6.1.4.1"}})
 	}
-	if b.direction == bands.Uplink && f.scaling.index > 0 {
-		return at("--scaling", &bands.ValueError{Param: "TB scaling field", Got: f.scaling.String(), Allowed: "none in the uplink: it is for DCI format 1_0",
+	if b.direction == bands.Uplink && f.scaling.Index > 0 {
+		return command.At("--scaling", &bands.ValueError{Param: "TB scaling field", Got: f.scaling.String(), Allowed: "none in the uplink: it is for DCI format 1_0",
 			Source: bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3.2"}})
 	}
 	return nil
@@ -164,17 +163,17 @@ func (b *nrBlock) readDirection(f *nrBlockFlags) error {
 // readScheme finds modulation order and code rate.
 func (b *nrBlock) readScheme(f *nrBlockFlags) error {
 	switch {
-	case f.rate.of != 0 && f.mcs.given():
-		return conflict("rate", "mcs", "give a code rate or an index")
-	case f.rate.of != 0 && f.table.given():
-		return conflict("mcs-table", "rate", "a code rate needs no table")
-	case f.rate.of != 0 && !f.qm.given():
-		return missing("qm", "1, 2, 4, 6, 8 or 10, the modulation order beside --rate")
+	case f.rate.of != 0 && f.mcs.Given():
+		return command.Conflict("rate", "mcs", "give a code rate or an index")
+	case f.rate.of != 0 && f.table.Given():
+		return command.Conflict("mcs-table", "rate", "a code rate needs no table")
+	case f.rate.of != 0 && !f.qm.Given():
+		return command.AbsentFlag("qm", "1, 2, 4, 6, 8 or 10, the modulation order beside --rate")
 	case f.rate.of != 0:
-		b.alloc.Qm, b.alloc.Rate2048 = f.qm.value, f.rate.of
+		b.alloc.Qm, b.alloc.Rate2048 = f.qm.Value, f.rate.of
 		return nil
-	case !f.mcs.given():
-		return missing("mcs", "an index of an MCS table, or --rate with --qm in its place")
+	case !f.mcs.Given():
+		return command.AbsentFlag("mcs", "an index of an MCS table, or --rate with --qm in its place")
 	}
 	name := f.table.String()
 	if name == "" {
@@ -185,31 +184,31 @@ func (b *nrBlock) readScheme(f *nrBlockFlags) error {
 	if err != nil {
 		return err
 	}
-	m, err := table.MCS(f.mcs.value, f.qm.value == 1)
+	m, err := table.MCS(f.mcs.Value, f.qm.Value == 1)
 	if err != nil {
-		return at("--mcs", err)
+		return command.At("--mcs", err)
 	}
-	if f.qm.given() && f.qm.value != m.Qm {
-		return at("--qm", &bands.ValueError{Param: "modulation order", Got: f.qm.String(), Allowed: strconv.Itoa(m.Qm) + " for MCS " + f.mcs.String() + " of table " + name, Source: table.Source()})
+	if f.qm.Given() && f.qm.Value != m.Qm {
+		return command.At("--qm", &bands.ValueError{Param: "modulation order", Got: f.qm.String(), Allowed: strconv.Itoa(m.Qm) + " for MCS " + f.mcs.String() + " of table " + name, Source: table.Source()})
 	}
-	b.alloc, b.table, b.mcs = b.alloc.WithMCS(m), table, f.mcs.value
+	b.alloc, b.table, b.mcs = b.alloc.WithMCS(m), table, f.mcs.Value
 	return nil
 }
 
 // readDMRS takes N_DMRS as given, or counts it.
 func (b *nrBlock) readDMRS(f *nrBlockFlags) error {
-	if end := f.start.value + f.symbols.value; end > 14 {
-		return at("--symbols", &bands.ValueError{Param: "symbols", Got: f.symbols.String(), Allowed: "1 to " + strconv.Itoa(14-f.start.value) + " from symbol " + f.start.String() + " on"})
+	if end := f.start.Value + f.symbols.Value; end > 14 {
+		return command.At("--symbols", &bands.ValueError{Param: "symbols", Got: f.symbols.String(), Allowed: "1 to " + strconv.Itoa(14-f.start.Value) + " from symbol " + f.start.String() + " on"})
 	}
-	if f.dmrsRE.given() {
-		if f.dmrs.set {
-			return conflict("dmrs", "dmrs-re", "N_DMRS is given or counted")
+	if f.dmrsRE.Given() {
+		if f.dmrs.IsSet {
+			return command.Conflict("dmrs", "dmrs-re", "N_DMRS is given or counted")
 		}
-		b.alloc.DMRSRE = f.dmrsRE.value
+		b.alloc.DMRSRE = f.dmrsRE.Value
 		return nil
 	}
-	c := f.dmrs.value
-	if !f.dmrs.set {
+	c := f.dmrs.Value
+	if !f.dmrs.IsSet {
 		c = throughput.DefaultNRDMRS(b.direction, b.alloc.Layers)
 		b.assumed = append(b.assumed, "DM-RS "+c.String()+", since neither --dmrs-re nor --dmrs was given (as in most reference channels)")
 	}
@@ -220,10 +219,10 @@ func (b *nrBlock) readDMRS(f *nrBlockFlags) error {
 	}
 	duration := b.alloc.Symbols
 	if !c.MappingB {
-		duration += f.start.value
+		duration += f.start.Value
 	}
 	if b.dmrsSymbols = c.Symbols(b.direction, duration); b.dmrsSymbols == 0 {
-		return at("--symbols", &bands.ValueError{Param: "symbols", Got: f.symbols.String(), Allowed: "an allocation that is long enough for DM-RS " + c.String(), Source: c.Source(b.direction)})
+		return command.At("--symbols", &bands.ValueError{Param: "symbols", Got: f.symbols.String(), Allowed: "an allocation that is long enough for DM-RS " + c.String(), Source: c.Source(b.direction)})
 	}
 	b.alloc.DMRSRE = c.RE(b.dmrsSymbols, b.groups)
 	return nil

@@ -5,7 +5,10 @@ import (
 	"strconv"
 
 	"spectally/bands"
+	"spectally/cmd/internal/clauses"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 	"spectally/throughput"
 )
 
@@ -29,7 +32,7 @@ type nrBlockValue struct {
 	MCSTable   *string           `json:"mcs_table"` // null where the code rate was given, as is the next
 	MCS        *int              `json:"mcs"`
 	Slots      int               `json:"slots"`
-	Scaling    figure            `json:"scaling"`
+	Scaling    figures.Figure    `json:"scaling"`
 	Codewords  []nrCodewordValue `json:"codewords"`
 
 	Assumptions []string      `json:"assumptions"`
@@ -37,26 +40,26 @@ type nrBlockValue struct {
 }
 
 type nrCodewordValue struct {
-	Layers        int     `json:"layers"`
-	TBS           int     `json:"tbs_bits"`
-	REPerPRB      int     `json:"n_re_prb"` // before the cap of 156
-	RE            int     `json:"n_re"`
-	Info          float64 `json:"n_info"`
-	Quantised     int     `json:"n_info_prime"`
-	CodeBlocks    int     `json:"code_blocks"`
-	CodeBlockBits int     `json:"code_block_bits"` // of a code block with its CRC
-	BaseGraph     int     `json:"base_graph"`
-	CRCBits       int     `json:"crc_bits"`
-	ChannelBits   int     `json:"channel_bits"`
-	EffectiveRate figure  `json:"effective_code_rate"`
+	Layers        int            `json:"layers"`
+	TBS           int            `json:"tbs_bits"`
+	REPerPRB      int            `json:"n_re_prb"` // before the cap of 156
+	RE            int            `json:"n_re"`
+	Info          float64        `json:"n_info"`
+	Quantised     int            `json:"n_info_prime"`
+	CodeBlocks    int            `json:"code_blocks"`
+	CodeBlockBits int            `json:"code_block_bits"` // of a code block with its CRC
+	BaseGraph     int            `json:"base_graph"`
+	CRCBits       int            `json:"crc_bits"`
+	ChannelBits   int            `json:"channel_bits"`
+	EffectiveRate figures.Figure `json:"effective_code_rate"`
 }
 
 func (b *nrBlock) value() nrBlockValue {
 	v := nrBlockValue{
 		RE: b.blocks[0].RE, CodeRate: b.blocks[0].CodeRate, Qm: b.blocks[0].Qm, BaseGraph: &b.blocks[0].BaseGraph, CRCBits: &b.blocks[0].CRCBits,
 		Direction: b.direction.Short(), PRB: b.alloc.PRB, Symbols: b.alloc.Symbols, Layers: b.alloc.Layers, DMRSRE: b.alloc.DMRSRE, XOverhead: b.alloc.XOverhead,
-		Slots: b.alloc.Slots, Scaling: decimals(throughput.Ratio{Num: 1, Den: 1 << b.alloc.ScalingField}, 1, 2),
-		Assumptions: present(b.assumed), Working: b.working(),
+		Slots: b.alloc.Slots, Scaling: figures.Decimals(throughput.Ratio{Num: 1, Den: 1 << b.alloc.ScalingField}, 1, 2),
+		Assumptions: figures.Present(b.assumed), Working: b.working(),
 	}
 	if b.table != 0 {
 		v.MCSTable, v.MCS = new(b.table.String()), &b.mcs
@@ -72,7 +75,7 @@ func (b *nrBlock) value() nrBlockValue {
 		}
 		v.Codewords = append(v.Codewords, nrCodewordValue{
 			Layers: c.Layers, TBS: c.TBS, REPerPRB: c.REPerPRB, RE: c.RE, Info: c.Info, Quantised: c.Quantised, CodeBlocks: c.CodeBlocks, CodeBlockBits: c.CodeBlockBits,
-			BaseGraph: c.BaseGraph, CRCBits: c.CRCBits, ChannelBits: c.ChannelBits(), EffectiveRate: decimals(c.EffectiveCodeRate(), 1, 6),
+			BaseGraph: c.BaseGraph, CRCBits: c.CRCBits, ChannelBits: c.ChannelBits(), EffectiveRate: figures.Decimals(c.EffectiveCodeRate(), 1, 6),
 		})
 	}
 	return v
@@ -101,16 +104,16 @@ func (b *nrBlock) answer() *render.Answer {
 		size = "transport blocks, both codewords"
 	}
 	facts := render.Facts{
-		{Name: size, Value: strconv.Itoa(v.TBS), Unit: "bits", Source: clauseOf(b.direction)},
+		{Name: size, Value: strconv.Itoa(v.TBS), Unit: "bits", Source: clauses.OfNR(b.direction)},
 		{Name: "code blocks", Value: strconv.Itoa(v.CodeBlocks)},
-		{Name: "code rate", Value: rateText(b.alloc.Rate2048), Remark: "target; " + plainFloat(v.CodeRate)},
+		{Name: "code rate", Value: rateText(b.alloc.Rate2048), Remark: "target; " + figures.Exact(v.CodeRate)},
 		{Name: "modulation order", Value: strconv.Itoa(v.Qm)},
 		{Name: "N_RE", Value: strconv.Itoa(v.RE)},
-		{Name: "N_info", Value: plainFloat(v.Info)},
+		{Name: "N_info", Value: figures.Exact(v.Info)},
 	}
 	a.Document = []render.Block{
 		render.Title{
-			Text:   fmt.Sprintf("Transport block of NR: %s, %s, %s, %s", counted(b.alloc.PRB, "resource block"), counted(b.alloc.Symbols, "symbol"), counted(b.alloc.Layers, "layer"), b.scheme()),
+			Text:   fmt.Sprintf("Transport block of NR: %s, %s, %s, %s", words.Counted(b.alloc.PRB, "resource block"), words.Counted(b.alloc.Symbols, "symbol"), words.Counted(b.alloc.Layers, "layer"), b.scheme()),
 			Detail: b.channel(),
 		},
 		facts, b.codewordTable(&v),
@@ -121,7 +124,7 @@ func (b *nrBlock) answer() *render.Answer {
 			Source: render.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3"},
 		}})
 	}
-	sources := render.Sources{clauseOf(b.direction), clauseLDPC}
+	sources := render.Sources{clauses.OfNR(b.direction), clauses.LDPC}
 	if b.table != 0 {
 		sources = append(sources, render.Source(b.table.Source()))
 	}
@@ -157,7 +160,7 @@ func (b *nrBlock) codewordTable(v *nrBlockValue) *render.Table {
 	}}
 	for i := range v.Codewords {
 		c := &v.Codewords[i]
-		t.Rows = append(t.Rows, []string{strconv.Itoa(i), strconv.Itoa(c.Layers), strconv.Itoa(c.TBS), plainFloat(c.Info), strconv.Itoa(c.Quantised), strconv.Itoa(c.CRCBits),
+		t.Rows = append(t.Rows, []string{strconv.Itoa(i), strconv.Itoa(c.Layers), strconv.Itoa(c.TBS), figures.Exact(c.Info), strconv.Itoa(c.Quantised), strconv.Itoa(c.CRCBits),
 			strconv.Itoa(c.BaseGraph), fmt.Sprintf("%d × %d", c.CodeBlocks, c.CodeBlockBits), strconv.Itoa(c.ChannelBits), string(c.EffectiveRate)})
 	}
 	return t
@@ -198,7 +201,7 @@ func (b *nrBlock) data(v *nrBlockValue) *render.Table {
 	}
 	for i := range v.Codewords {
 		c := &v.Codewords[i]
-		t.Rows = append(t.Rows, []string{strconv.Itoa(i), strconv.Itoa(c.Layers), strconv.Itoa(c.TBS), strconv.Itoa(c.RE), plainFloat(c.Info), strconv.Itoa(c.Quantised), plainFloat(v.CodeRate), strconv.Itoa(v.Qm),
+		t.Rows = append(t.Rows, []string{strconv.Itoa(i), strconv.Itoa(c.Layers), strconv.Itoa(c.TBS), strconv.Itoa(c.RE), figures.Exact(c.Info), strconv.Itoa(c.Quantised), figures.Exact(v.CodeRate), strconv.Itoa(v.Qm),
 			strconv.Itoa(c.CodeBlocks), strconv.Itoa(c.CodeBlockBits), strconv.Itoa(c.BaseGraph), strconv.Itoa(c.CRCBits), strconv.Itoa(c.ChannelBits), string(c.EffectiveRate)})
 	}
 	return t

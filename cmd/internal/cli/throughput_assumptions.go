@@ -78,7 +78,7 @@ func (k *peak) assumptionTexts() []string {
 func (k *peak) notes() []string {
 	var list []string
 	for _, rat := range [...]bands.RAT{bands.LTE, bands.NR} {
-		if p := k.flag.patterns.of(rat); p != "" && !k.flag.patterned[rat] {
+		if p := k.flag.patterns.Of(rat); p != "" && !k.flag.patterned[rat] {
 			list = append(list, "--pattern "+p+" counts for nothing: no "+rat.String()+" carrier of a TDD band leaves its pattern out.")
 		}
 	}
@@ -88,7 +88,7 @@ func (k *peak) notes() []string {
 // cautions say where the answer can mislead or work can hurt someone.
 func (k *peak) cautions() []string {
 	list := []string{"These are ceilings, not promises: others use the carriers too, and the signal, the lines behind the site and the far end all take their part."}
-	levels := k.flag.sinr.carrier.SINR.IsGiven()
+	levels := k.flag.sinr.Carrier.SINR.IsGiven()
 	for i := range k.site.Carriers {
 		c := &k.site.Carriers[i]
 		levels = levels || c.SINR.IsGiven() || c.RSRP.IsGiven()

@@ -36,13 +36,13 @@ type throughputFlags struct {
 var xOverheads = []string{"0", "6", "12", "18"}
 
 func (f *throughputFlags) add(cmd *cobra.Command) {
-	f.control = wholeFlag{param: "control symbols", least: 0, most: 4, value: -1}
-	f.xOverhead = choice{param: "xOverhead", names: xOverheads}
-	f.sinr = keyFlag{key: "sinr", kind: "dB"}
-	f.layers = keyFlag{key: "layers", kind: "N"}
-	f.ulLayers = keyFlag{key: "ullayers", kind: "N"}
-	f.qam = keyFlag{key: "qam", kind: "SIZE"}
-	f.ulQAM = keyFlag{key: "ulqam", kind: "SIZE"}
+	f.control = wholeFlag{Param: "control symbols", Least: 0, Most: 4, Value: -1}
+	f.xOverhead = choice{Param: "xOverhead", Names: xOverheads}
+	f.sinr = keyFlag{Name: "sinr", Kind: "dB"}
+	f.layers = keyFlag{Name: "layers", Kind: "N"}
+	f.ulLayers = keyFlag{Name: "ullayers", Kind: "N"}
+	f.qam = keyFlag{Name: "qam", Kind: "SIZE"}
+	f.ulQAM = keyFlag{Name: "ulqam", Kind: "SIZE"}
 	flags := cmd.Flags()
 	flags.Var(&f.patterns, "pattern", "TDD pattern of carriers that give none: DDDSU/10:2:2 for NR, 2/7 for LTE; may be given for both")
 	flags.Var(&f.layers, "layers", "MIMO layers in the downlink of carriers that give none")
@@ -57,21 +57,20 @@ func (f *throughputFlags) add(cmd *cobra.Command) {
 	flags.Var(&f.noiseFigure, "noise-figure", "noise figure of the receiver, for rsrp= without sinr=; by default 9")
 	flags.StringVar(&f.device, "device", "", "`FILE` with what the device can take")
 	flags.BoolVar(&f.goodput, "goodput", false, "show what is left of the scheduled rate for IP packets and TCP payload")
-	complete(cmd, "xoverhead", xOverheads)
 }
 
 // settings turns the flags into those of a schedule.
 func (f *throughputFlags) settings() throughput.Settings {
-	s := throughput.Settings{NoBroadcast: f.noBroadcast, NoiseFigure: f.noiseFigure.value, SINR: f.sinr.carrier.SINR}
+	s := throughput.Settings{NoBroadcast: f.noBroadcast, NoiseFigure: f.noiseFigure.Value, SINR: f.sinr.Carrier.SINR}
 	s.XOverhead, _ = strconv.Atoi(f.xOverhead.String()) // one of its names
-	if f.dmrs.set {
-		s.DMRS = &f.dmrs.value
+	if f.dmrs.IsSet {
+		s.DMRS = &f.dmrs.Value
 	}
 	switch {
-	case f.control.value == 0:
+	case f.control.Value == 0:
 		s.ControlSymbols = throughput.NoControl
-	case f.control.value > 0:
-		s.ControlSymbols = f.control.value
+	case f.control.Value > 0:
+		s.ControlSymbols = f.control.Value
 	}
 	return s
 }
@@ -85,16 +84,16 @@ func (f *throughputFlags) fill(list ca.Combination) {
 			continue // the rules report it
 		}
 		if c.Pattern == "" && b.Duplex == bands.TDD && !b.LicensedAssisted() {
-			c.Pattern = f.patterns.of(c.Band.RAT)
+			c.Pattern = f.patterns.Of(c.Band.RAT)
 			f.patterned[c.Band.RAT] = true
 		}
 		if b.Has(bands.Downlink) {
-			c.Layers = either(c.Layers, f.layers.carrier.Layers)
-			c.QAM = either(c.QAM, f.qam.carrier.QAM)
+			c.Layers = either(c.Layers, f.layers.Carrier.Layers)
+			c.QAM = either(c.QAM, f.qam.Carrier.QAM)
 		}
 		if b.Has(bands.Uplink) {
-			c.UplinkLayers = either(c.UplinkLayers, f.ulLayers.carrier.UplinkLayers)
-			c.UplinkQAM = either(c.UplinkQAM, f.ulQAM.carrier.UplinkQAM)
+			c.UplinkLayers = either(c.UplinkLayers, f.ulLayers.Carrier.UplinkLayers)
+			c.UplinkQAM = either(c.UplinkQAM, f.ulQAM.Carrier.UplinkQAM)
 		}
 	}
 }
@@ -140,11 +139,4 @@ type moreProblems struct {
 // Error writes the problem on one line.
 func (e *moreProblems) Error() string {
 	return e.Problem.Error() + " (and " + strconv.Itoa(e.more) + " more)"
-}
-
-func fileError(name string, err error) error {
-	if path, ok := errors.AsType[*os.PathError](err); ok {
-		err = path.Err
-	}
-	return &bands.ValueError{Param: "file", Got: name, Allowed: "a file that can be read; " + err.Error()}
 }

@@ -10,15 +10,6 @@ import (
 	"spectally/throughput"
 )
 
-// Clauses that the working cites.
-var (
-	clauseMaxRate = render.Source{Spec: "TS 38.306", Version: "19.2.0", Table: "clause 4.1.2"}
-	clausePDSCH   = render.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3.2"}
-	clausePUSCH   = render.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 6.1.4.2"}
-	clausePattern = render.Source{Spec: "TS 38.213", Version: "19.3.0", Table: "clause 11.1"}
-	clauseLDPC    = render.Source{Spec: "TS 38.212", Version: "19.3.0", Table: "clause 5.2.2"}
-)
-
 // working shows how the rates of every carrier came about.
 func (k *peak) working() (render.Working, error) {
 	var steps render.Working
@@ -143,13 +134,6 @@ func dataRateSteps(name string, plan *throughput.NRSchedule, s *throughput.NRSch
 	}}
 }
 
-func clauseOf(d bands.Direction) render.Source {
-	if d == bands.Uplink {
-		return clausePUSCH
-	}
-	return clausePDSCH
-}
-
 func slotWord(k *throughput.NRSlotKind) string {
 	if k.Special {
 		return "special slots"
@@ -235,8 +219,6 @@ func (k *peak) qualityStep(i int, q *throughput.Quality) render.Step {
 	}
 	return step
 }
-
-func plainFloat(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // sumStep adds the carriers of a direction up.
 func (k *peak) sumStep(d bands.Direction) render.Step {

@@ -10,19 +10,6 @@ import (
 	"spectally/throughput"
 )
 
-var (
-	clauseLTEBlock = render.Source{Spec: "TS 36.213", Version: "19.3.0", Table: "clause 7.1.7.2"}
-	clauseLTERate  = render.Source{Spec: "TS 36.213", Version: "19.3.0", Table: "clause 7.1.7"}
-	clausePUSCHLTE = render.Source{Spec: "TS 36.213", Version: "19.3.0", Table: "clause 8.6.2"}
-)
-
-func clauseOfLTE(d bands.Direction) render.Source {
-	if d == bands.Uplink {
-		return clausePUSCHLTE
-	}
-	return clauseLTEBlock
-}
-
 // lteMaximum adds the largest transport blocks of 1 ms up.
 func (k *peak) lteMaximum(i int, d bands.Direction, name string) render.Step {
 	l := k.taken.Carriers[i].Link(d)

@@ -1,4 +1,4 @@
-package cli
+package flags
 
 import (
 	"errors"
@@ -9,53 +9,53 @@ import (
 	"spectally/throughput"
 )
 
-// keyFlag is a flag that stands for a key of the carrier notation.
-type keyFlag struct {
-	key, kind string
-	text      string
-	carrier   ca.Carrier
+// Key is a flag that stands for a key of the carrier notation.
+type Key struct {
+	Name, Kind string
+	text       string
+	Carrier    ca.Carrier
 }
 
 // Set implements pflag.Value.
-func (k *keyFlag) Set(s string) error {
+func (k *Key) Set(s string) error {
 	text := strings.TrimSpace(s)
 	if strings.ContainsAny(text, ",+") {
 		text = "?" // would be taken for more than one value
 	}
-	list, err := ca.Parse("n1:5," + k.key + "=" + text)
+	list, err := ca.Parse("n1:5," + k.Name + "=" + text)
 	if err != nil {
 		v, ok := errors.AsType[*bands.ValueError](err)
 		if !ok {
 			return err
 		}
 		better := *v
-		better.Param, better.Got = k.key, s
+		better.Param, better.Got = k.Name, s
 		return &better
 	}
-	k.text, k.carrier = text, list[0]
+	k.text, k.Carrier = text, list[0]
 	return nil
 }
 
-// allowed implements valued.
-func (k *keyFlag) allowed() string {
+// Allowed implements valued.
+func (k *Key) Allowed() string {
 	var v *bands.ValueError
-	if _, err := ca.Parse("n1:5," + k.key + "=?"); errors.As(err, &v) {
+	if _, err := ca.Parse("n1:5," + k.Name + "=?"); errors.As(err, &v) {
 		return v.Allowed
 	}
-	return k.kind
+	return k.Kind
 }
 
 // String implements pflag.Value.
-func (k *keyFlag) String() string { return k.text }
+func (k *Key) String() string { return k.text }
 
 // Type implements pflag.Value.
-func (k *keyFlag) Type() string { return k.kind }
+func (k *Key) Type() string { return k.Kind }
 
-// patternFlag is a flag for a TDD pattern of NR and one of LTE.
-type patternFlag struct{ nr, lte string }
+// Pattern is a flag for a TDD pattern of NR and one of LTE.
+type Pattern struct{ nr, lte string }
 
-// of is the pattern of a technology; empty for none.
-func (p *patternFlag) of(rat bands.RAT) string {
+// Of is the pattern of a technology; empty for none.
+func (p *Pattern) Of(rat bands.RAT) string {
 	if rat == bands.LTE {
 		return p.lte
 	}
@@ -63,15 +63,15 @@ func (p *patternFlag) of(rat bands.RAT) string {
 }
 
 // Set implements pflag.Value.
-func (p *patternFlag) Set(s string) error {
-	f, err := readFrame(s)
+func (p *Pattern) Set(s string) error {
+	f, err := ReadFrame(s)
 	if err != nil {
 		return err
 	}
 	text := f.String()
 	switch {
 	case f.RAT == bands.LTE && !f.LTE.TDD():
-		return &bands.ValueError{Param: "TDD pattern", Got: s, Allowed: p.allowed()}
+		return &bands.ValueError{Param: "TDD pattern", Got: s, Allowed: p.Allowed()}
 	case f.RAT == bands.LTE:
 		p.lte = text
 	default:
@@ -80,9 +80,9 @@ func (p *patternFlag) Set(s string) error {
 	return nil
 }
 
-// readFrame reads a TDD pattern of NR, or a frame structure of LTE, which has no
+// ReadFrame reads a TDD pattern of NR, or a frame structure of LTE, which has no
 // letters of slots in it.
-func readFrame(s string) (f throughput.Frame, err error) {
+func ReadFrame(s string) (f throughput.Frame, err error) {
 	text := strings.ToUpper(strings.TrimSpace(s))
 	if text != "" && strings.Trim(text, "0123456789/") == "" || strings.HasPrefix(text, "FDD") || strings.HasSuffix(text, "-EXT") {
 		f.RAT = bands.LTE
@@ -97,13 +97,13 @@ func readFrame(s string) (f throughput.Frame, err error) {
 	return f, err
 }
 
-// allowed implements valued.
-func (*patternFlag) allowed() string {
+// Allowed implements valued.
+func (*Pattern) Allowed() string {
 	return "a TDD pattern of NR such as DDDSU/10:2:2, or of LTE such as 2/7"
 }
 
 // String implements pflag.Value.
-func (p *patternFlag) String() string { return strings.TrimSpace(p.nr + " " + p.lte) }
+func (p *Pattern) String() string { return strings.TrimSpace(p.nr + " " + p.lte) }
 
 // Type implements pflag.Value.
-func (p *patternFlag) Type() string { return "PATTERN" }
+func (p *Pattern) Type() string { return "PATTERN" }

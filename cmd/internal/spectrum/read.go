@@ -1,77 +1,54 @@
-package cli
+// Package spectrum reads what people mean by a band, a trade name or a frequency, and
+// says what a mistyped one was most likely meant to be.
+package spectrum
 
 import (
 	"errors"
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/words"
 )
 
-// query is one thing to look up: a band, a trade name or a frequency.
-type query struct {
-	bands []*bands.Band   // of a band or a name
-	at    bands.Frequency // if it is a frequency
+// Query is one thing to look up: a band, a trade name or a frequency.
+type Query struct {
+	Bands []*bands.Band   // of a band or a name
+	At    bands.Frequency // if it is a frequency
 }
 
-// longestQuery is how many arguments one query may take up when a blank in it was
+// LongestQuery is how many arguments one query may take up when a blank in it was
 // not quoted: "digital dividend", "band n 78".
-const longestQuery = 6
+const LongestQuery = 6
 
-// parseQueries reads arguments as queries. Words that belong together need no
-// quotes: the longest run of arguments that means something is one query.
-func parseQueries(args []string) ([]query, error) {
-	var list []query
-next:
-	for i := 0; i < len(args); {
-		for n := min(longestQuery, len(args)-i); n > 0; n-- {
-			if q, err := parseQuery(strings.Join(args[i:i+n], " ")); err == nil {
-				list = append(list, q)
-				i += n
-				continue next
-			}
-		}
-		if i > 0 && nearestUnit(args[i]) != "" {
-			i-- // the number before it was not a band
-		}
-		text := args[i]
-		if i+1 < len(args) && nearestUnit(args[i+1]) != "" {
-			text += " " + args[i+1]
-		}
-		_, err := parseQuery(text)
-		return nil, at(argument(i), err)
-	}
-	return list, nil
-}
-
-// parseQuery reads one query.
-func parseQuery(s string) (query, error) {
-	if b, err := parseBand(s); err == nil {
-		return query{bands: []*bands.Band{b}}, nil
+// ParseQuery reads one query.
+func ParseQuery(s string) (Query, error) {
+	if b, err := ParseBand(s); err == nil {
+		return Query{Bands: []*bands.Band{b}}, nil
 	}
 	f, bad := bands.ParseFrequency(s)
 	if bad == nil && len(bands.At(f)) > 0 {
-		return query{at: f}, nil
+		return Query{At: f}, nil
 	}
 	named, err := bands.ByName(s)
 	switch {
 	case err == nil:
-		return query{bands: named}, nil // the trade also calls bands "600 MHz" that do not hold it
+		return Query{Bands: named}, nil // the trade also calls bands "600 MHz" that do not hold it
 	case bad == nil:
-		return query{at: f}, nil
+		return Query{At: f}, nil
 	}
-	return query{}, queryError(s, err)
+	return Query{}, queryError(s, err)
 }
 
-// bandText takes what may be written around a band away: "band 3", "n 78".
-func bandText(s string) string {
+// BandText takes what may be written around a band away: "band 3", "n 78".
+func BandText(s string) string {
 	s = strings.ToLower(strings.TrimSpace(s))
 	s = strings.TrimPrefix(s, "band")
 	return strings.ReplaceAll(s, " ", "")
 }
 
-// parseBand reads a band that the tables have.
-func parseBand(s string) (*bands.Band, error) {
-	id, err := bands.ParseID(bandText(s))
+// ParseBand reads a band that the tables have.
+func ParseBand(s string) (*bands.Band, error) {
+	id, err := bands.ParseID(BandText(s))
 	if err != nil {
 		return nil, err
 	}
@@ -80,37 +57,40 @@ func parseBand(s string) (*bands.Band, error) {
 
 // queryError finds out what the writer of s most likely meant.
 func queryError(s string, unknownName error) error {
-	if _, err := bands.ParseID(bandText(s)); err == nil {
-		return unknownBand(s)
+	if _, err := bands.ParseID(BandText(s)); err == nil {
+		return UnknownBand(s)
 	}
-	if err := frequencyError(s); err != nil {
+	if err := FrequencyError(s); err != nil {
 		return err
 	}
-	if near := nearestBand(bandText(s)); near != nil {
+	if near := NearestBand(BandText(s)); near != nil {
 		return &bands.ValueError{Param: "band", Got: s, Allowed: "a band (n78, B3), a frequency with its unit, or a name of the trade", Nearest: near.ID.String()}
 	}
 	return unknownName
 }
 
-// unknownBand is the error for a band that is well written but does not exist.
+// UnknownBand is the error for a band that is well written but does not exist.
 // The nearest band is the one that a slip of the finger makes of it, else the one
 // that the tables are nearest to.
-func unknownBand(s string) error {
-	_, err := parseBand(s)
+func UnknownBand(s string) error {
+	_, err := ParseBand(s)
 	var e *bands.ValueError
 	if errors.As(err, &e) && !strings.Contains(e.Nearest, " or ") {
-		if near := nearestBand(bandText(s)); near != nil {
+		if near := NearestBand(BandText(s)); near != nil {
 			e.Nearest, e.Source = near.ID.String(), near.Source
 		}
 	}
 	return err
 }
 
+// FrequencyForm is how a frequency is written.
+const FrequencyForm = "a number with its unit, such as 3540.96 MHz"
+
 var frequencyUnits = []string{"GHz", "MHz", "kHz", "Hz"}
 
-// nearestUnit returns the unit that a word is or was meant to be; empty if it is
+// NearestUnit returns the unit that a word is or was meant to be; empty if it is
 // none.
-func nearestUnit(word string) string {
+func NearestUnit(word string) string {
 	for _, most := range []int{0, 1} {
 		for _, u := range frequencyUnits {
 			if bands.EditDistance(strings.ToLower(word), strings.ToLower(u)) <= most {
@@ -121,15 +101,15 @@ func nearestUnit(word string) string {
 	return ""
 }
 
-// frequencyError tells what is wrong with something that looks like a frequency;
+// FrequencyError tells what is wrong with something that looks like a frequency;
 // nil if nothing does.
-func frequencyError(s string) error {
+func FrequencyError(s string) error {
 	s = strings.TrimSpace(s)
 	unit := strings.TrimLeft(s, "0123456789., ")
 	number := strings.TrimSpace(s[:len(s)-len(unit)])
-	meant := nearestUnit(unit)
+	meant := NearestUnit(unit)
 	if number == "" && strings.EqualFold(meant, s) && s != "" {
-		return &bands.ValueError{Param: "frequency", Got: s, Allowed: (*frequencyFlag)(nil).allowed()}
+		return &bands.ValueError{Param: "frequency", Got: s, Allowed: FrequencyForm}
 	}
 	if number == "" || strings.ContainsAny(unit, "0123456789") {
 		if !strings.HasSuffix(strings.ToLower(s), "hz") || !strings.ContainsAny(s, "0123456789") {
@@ -140,11 +120,11 @@ func frequencyError(s string) error {
 	}
 	switch {
 	case unit == "":
-		return &bands.ValueError{Param: "frequency", Got: s, Allowed: (*frequencyFlag)(nil).allowed(), Nearest: frequencyNear(number, "MHz")}
+		return &bands.ValueError{Param: "frequency", Got: s, Allowed: FrequencyForm, Nearest: frequencyNear(number, "MHz")}
 	case meant == "":
 		return nil
 	case !strings.EqualFold(meant, unit):
-		return &bands.ValueError{Param: "unit of a frequency", Got: unit, Allowed: alternatives(frequencyUnits), Nearest: meant}
+		return &bands.ValueError{Param: "unit of a frequency", Got: unit, Allowed: words.Or(frequencyUnits), Nearest: meant}
 	case strings.Contains(number, ","):
 		return &bands.ValueError{Param: "frequency", Got: s, Allowed: "a number with a decimal point and a unit, such as 3540.96 MHz", Nearest: frequencyNear(number, unit)}
 	}
@@ -162,10 +142,10 @@ func frequencyNear(number, unit string) string {
 	return f.MHz() + " MHz"
 }
 
-// nearestBand returns the band whose name is s with its parts exchanged, or
+// NearestBand returns the band whose name is s with its parts exchanged, or
 // differs from it in one letter, best at the end; nil if there is none or s is no
 // mistyped band.
-func nearestBand(s string) *bands.Band {
+func NearestBand(s string) *bands.Band {
 	if len(s) < 2 || len(s) > 6 || !strings.ContainsAny(s, "0123456789") {
 		return nil
 	}

@@ -1,4 +1,4 @@
-package cli
+package figures
 
 import (
 	"fmt"
@@ -8,20 +8,20 @@ import (
 	"spectally/throughput"
 )
 
-// mbps is a rate for JSON and CSV, to the nearest bit per second, halves up.
-func mbps(r throughput.Ratio) figure { return decimals(r, 1_000_000, 6) }
+// Mbps is a rate for JSON and CSV, to the nearest bit per second, halves up.
+func Mbps(r throughput.Ratio) Figure { return Decimals(r, 1_000_000, 6) }
 
-// optionalMbps is a rate that may not be known.
-func optionalMbps(r throughput.Ratio) *figure {
+// OptionalMbps is a rate that may not be known.
+func OptionalMbps(r throughput.Ratio) *Figure {
 	if r.IsZero() {
 		return nil
 	}
-	return new(mbps(r))
+	return new(Mbps(r))
 }
 
-// decimals writes r in a unit, rounded to a number of places, halves up, without
+// Decimals writes r in a unit, rounded to a number of places, halves up, without
 // zeros at the end.
-func decimals(r throughput.Ratio, unit int64, places int) figure {
+func Decimals(r throughput.Ratio, unit int64, places int) Figure {
 	scale := int64(1)
 	for range places {
 		scale *= 10
@@ -35,19 +35,19 @@ func decimals(r throughput.Ratio, unit int64, places int) figure {
 		}
 		s += "." + digits
 	}
-	return figure(s)
+	return Figure(s)
 }
 
-// perHertz is a rate for each hertz of a width; nil if either is not known.
-func perHertz(r throughput.Ratio, width bands.Frequency) *figure {
+// PerHertz is a rate for each hertz of a width; nil if either is not known.
+func PerHertz(r throughput.Ratio, width bands.Frequency) *Figure {
 	if r.IsZero() || width == 0 {
 		return nil
 	}
-	return new(decimals(r, int64(width), 4))
+	return new(Decimals(r, int64(width), 4))
 }
 
-// decibels writes a level with two decimals at most.
-func decibels(v float64) figure {
+// Decibels writes a level with two decimals at most.
+func Decibels(v float64) Figure {
 	s := strconv.FormatFloat(v, 'f', 2, 64)
 	for s[len(s)-1] == '0' {
 		s = s[:len(s)-1]
@@ -58,11 +58,11 @@ func decibels(v float64) figure {
 	if s == "-0" {
 		s = "0"
 	}
-	return figure(s)
+	return Figure(s)
 }
 
-// mbpsText and perHertzText are rates for people; a dash where one is not known.
-func mbpsText(r throughput.Ratio) string {
+// MbpsText and perHertzText are rates for people; a dash where one is not known.
+func MbpsText(r throughput.Ratio) string {
 	if r.IsZero() {
 		return "–"
 	}
@@ -70,7 +70,7 @@ func mbpsText(r throughput.Ratio) string {
 	return fmt.Sprintf("%d.%03d", n/1000, n%1000)
 }
 
-func perHertzText(r throughput.Ratio, width bands.Frequency) string {
+func PerHertzText(r throughput.Ratio, width bands.Frequency) string {
 	if r.IsZero() || width == 0 {
 		return "–"
 	}
@@ -78,8 +78,8 @@ func perHertzText(r throughput.Ratio, width bands.Frequency) string {
 	return fmt.Sprintf("%d.%02d", n/100, n%100)
 }
 
-// percent writes a share in percent with two decimals.
-func percent(r throughput.Ratio) string {
+// Percent writes a share in percent with two decimals.
+func Percent(r throughput.Ratio) string {
 	n := r.Mul(throughput.Ratio{Num: 10000, Den: 1}).Round()
 	return fmt.Sprintf("%d.%02d", n/100, n%100)
 }

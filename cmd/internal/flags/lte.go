@@ -1,0 +1,60 @@
+package flags
+
+import "spectally/throughput"
+
+// ITBS is a flag for I_TBS.
+type ITBS struct{ Value throughput.ITBS }
+
+// Set implements pflag.Value.
+func (i *ITBS) Set(s string) error {
+	v, err := throughput.ParseITBS(s)
+	if err != nil {
+		return err
+	}
+	i.Value = v
+	return nil
+}
+
+// Allowed implements valued.
+func (*ITBS) Allowed() string { return "0 to 37, 26A, 32A, 33A, 33B, 34A or 37A" }
+
+// String implements pflag.Value.
+func (i *ITBS) String() string {
+	if i.Value == 0 {
+		return ""
+	}
+	return i.Value.String()
+}
+
+// Type implements pflag.Value.
+func (*ITBS) Type() string { return "INDEX" }
+
+// LTEFrame is a flag for a frame structure of LTE.
+type LTEFrame struct {
+	Value throughput.LTEFrame
+	IsSet bool
+}
+
+// Set implements pflag.Value.
+func (f *LTEFrame) Set(s string) error {
+	v, err := throughput.ParseLTEFrame(s)
+	if err != nil {
+		return err
+	}
+	f.Value, f.IsSet = v, true
+	return nil
+}
+
+// Allowed implements valued.
+func (*LTEFrame) Allowed() string { return "FDD, or configurations such as 2/7" }
+
+// String implements pflag.Value.
+func (f *LTEFrame) String() string {
+	if !f.IsSet {
+		return ""
+	}
+	return f.Value.String()
+}
+
+// Type implements pflag.Value.
+func (*LTEFrame) Type() string { return "FRAME" }
