@@ -60,7 +60,27 @@ func (b *Band) channelError(n int32) error {
 			e.Allowed = fmt.Sprintf("%d to %d", first, last)
 		}
 	}
+	e.Nearest = b.otherNumber(n)
 	return e
+}
+
+// otherNumber says what the number is in the band of the same spectrum of the other
+// technology, whose numbers are easily taken for those of this one; empty if nothing.
+func (b *Band) otherNumber(n int32) string {
+	rat, name := NR, "NR-ARFCN "
+	if b.ID.RAT == NR {
+		rat, name = LTE, "EARFCN "
+	}
+	for _, m := range ByChannel(rat, n) {
+		same := m.Band.Downlink == b.Downlink && m.Band.Uplink == b.Uplink
+		if m.Band.ID.Number != b.ID.Number && !same {
+			continue
+		}
+		if f, err := m.Band.ChannelFrequency(n); err == nil {
+			return name + strconv.Itoa(int(n)) + " of " + m.Band.ID.String() + ", " + f.MHz() + " MHz"
+		}
+	}
+	return ""
 }
 
 func (b *Band) rasterSource() Source {

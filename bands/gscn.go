@@ -247,6 +247,6 @@ func (b *Band) SyncRasters() []SyncRaster { return slices.Clone(syncRasters()[b.
 // is f: SS_REF is the centre of subcarrier 120 (TS 38.101-1 clause 5.4.3.2). In a
 // 3 MHz channel only the middle of the block is sent.
 func SSBSpan(f, scs Frequency) Span {
-	low := f - 120*scs - scs/2
-	return Span{low, low + 240*scs}
+	low := f - blockHalf*scs - scs/2
+	return Span{low, low + 2*blockHalf*scs}
 }

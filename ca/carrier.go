@@ -20,6 +20,9 @@ type Carrier struct {
 	// Centre is the carrier centre in the downlink, or in the uplink of a
 	// supplementary uplink, if it was given as a frequency; else zero.
 	Centre bands.Frequency
+	// SSB is the NR-ARFCN of the SS/PBCH block, the number that most phones show; zero
+	// if not given. By itself it places the carrier within a range.
+	SSB bands.ARFCN
 
 	SCS          bands.Frequency // subcarrier spacing
 	Layers       uint8           // MIMO layers in the downlink
@@ -27,6 +30,7 @@ type Carrier struct {
 	QAM          uint16 // constellation size in the downlink: 4 to 1024
 	UplinkQAM    uint16 // 2 stands for pi/2-BPSK
 	Scale        uint16 // scaling factor of TS 38.306 clause 4.1.2 in hundredths: 100, 80, 75, 40
+	RB           uint16 // at most so many resource blocks are used; zero for all
 	Transmit     Choice // whether the UE transmits on the carrier
 	Role         Role
 	Pattern      string // TDD pattern, upper case; package throughput reads it

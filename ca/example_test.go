@@ -18,7 +18,7 @@ func ExampleParse() {
 	fmt.Println(err)
 	// Output:
 	// 4 carriers: B3:20 + 2xn78:80,scs=30 + n28:10@154600
-	// carrier 2 "n78:80,layer=4": key "layer": allowed is scs, layers, ullayers, qam, ulqam, scale, pattern, ul, role, pci, rsrp, sinr; the nearest is layers
+	// carrier 2 "n78:80,layer=4": key "layer": allowed is scs, ssb, layers, ullayers, qam, ulqam, scale, rb, pattern, ul, role, pci, rsrp, sinr; the nearest is layers
 }
 
 func ExampleCheck() {

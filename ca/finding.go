@@ -56,6 +56,7 @@ const (
 	RuleInBand           Rule = "in-band"
 	RuleUnpaired         Rule = "unpaired"
 	RuleOnRaster         Rule = "on-raster"
+	RuleBlock            Rule = "ssb"
 	RulePlaceOfWidth     Rule = "place-of-width"
 	RuleRegionalLimit    Rule = "regional-limit"
 	RuleSharedSpectrum   Rule = "shared-spectrum"
@@ -73,7 +74,7 @@ const (
 func Rules() []Rule {
 	return []Rule{
 		RuleBandExists, RuleBandUse, RuleDirection, RuleSpacingAllowed, RuleWidthAllowed, RuleOptionalWidth,
-		RuleWidthPair, RuleSCellOnly, RuleChannelNumber, RuleInBand, RuleUnpaired, RuleOnRaster,
+		RuleWidthPair, RuleSCellOnly, RuleChannelNumber, RuleInBand, RuleUnpaired, RuleOnRaster, RuleBlock,
 		RulePlaceOfWidth, RuleRegionalLimit, RuleSharedSpectrum, RuleSupplementary, RulePrimaryCell, RuleRole, RuleUplink, RuleDualConnectivity,
 		RuleSULPairing, RuleCarrierCount, RuleOverlap, RuleExceedsBand, RuleCarrierSpacing, RuleContiguity,
 		RuleBandwidthClass,

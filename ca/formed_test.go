@@ -23,6 +23,12 @@ func TestFormed(t *testing.T) {
 		"B3:20@1300 + n3:20@367020":                 "DC_3A_n3A", // 100 kHz between them
 		"B7:20@2850 + B7:20@3048 + n7:10@531000":    "DC_7C_n7A",
 		"n1:20 + n3:20 + n78:100 + n80:20 + n84:20": "CA_n78A_n1A-n80A_n3A-n84A CA_n3A_n1A-n80A_n78A-n84A CA_n1A_n3A-n84A_n78A-n80A CA_n1A-n3A_n78A-n80A-n84A",
+		// Blocks leave the centres of 80 MHz carriers 35.46 MHz either way, nominal spacing is 79.98 MHz.
+		"n78:80,ssb=640000 + n78:80,ssb=645332":      "CA_n78C CA_n78(2A)",
+		"n78:80,ssb=640000 + n78:80,ssb=651000":      "CA_n78(2A)", // 165 MHz apart
+		"n78:80@640000 + n78:80,ssb=649000":          "CA_n78(2A)", // 135 MHz
+		"n78:20@640000 + n78:20,ssb=641000":          "CA_n78B",    // 15 MHz, and 5.4 either way
+		"n78:80@640000 + n78:80,ssb=649000 + n78:80": "CA_n78D CA_n78(A-C) CA_n78(3A)",
 	} {
 		got, complete := formedNames(checked(t, carriers))
 		if got != want || !complete {

@@ -30,6 +30,8 @@ var keys = [...]key{
 		}
 		return c.SCS.KHz()
 	}},
+	{"ssb", "the SS/PBCH block of an NR carrier: an NR-ARFCN, or a frequency on the global raster with its unit such as 3600MHz", setSSB,
+		func(c *Carrier) string { return writeCount(int(c.SSB)) }},
 	{"layers", "1 to 8", func(c *Carrier, v string) bool { return setCount(&c.Layers, v, 8) },
 		func(c *Carrier) string { return writeCount(int(c.Layers)) }},
 	{"ullayers", "1 to 8", func(c *Carrier, v string) bool { return setCount(&c.UplinkLayers, v, 8) },
@@ -39,6 +41,7 @@ var keys = [...]key{
 	{"ulqam", "2 (pi/2-BPSK), 4, 16, 64, 256 or 1024", func(c *Carrier, v string) bool { return setQAM(&c.UplinkQAM, v, 2) },
 		func(c *Carrier) string { return writeCount(int(c.UplinkQAM)) }},
 	{"scale", "1, 0.8, 0.75 or 0.4", setScale, writeScale},
+	{"rb", "1 to 275 resource blocks of an NR carrier", setRB, func(c *Carrier) string { return writeCount(int(c.RB)) }},
 	{"pattern", "a TDD pattern such as DDDSU/10:2:2, or for LTE UL-DL/special configuration such as 2/7", setPattern,
 		func(c *Carrier) string { return c.Pattern }},
 	{"ul", "1 (transmits) or 0 (does not)", setTransmit, func(c *Carrier) string {
@@ -128,6 +131,36 @@ func setSCS(c *Carrier, v string) bool {
 		return err == nil
 	}
 	return false
+}
+
+// setSSB takes what stands for one NR-ARFCN alone.
+func setSSB(c *Carrier, v string) bool {
+	if c.Band.RAT != bands.NR {
+		return false
+	}
+	if isDigits(v) {
+		n, err := strconv.ParseInt(v, 10, 32)
+		if err != nil {
+			return false
+		}
+		c.SSB = bands.ARFCN(n)
+		_, err = c.SSB.Frequency()
+		return err == nil && n > 0
+	}
+	f, err := bands.ParseFrequency(v)
+	if err != nil || f == 0 {
+		return false
+	}
+	n, exact, err := bands.ARFCNNear(f)
+	c.SSB = n
+	return err == nil && exact
+}
+
+// setRB takes the resource blocks that an NR carrier can have (TS 38.211 clause 4.4.4).
+func setRB(c *Carrier, v string) bool {
+	n, err := strconv.Atoi(v)
+	c.RB = uint16(n)
+	return c.Band.RAT == bands.NR && err == nil && 1 <= n && n <= 275 && v[0] != '+' && v[0] != '0'
 }
 
 func setCount(field *uint8, v string, most int) bool {

@@ -45,6 +45,8 @@ func TestParse(t *testing.T) {
 		{[]string{"n78:80,layers=4,ullayers=2,qam=256,ulqam=64", "n78:80,ulqam=64,QAM=256,UlLayers=2,LAYERS=4"}, with(n78, func(c *ca.Carrier) {
 			c.Layers, c.UplinkLayers, c.QAM, c.UplinkQAM = 4, 2, 256, 64
 		})},
+		{[]string{"n78:80,ssb=640000", "n78:80,SSB=3600MHz", "n78:80, ssb = 3.6 GHz"}, with(n78, func(c *ca.Carrier) { c.SSB = 640000 })},
+		{[]string{"n78:80,rb=25"}, with(n78, func(c *ca.Carrier) { c.RB = 25 })},
 		{[]string{"n78:80,ulqam=2"}, with(n78, func(c *ca.Carrier) { c.UplinkQAM = 2 })},
 		{[]string{"n78:80,scale=0.75", "n78:80,scale=0.750"}, with(n78, func(c *ca.Carrier) { c.Scale = 75 })},
 		{[]string{"n78:80,scale=1", "n78:80,scale=1.0"}, with(n78, func(c *ca.Carrier) { c.Scale = 100 })},
@@ -149,6 +151,9 @@ func randomCarrier(r *rand.Rand) ca.Carrier {
 		if c.PCI = uint16(r.IntN(504)); c.Band.RAT == bands.NR {
 			c.PCI = uint16(r.IntN(1008))
 		}
+	}
+	if r.IntN(2) == 0 && c.Band.RAT == bands.NR {
+		c.SSB, c.RB = bands.ARFCN(1+r.IntN(3279165)), uint16(1+r.IntN(275))
 	}
 	if r.IntN(2) == 0 {
 		c.RSRP = ca.LevelOf(-15600 + r.Int32N(12501))

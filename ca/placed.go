@@ -14,6 +14,10 @@ type Placed struct {
 	// DownlinkCentre and UplinkCentre are the carrier centres; zero where they
 	// are not known or there is no such direction.
 	DownlinkCentre, UplinkCentre bands.Frequency
+	// Centres is where the centre of the downlink can lie, from the lowest to the
+	// highest place, if only its SS/PBCH block is known; zero if the centre itself is
+	// known, or nothing is.
+	Centres bands.Span
 	// Spacing is the subcarrier spacing: the one given, else the default of
 	// bands.Band.DefaultSpacing.
 	Spacing bands.Frequency
@@ -51,6 +55,30 @@ func (p *Placed) Blocks(d bands.Direction) int {
 		return p.UplinkBlocks
 	}
 	return p.DownlinkBlocks
+}
+
+// UsedBlocks is the number of resource blocks that carry data in the direction: all of
+// the carrier, or as many as it says at most.
+func (p *Placed) UsedBlocks(d bands.Direction) int {
+	if n := int(p.RB); n != 0 {
+		return min(n, p.Blocks(d))
+	}
+	return p.Blocks(d)
+}
+
+// Possible is the spectrum in which the downlink channel lies: the channel itself, or
+// that of all its places if only its SS/PBCH block is known. Certain is the part of it
+// that the channel fills at every place; none if there is no such part.
+func (p *Placed) Possible() (all, certain bands.Span) {
+	if p.Centres.IsZero() {
+		return p.Span(bands.Downlink), p.Span(bands.Downlink)
+	}
+	low, high := bands.Around(p.Centres.Low, p.DownlinkWidth), bands.Around(p.Centres.High, p.DownlinkWidth)
+	all = bands.Span{Low: low.Low, High: high.High}
+	if high.Low < low.High {
+		certain = bands.Span{Low: high.Low, High: low.High}
+	}
+	return all, certain
 }
 
 // Span is the channel in the direction; none if its place is not known.
@@ -92,6 +120,9 @@ func (k *checker) place(i int) {
 	k.placeWidths(i)
 	if p.IsPlaced() {
 		k.placeFrequency(i)
+	}
+	if p.SSB != 0 {
+		k.placeBlock(i)
 	}
 }
 
@@ -144,6 +175,12 @@ func (k *checker) placeFrequency(i int) {
 			d = bands.Uplink
 		}
 	}
+	k.placeAt(i, d, f)
+}
+
+// placeAt places the carrier by its centre in a direction.
+func (k *checker) placeAt(i int, d bands.Direction, f bands.Frequency) {
+	p := &k.Carriers[i]
 	if d == bands.Uplink {
 		k.placeByUplink(i, f)
 		return

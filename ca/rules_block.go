@@ -24,6 +24,9 @@ func (k *checker) checkOverlap() {
 
 // overlaps tells whether the resource blocks of two carriers share spectrum.
 func (p *Placed) overlaps(q *Placed, d bands.Direction) bool {
+	if x, y := p.Centres, q.Centres; d == bands.Downlink && !(x.IsZero() && y.IsZero()) {
+		return p.overlapsAnywhere(q)
+	}
 	apart := p.CentreIn(d) - q.CentreIn(d)
 	if 2*max(apart, -apart) >= p.Width(d)+q.Width(d) {
 		return false // not even the channels do
@@ -31,14 +34,37 @@ func (p *Placed) overlaps(q *Placed, d bands.Direction) bool {
 	return p.blockSpan(d).Overlaps(q.blockSpan(d))
 }
 
+// overlapsAnywhere tells whether the downlink resource blocks of two carriers, of one of
+// which only the range is known, share spectrum wherever they lie.
+func (p *Placed) overlapsAnywhere(q *Placed) bool {
+	x, y := p.reach(), q.reach()
+	if x.IsZero() || y.IsZero() {
+		return false
+	}
+	at := func(c, e bands.Frequency) bool {
+		a, b := *p, *q
+		a.DownlinkCentre, b.DownlinkCentre = c, e
+		return a.blockSpan(bands.Downlink).Overlaps(b.blockSpan(bands.Downlink))
+	}
+	return at(x.Low, y.High) && at(x.High, y.Low)
+}
+
 func (k *checker) sayOverlap(i, j int, d bands.Direction) {
 	a, b := &k.Carriers[i], &k.Carriers[j]
-	text := "Carriers " + strconv.Itoa(i+1) + " (" + a.Span(d).String() + ") and " + strconv.Itoa(j+1) + " (" + b.Span(d).String() + ") use the same " + d.String() + " spectrum"
+	text := "Carriers " + strconv.Itoa(i+1) + " (" + where(a, d) + ") and " + strconv.Itoa(j+1) + " (" + where(b, d) + ") use the same " + d.String() + " spectrum"
 	if a.Band.RAT != b.Band.RAT {
 		k.say(Warning, RuleOverlap, j, bands.Source{}, text+"; LTE and NR share it only with spectrum sharing in time, so their widths do not add up.")
 		return
 	}
 	k.say(Error, RuleOverlap, j, bands.Source{}, text+".")
+}
+
+// where writes the channel, or the spectrum that it lies in.
+func where(p *Placed, d bands.Direction) string {
+	if all, _ := p.Possible(); d == bands.Downlink && !p.Centres.IsZero() {
+		return "in " + all.String()
+	}
+	return p.Span(d).String()
 }
 
 // checkGroups looks at the carriers of each band together.
@@ -50,7 +76,7 @@ func (k *checker) checkGroups() {
 			k.checkSpacing(g, j)
 			k.checkClass(g, g.Blocks[j].Carriers)
 		}
-		if n := len(g.Unplaced); n > 0 && g.Count() > 1 {
+		if len(g.Unplaced) > 0 && g.Count() > 1 && k.isOpen(g) {
 			k.say(Note, RuleContiguity, -1, bands.Source{}, "Without channel numbers the "+strconv.Itoa(g.Count())+" carriers in "+g.Band.ID.String()+
 				" may be contiguous or not: every configuration that they can form is named.")
 		}

@@ -52,8 +52,8 @@ func (k *checker) checkPlace(i int, d bands.Direction) bool {
 	if d == bands.Downlink || b.Duplex == bands.SUL {
 		k.checkParts(i, d, channel)
 	}
-	if d == bands.Downlink && (!inside || !on) {
-		k.hintBlock(i, centre)
+	if d == bands.Downlink && !derived {
+		k.hintBlock(i, centre, inside && (on || b.OnEnhancedRaster(d, n)))
 	}
 	return inside
 }
@@ -84,18 +84,6 @@ func (k *checker) checkPlaceOfWidth(i int, d bands.Direction, centre, width band
 		k.say(Note, RulePlaceOfWidth, i, fault.Err.Source, fault.Err.Error()+"; for UEs that support a wider channel in the band it has them here too.")
 	default:
 		k.report(Warning, RulePlaceOfWidth, i, fault.Err)
-	}
-}
-
-// hintBlock points out that a place which is none for the carrier centre is one for
-// the synchronisation block: that is the number which phones tend to show.
-func (k *checker) hintBlock(i int, f bands.Frequency) {
-	p := &k.Carriers[i]
-	if p.Band.RAT != bands.NR {
-		return
-	}
-	if g, ok := bands.GSCNAt(f); ok {
-		k.say(Note, RuleOnRaster, i, g.Source(), mhz(f)+" is a place of the SS/PBCH block (GSCN "+strconv.Itoa(int(g))+"): if a phone shows it, it is where the block is, not the carrier centre.")
 	}
 }
 

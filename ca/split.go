@@ -15,14 +15,19 @@ type layoutBlock struct {
 // splits lists the ways in which the carriers of a band can form sub-blocks, those
 // with fewer blocks first. whole is false if there are more than can be listed.
 func (a *Assessment) splits(g *Group) (list [][]layoutBlock, whole bool) {
-	var units []BlockWidths // known blocks, then single carriers
+	var units []unit // known blocks, then single carriers
 	for _, b := range g.Blocks {
-		units = append(units, BlockWidths{Carriers: a.widths(b.Carriers), Ordered: true})
+		units = append(units, unit{BlockWidths{Carriers: a.widths(b.Carriers), Ordered: true}, b.Carriers})
 	}
-	for n := range g.Unplaced {
-		units = append(units, BlockWidths{Carriers: a.widths(g.Unplaced[n : n+1])})
+	ranged := false
+	for n, i := range g.Unplaced {
+		units = append(units, unit{BlockWidths{Carriers: a.widths(g.Unplaced[n : n+1])}, g.Unplaced[n : n+1]})
+		ranged = ranged || !a.Carriers[i].Centres.IsZero()
 	}
 	s := splitter{band: g.Band, placed: len(g.Blocks)}
+	if ranged {
+		s.fits = a.fits
+	}
 	s.split(nil, units)
 	slices.SortStableFunc(s.ways, func(x, y []BlockWidths) int { return len(x) - len(y) })
 	whole = !s.cut
@@ -38,6 +43,12 @@ func (a *Assessment) splits(g *Group) (list [][]layoutBlock, whole bool) {
 		}
 	}
 	return list, whole
+}
+
+// unit is carriers that stand in one sub-block, with their places in the assessment.
+type unit struct {
+	BlockWidths
+	members []int
 }
 
 // alike tells whether two ways have the same classes with the same widths.
@@ -74,45 +85,56 @@ func (a *Assessment) classify(b *bands.Band, way []BlockWidths) [][]layoutBlock 
 type splitter struct {
 	band   *bands.Band
 	placed int
-	ways   [][]BlockWidths
-	seen   map[string]bool
-	steps  int
-	cut    bool
+	// fits tells whether carriers can lie so that the units are their sub-blocks; nil
+	// where every way can be, since nothing is known of where they lie.
+	fits  func([]unit) bool
+	ways  [][]BlockWidths
+	seen  map[string]bool
+	steps int
+	cut   bool
 }
 
 const maxSteps = 20_000
 
-func (s *splitter) split(blocks, rest []BlockWidths) {
+func (s *splitter) split(blocks, rest []unit) {
 	if s.steps++; s.steps > maxSteps || len(s.ways) >= maxFormed {
 		s.cut = true
 		return
 	}
 	if len(rest) == 0 {
-		if !slices.ContainsFunc(blocks, func(b BlockWidths) bool { return len(Classes(s.band, b.Carriers)) == 0 }) {
-			s.ways = append(s.ways, blocks)
+		if s.fits != nil && !s.fits(blocks) || slices.ContainsFunc(blocks, func(b unit) bool { return len(Classes(s.band, b.Carriers)) == 0 }) {
+			return
 		}
+		way := make([]BlockWidths, len(blocks))
+		for i := range blocks {
+			way[i] = blocks[i].BlockWidths
+		}
+		s.ways = append(s.ways, way)
 		return
 	}
-	unit, tail := rest[0], rest[1:]
+	next, tail := rest[0], rest[1:]
 	if len(blocks) >= s.placed && len(blocks) > 0 { // an unplaced carrier may join any block
-		if s.visited(blocks, rest) {
+		if s.fits == nil && s.visited(blocks, rest) {
 			return
 		}
 		for i := range blocks {
-			if slices.ContainsFunc(blocks[:i], func(b BlockWidths) bool { return slices.Equal(b.Carriers, blocks[i].Carriers) }) {
+			if s.fits == nil && slices.ContainsFunc(blocks[:i], func(b unit) bool { return slices.Equal(b.Carriers, blocks[i].Carriers) }) {
 				continue // alike
 			}
 			joined := slices.Clone(blocks)
-			joined[i] = BlockWidths{Carriers: append(slices.Clip(joined[i].Carriers), unit.Carriers...)}
+			joined[i] = unit{
+				BlockWidths{Carriers: append(slices.Clip(joined[i].Carriers), next.Carriers...)},
+				append(slices.Clip(joined[i].members), next.members...),
+			}
 			s.split(joined, tail)
 		}
 	}
-	s.split(append(slices.Clip(blocks), unit), tail)
+	s.split(append(slices.Clip(blocks), next), tail)
 }
 
 // visited tells whether blocks of the same widths have been reached with as many
 // carriers left, whatever the order, and notes that they have.
-func (s *splitter) visited(blocks, rest []BlockWidths) bool {
+func (s *splitter) visited(blocks, rest []unit) bool {
 	parts := make([]string, 0, len(blocks))
 	for _, b := range blocks {
 		w := slices.Clone(b.Carriers)

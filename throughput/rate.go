@@ -212,7 +212,7 @@ func usable(a *ca.Assessment, i int) error {
 }
 
 func (l *Link) setUp(p *ca.Placed, d bands.Direction) {
-	*l = Link{SCS: p.Spacing, ResourceBlocks: p.Blocks(d), Width: p.Width(d), Counted: true}
+	*l = Link{SCS: p.Spacing, ResourceBlocks: p.UsedBlocks(d), Width: p.Width(d), Counted: true}
 	l.Layers, l.QAM = int(p.Layers), int(p.QAM)
 	if d == bands.Uplink {
 		l.Layers, l.QAM = int(p.UplinkLayers), int(p.UplinkQAM)

@@ -63,6 +63,8 @@ func (r *Result) NRPlan(i int, d bands.Direction) (NRSchedule, error) {
 	if err != nil {
 		return s, err
 	}
+	// Control outside the blocks that the carrier is limited to takes none of them.
+	s.ControlBlocks = max(0, s.ControlBlocks-(r.assessment.Carriers[i].Blocks(d)-l.ResourceBlocks))
 	set := &r.settings
 	s.XOverhead = set.XOverhead
 	if set.DMRS != nil {
