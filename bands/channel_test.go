@@ -14,7 +14,7 @@ func TestChannelFrequencyErrors(t *testing.T) {
 		want string
 	}{
 		{"n78", 619999, `NR-ARFCN of n78 "619999": allowed is 620000 to 653333 (TS 38.101-1 Table 5.4.2.3-1)`},
-		{"n1", 1, `NR-ARFCN of n1 "1": allowed is 422000 to 434000 (downlink), 384000 to 396000 (uplink) (TS 38.101-1 Table 5.4.2.3-1)`},
+		{"n1", 1, `NR-ARFCN of n1 "1": allowed is 422000 to 434000 (downlink), 384000 to 396000 (uplink); the nearest is EARFCN 1 of B1, 2110.1 MHz (TS 38.101-1 Table 5.4.2.3-1)`},
 		{"n80", 361000, `NR-ARFCN of n80 "361000": allowed is 342000 to 357000 (uplink) (TS 38.101-1 Table 5.4.2.3-1)`},
 		{"n263", 1, `NR-ARFCN of n263 "1": allowed is 2564083 to 2794243 (TS 38.101-2 Table 5.4.2.3-1)`},
 		{"n78", -1, `NR-ARFCN "-1": allowed is 0 to 3279165 (TS 38.104 Table 5.4.2.1-1)`},

@@ -27,7 +27,7 @@ func TestFormed(t *testing.T) {
 		"n78:80,ssb=640000 + n78:80,ssb=645332":      "CA_n78C CA_n78(2A)",
 		"n78:80,ssb=640000 + n78:80,ssb=651000":      "CA_n78(2A)", // 165 MHz apart
 		"n78:80@640000 + n78:80,ssb=649000":          "CA_n78(2A)", // 135 MHz
-		"n78:20@640000 + n78:20,ssb=641000":          "CA_n78B",    // 15 MHz, and 5.4 either way
+		"n78:20@640000 + n78:20,ssb=640800":          "CA_n78B",    // 12 MHz, and 5.58 either way
 		"n78:80@640000 + n78:80,ssb=649000 + n78:80": "CA_n78D CA_n78(A-C) CA_n78(3A)",
 	} {
 		got, complete := formedNames(checked(t, carriers))

@@ -65,15 +65,13 @@ func (k *checker) hintBlock(i int, f bands.Frequency, possible bool) {
 	if _, err := p.Info.CentresAround(f, p.DownlinkWidth, p.Spacing, bands.Span{}); err != nil {
 		return
 	}
-	c := p.Carrier
-	c.Channel, c.HasChannel, c.Centre, c.SSB = 0, false, 0, n
-	write, source, where := " write "+c.String()+".", syncSource(p.Info), "off the synchronisation raster, so not of a PCell"
+	where, source := "off the synchronisation raster, so not of a PCell", syncSource(p.Info)
 	if on {
 		where, source = "GSCN "+strconv.Itoa(int(g)), g.Source()
 	}
+	text := mhz(f) + " cannot be the centre of this carrier but can be its SS/PBCH block (" + where + "): write "
 	if possible {
-		k.say(Note, RuleBlock, i, source, mhz(f)+" is "+where+" too; if a phone shows it, it may be the SS/PBCH block and not the carrier centre; then"+write)
-		return
+		text = mhz(f) + " is also " + where + ": if a phone shows it, it may be the SS/PBCH block, not the carrier centre; then write "
 	}
-	k.say(Note, RuleBlock, i, source, mhz(f)+" cannot be the centre of this carrier but can be its SS/PBCH block ("+where+"):"+write)
+	k.say(Note, RuleBlock, i, source, text+"ssb="+strconv.Itoa(int(n))+" in place of @.")
 }
