@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/render"
 )
 
@@ -34,7 +35,7 @@ func TestAskIsWhatTheCommandWrites(t *testing.T) {
 			if err != nil || string(got) != want || want == "" {
 				t.Errorf("%s: %v, %d bytes; the command writes %d", args, err, len(got), len(want))
 			}
-			if a.Refuted != (status == statusRefuted) {
+			if a.Refuted != (status == command.Refuted) {
 				t.Errorf("%s: refuted %t, exit status %d", args, a.Refuted, status)
 			}
 		}

@@ -160,7 +160,7 @@ func (p *program) reportBatch(cmd *cobra.Command, f *batchFlags, sum *batch.Summ
 	}
 	if w, ok := errors.AsType[*batch.WriteError](err); ok {
 		say("%v, after %s%s", w, rowCount(sum.Rows), goOn)
-		p.status = statusUnsaid
+		p.status = command.Unwritten
 		return nil
 	}
 	if err != nil {
@@ -176,7 +176,7 @@ func (p *program) reportBatch(cmd *cobra.Command, f *batchFlags, sum *batch.Summ
 		if more := sum.Rejected - int64(len(sum.Rejects)); more > 0 {
 			say("and %s that cannot be used: --rejects keeps them", rowCount(more)+" more")
 		}
-		p.status = statusRefuted
+		p.status = command.Refuted
 	}
 	if f.output != "" {
 		return p.show(batchAnswer(f, sum))

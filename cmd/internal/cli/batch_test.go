@@ -17,6 +17,7 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/batch"
+	"spectally/cmd/internal/command"
 )
 
 // runWith runs the program with something on standard input.
@@ -106,7 +107,7 @@ func TestBatchAnswersAsTheOtherCommands(t *testing.T) {
 	}
 	rejectFile := filepath.Join(t.TempDir(), "rejects.csv")
 	status, out, errs := runWith(table.String(), "batch", "--rejects", rejectFile, "--quiet")
-	if status != statusGood || errs != "" {
+	if status != command.Good || errs != "" {
 		t.Fatalf("exit status %d: %s", status, errs)
 	}
 	answered := map[int]map[string]string{}
@@ -130,7 +131,7 @@ func TestBatchAnswersAsTheOtherCommands(t *testing.T) {
 		if reason, isRejected := rejected[i]; ok == isRejected {
 			t.Fatalf("%s: in the output %v, among the rejects %v", carriers, ok, isRejected)
 		} else if isRejected {
-			if check != statusUnusable && !(check == statusGood && rated == statusUnusable) {
+			if check != command.Unusable && !(check == command.Good && rated == command.Unusable) {
 				t.Errorf("%s: rejected (%s), but ca has exit status %d, throughput %d %s", carriers, reason, check, rated, rateErrs)
 			}
 			refused++
@@ -175,7 +176,7 @@ func TestBatchAnswersAsTheOtherCommands(t *testing.T) {
 		case !strings.Contains(carriers, ":"): // the name of one carrier, which needs no configuration
 			wanted["configuration"] = got["configuration"]
 		}
-		if rated != statusUnusable {
+		if rated != command.Unusable {
 			var rates rateAnswer
 			if err := json.Unmarshal([]byte(rateOut), &rates); err != nil {
 				t.Fatalf("%s: throughput: %v", carriers, err)

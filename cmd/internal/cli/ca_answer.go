@@ -63,7 +63,7 @@ func (c *combination) findingList() render.Findings {
 	for _, f := range c.findings {
 		r := render.Finding{Severity: render.Severity(f.Severity.String()), Rule: string(f.Rule), Message: f.Message, Source: render.Source(f.Source)}
 		if f.Carrier > 0 {
-			r.Carrier = c.carrierName(f.Carrier - 1)
+			r.Number, r.Carrier = f.Carrier, c.carrierName(f.Carrier-1)
 		}
 		list = append(list, r)
 	}

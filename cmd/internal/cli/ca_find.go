@@ -129,7 +129,7 @@ func channelMessage(p *ca.Placed, message string) string {
 		return message
 	}
 	if _, err := p.Info.ChannelFrequency(p.Channel); err != nil {
-		return withNearest(err, (&channel{band: p.Info}).inMegahertz(p.Channel)).Error()
+		return withNearest(err, inMegahertz(p.Info, p.Channel)).Error()
 	}
 	return message
 }

@@ -17,14 +17,6 @@ import (
 	"spectally/cmd/internal/words"
 )
 
-// The exit statuses of the program.
-const (
-	statusGood     = 0 // the answer is good
-	statusRefuted  = 1 // the thing checked does not hold
-	statusUnusable = 2 // the input cannot be used
-	statusUnsaid   = 3 // the answer could not be written
-)
-
 // program is one run of the command line.
 type program struct {
 	stdout io.Writer
@@ -52,8 +44,8 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	root.SetErr(stderr)
 	if len(args) > 0 && strings.HasPrefix(args[0], cobra.ShellCompRequestCmd) {
 		if err := registerOffers(root); err != nil {
-			fmt.Fprintln(stderr, errorLine(root, err))
-			return statusUnsaid
+			fmt.Fprintln(stderr, words.OneLine("spectally: "+err.Error()))
+			return command.Unwritten
 		}
 	}
 	cmd, err := root.ExecuteC()
@@ -67,7 +59,7 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	}
 	if err != nil {
 		fmt.Fprintln(stderr, words.OneLine("spectally: the answer could not be written: "+err.Error()))
-		return statusUnsaid
+		return command.Unwritten
 	}
 	return p.status
 }
@@ -80,7 +72,7 @@ func (p *program) answers(answer func(args []string) (*render.Answer, error)) fu
 			return err
 		}
 		if a.Refuted {
-			p.status = statusRefuted
+			p.status = command.Refuted
 		}
 		return p.show(a)
 	}

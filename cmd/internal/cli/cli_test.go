@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/spf13/cobra"
+
+	"spectally/cmd/internal/command"
 )
 
 // run runs the program in this process.
@@ -20,7 +22,7 @@ func run(args ...string) (status int, stdout, stderr string) {
 func mustRun(t testing.TB, args ...string) string {
 	t.Helper()
 	status, out, errs := run(args...)
-	if status != statusGood || errs != "" {
+	if status != command.Good || errs != "" {
 		t.Fatalf("spectally %s: exit status %d\n%s", strings.Join(args, " "), status, errs)
 	}
 	return out
@@ -37,7 +39,7 @@ func TestAnswerThatCannotBeWritten(t *testing.T) {
 	var out brokenPipe
 	var errs bytes.Buffer
 	status := Run([]string{"bands", "n78"}, strings.NewReader(""), &out, &errs)
-	if status != statusUnsaid || errs.String() != "spectally: the answer could not be written: broken pipe\n" {
+	if status != command.Unwritten || errs.String() != "spectally: the answer could not be written: broken pipe\n" {
 		t.Errorf("exit status %d, %q", status, errs.String())
 	}
 	if out.writes != 1 {
@@ -133,11 +135,11 @@ func FuzzRun(f *testing.F) {
 		}
 		status, out, errs := run(args...)
 		switch status {
-		case statusGood, statusRefuted:
+		case command.Good, command.Refuted:
 			if out == "" && !strings.HasPrefix(line, "__complete") {
 				t.Errorf("%q: status %d and no answer", args, status)
 			}
-		case statusUnusable:
+		case command.Unusable:
 			if out != "" || strings.Count(errs, "\n") != 1 || !strings.HasSuffix(errs, "\n") || !strings.HasPrefix(errs, "spectally") {
 				t.Errorf("%q: standard output %q, standard error %q", args, out, errs)
 			}

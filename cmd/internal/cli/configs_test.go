@@ -12,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"spectally/ca"
+	"spectally/cmd/internal/command"
 )
 
 // configFields are the fields of the contract.
@@ -124,12 +125,12 @@ func TestConfigsAreStreamed(t *testing.T) {
 		t.Errorf("it is laid out otherwise than an array: %s", out[:200])
 	}
 	status, out, _ := run("configs", "--with", "n3,n78", "--at-least", "99", "--format", "json")
-	if status != statusRefuted || out != "[]\n" {
+	if status != command.Refuted || out != "[]\n" {
 		t.Errorf("nothing is written %q, exit status %d", out, status)
 	}
 	var broken brokenPipe
 	var errs bytes.Buffer
-	if status := Run([]string{"configs", "--format", "json"}, strings.NewReader(""), &broken, &errs); status != statusUnsaid || broken.writes != 1 || errs.Len() == 0 {
+	if status := Run([]string{"configs", "--format", "json"}, strings.NewReader(""), &broken, &errs); status != command.Unwritten || broken.writes != 1 || errs.Len() == 0 {
 		t.Errorf("exit status %d after %d writes, %q", status, broken.writes, errs.String())
 	}
 }
@@ -149,7 +150,7 @@ func TestConfigsRows(t *testing.T) {
 		{"CA_n3A-n78C", "nr-ca", "5.5A.3.1-1c", "n78 CA_n78C CA_n3A-n78A CA_n3A-n78C", "250", 0, "0 -: n3 5 10 15 20 25 30; n78 CA_n78C_BCS0 50 60 80 100 | 60 80 100"},
 		{"DC_(n)3AA", "en-dc", "5.5B.2-1", "DC_(n)3AA", "50", 0, "0 50: B3 5 10 15 20; n3 5 10 15 20 25 30"},
 	} {
-		list := readConfigs(t, statusGood, test.name)
+		list := readConfigs(t, command.Good, test.name)
 		if len(list) != 1 {
 			t.Fatalf("%s: %d configurations", test.name, len(list))
 		}
@@ -225,7 +226,7 @@ func TestConfigsSearch(t *testing.T) {
 		}
 		got := map[string]bool{}
 		last := 1e9
-		for _, c := range readConfigs(t, statusGood, strings.Fields(test.flags)...) {
+		for _, c := range readConfigs(t, command.Good, strings.Fields(test.flags)...) {
 			got[c.ID] = true
 			if c.MaxDL == nil {
 				continue
@@ -244,33 +245,33 @@ func TestConfigsSearch(t *testing.T) {
 
 // A name that is not listed is told with what brings it, or with what is nearest.
 func TestConfigsNotListed(t *testing.T) {
-	c := readConfigs(t, statusRefuted, "CA_7A-38A")[0]
+	c := readConfigs(t, command.Refuted, "CA_7A-38A")[0]
 	if c.Listed || len(c.FallbackOf) == 0 || c.FallbackOf[0] != "CA_1A-7A-38A" || len(c.Nearest) != 0 {
 		t.Errorf("%+v", c)
 	}
-	c = readConfigs(t, statusRefuted, "CA_n78(9A)")[0]
+	c = readConfigs(t, command.Refuted, "CA_n78(9A)")[0]
 	if c.Listed || len(c.FallbackOf) != 0 || len(c.Nearest) == 0 || c.Nearest[0] != "CA_n78(A-C)" {
 		t.Errorf("%+v", c)
 	}
-	list := readConfigs(t, statusRefuted, "CA_3A-7A", "CA_n78(9A)")
+	list := readConfigs(t, command.Refuted, "CA_3A-7A", "CA_n78(9A)")
 	if len(list) != 2 {
 		t.Errorf("one of two is listed: %+v", list)
 	}
 	// The flags narrow what the names find.
-	if list := readConfigs(t, statusRefuted, "CA_3A-7A", "--at-least", "3"); len(list) != 0 {
+	if list := readConfigs(t, command.Refuted, "CA_3A-7A", "--at-least", "3"); len(list) != 0 {
 		t.Errorf("%+v", list)
 	}
-	if list := readConfigs(t, statusGood, "CA_3A-7A", "CA_1A-3A-7A", "--at-least", "3"); len(list) != 1 || list[0].ID != "CA_1A-3A-7A" {
+	if list := readConfigs(t, command.Good, "CA_3A-7A", "CA_1A-3A-7A", "--at-least", "3"); len(list) != 1 || list[0].ID != "CA_1A-3A-7A" {
 		t.Errorf("%+v", list)
 	}
 }
 
 // --limit cuts text always, and JSON and CSV where it is asked for.
 func TestConfigsLimit(t *testing.T) {
-	if list := readConfigs(t, statusGood, "--with", "n78", "--limit", "7"); len(list) != 7 {
+	if list := readConfigs(t, command.Good, "--with", "n78", "--limit", "7"); len(list) != 7 {
 		t.Errorf("%d of 7", len(list))
 	}
-	all := len(readConfigs(t, statusGood, "--with", "n78"))
+	all := len(readConfigs(t, command.Good, "--with", "n78"))
 	for format, want := range map[string]int{"csv": all + 1, "text": usualLimit, "markdown": usualLimit} {
 		out := mustRun(t, "configs", "--with", "n78", "--format", format)
 		got := 0
@@ -292,7 +293,7 @@ func TestConfigsLimit(t *testing.T) {
 // CSV has a row for every configuration, and with the widths one for every set and
 // band.
 func TestConfigsCSV(t *testing.T) {
-	list := readConfigs(t, statusGood, "--with", "n3,n78", "--kind", "nr-ca", "--only")
+	list := readConfigs(t, command.Good, "--with", "n3,n78", "--kind", "nr-ca", "--only")
 	rows, err := csv.NewReader(strings.NewReader(mustRun(t, "configs", "--with", "n3,n78", "--kind", "nr-ca", "--only", "--format", "csv"))).ReadAll()
 	if err != nil || len(rows) != len(list)+1 {
 		t.Fatalf("%d rows for %d configurations, %v", len(rows), len(list), err)
@@ -354,7 +355,7 @@ func TestSourcesHaveTheLists(t *testing.T) {
 func BenchmarkConfigsJSON(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if status, _, errs := run("configs", "--format", "json"); status != statusGood {
+		if status, _, errs := run("configs", "--format", "json"); status != command.Good {
 			b.Fatal(errs)
 		}
 	}

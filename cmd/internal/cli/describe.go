@@ -2,6 +2,7 @@ package cli
 
 import (
 	"errors"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -18,7 +19,7 @@ func describedBy(describe func() *command.Command) func(*program) *cobra.Command
 // make makes a command of its description.
 func (p *program) make(c *command.Command) *cobra.Command {
 	made := &cobra.Command{
-		Use:    c.Name + " " + c.Usage,
+		Use:    strings.TrimSpace(c.Name + " " + c.Usage),
 		Short:  c.Short,
 		Long:   c.Long,
 		Hidden: c.Hidden,
@@ -70,7 +71,7 @@ func (p *program) finish(answer command.Answer, env *command.Env, args []string)
 		return err
 	}
 	if a.Refuted {
-		p.status = statusRefuted
+		p.status = command.Refuted
 	}
 	return nil
 }

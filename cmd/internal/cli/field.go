@@ -65,7 +65,7 @@ func (p *program) field(cmd *cobra.Command, args []string, f *fieldFlags) error 
 		return err
 	}
 	if answer.Refuted {
-		p.status = statusRefuted
+		p.status = command.Refuted
 	}
 	return nil
 }

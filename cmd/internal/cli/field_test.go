@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/htmlcheck"
 	"spectally/cmd/internal/tomlfile"
@@ -26,7 +27,7 @@ func TestEveryAnswerIsAPage(t *testing.T) {
 		"help", "help field", "bands --help",
 	} {
 		status, out, errs := run(append(strings.Fields(line), "--format", "html")...)
-		if status > statusRefuted || errs != "" {
+		if status > command.Refuted || errs != "" {
 			t.Errorf("%s: exit status %d, %s", line, status, errs)
 			continue
 		}
@@ -43,7 +44,7 @@ func TestFieldReportsEveryProblem(t *testing.T) {
 	var out, errs bytes.Buffer
 	status := Run([]string{"field", "-"}, strings.NewReader(log), &out, &errs)
 	lines := strings.Split(strings.TrimSuffix(errs.String(), "\n"), "\n")
-	if status != statusUnusable || out.Len() > 0 || len(lines) < 4 {
+	if status != command.Unusable || out.Len() > 0 || len(lines) < 4 {
 		t.Fatalf("exit status %d, %q, %q", status, out.String(), lines)
 	}
 	for _, l := range lines {
@@ -74,7 +75,7 @@ func TestFieldTooLong(t *testing.T) {
 	log := fieldlog.Template() + strings.Repeat("#", tomlfile.MaxSize)
 	var out, errs bytes.Buffer
 	status := Run([]string{"field", "-"}, strings.NewReader(log), &out, &errs)
-	if status != statusUnusable || out.Len() > 0 || !strings.Contains(errs.String(), "size of the file") {
+	if status != command.Unusable || out.Len() > 0 || !strings.Contains(errs.String(), "size of the file") {
 		t.Errorf("exit status %d, %q", status, errs.String())
 	}
 }
@@ -85,7 +86,7 @@ func TestOutputIgnoresTheTerminal(t *testing.T) {
 	t.Setenv("COLUMNS", "40")
 	folder := t.TempDir()
 	status, _, errs := run("field", "--demo", "-o", filepath.Join(folder, "a.txt"))
-	if status != statusGood {
+	if status != command.Good {
 		t.Fatal(errs)
 	}
 	t.Setenv("COLUMNS", "")

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"spectally/cmd/internal/command"
+
 	"github.com/google/go-cmp/cmp"
 )
 
@@ -26,13 +28,13 @@ func TestGolden(t *testing.T) {
 				t.Fatal(err)
 			}
 			head, want, _ := strings.Cut(string(text), "\n")
-			columns, command, ok := strings.Cut(strings.TrimPrefix(head, "$ COLUMNS="), " spectally ")
+			columns, line, ok := strings.Cut(strings.TrimPrefix(head, "$ COLUMNS="), " spectally ")
 			if !ok || !strings.HasPrefix(head, "$ COLUMNS=") {
 				t.Fatalf("%s does not begin with its command: %q", file, head)
 			}
 			t.Setenv("COLUMNS", columns)
-			status, got, errs := run(strings.Fields(command)...)
-			if status > statusRefuted || errs != "" {
+			status, got, errs := run(strings.Fields(line)...)
+			if status > command.Refuted || errs != "" {
 				t.Fatalf("exit status %d, %s", status, errs)
 			}
 			if *update {

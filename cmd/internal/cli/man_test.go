@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/spf13/pflag"
+
+	"spectally/cmd/internal/command"
 )
 
 // manText is the text of a page without the macros and marks of man(7).
@@ -103,7 +105,7 @@ func TestManPages(t *testing.T) {
 	} {
 		t.Setenv("SOURCE_DATE_EPOCH", test.epoch)
 		status, out, errs := run(test.args...)
-		if status != statusUnusable || out != "" || strings.Count(errs, "\n") != 1 || test.want != "" && errs != test.want {
+		if status != command.Unusable || out != "" || strings.Count(errs, "\n") != 1 || test.want != "" && errs != test.want {
 			t.Errorf("%q: exit status %d, %q, %q", test.args, status, out, errs)
 		}
 	}

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"spectally/cmd/internal/command"
 )
 
 // slowRows gives a file of sites piece by piece, with pauses in which a terminal shows how
@@ -48,7 +50,7 @@ func TestSiteRowsProgress(t *testing.T) {
 		if c.quiet {
 			args = append(args, "--quiet")
 		}
-		if status := Run(args, &slowRows{text.String(), 150 * time.Millisecond}, io.Discard, terminal); status != statusGood {
+		if status := Run(args, &slowRows{text.String(), 150 * time.Millisecond}, io.Discard, terminal); status != command.Good {
 			t.Errorf("exit status %d", status)
 		}
 		terminal.Close()

@@ -9,7 +9,6 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/cmd/internal/command"
-	"spectally/cmd/internal/commands/sources"
 	"spectally/cmd/internal/words"
 )
 
@@ -19,28 +18,6 @@ const version = "0.1.0"
 
 // errVersion ends a run that only asks for the version.
 var errVersion = errors.New("version")
-
-// commands lists what builds the commands, in the order in which help lists them. It is
-// a function since one of the commands asks the others.
-func commands() []func(*program) *cobra.Command {
-	return []func(*program) *cobra.Command{
-		bandsCommand,
-		channelCommand,
-		caCommand,
-		configsCommand,
-		throughputCommand,
-		tbsCommand,
-		framesCommand,
-		fieldCommand,
-		claimCommand,
-		siteCommand,
-		batchCommand,
-		serveCommand,
-		describedBy(sources.Command),
-		completionCommand,
-		manCommand,
-	}
-}
 
 func (p *program) root() *cobra.Command {
 	root := &cobra.Command{

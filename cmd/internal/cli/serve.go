@@ -86,7 +86,7 @@ func (p *program) serve(ctx context.Context, cmd *cobra.Command, f *serveFlags) 
 	site := web.New(web.Config{Ask: Ask, Hosts: f.hosts, Log: log})
 	address := "http://" + l.Addr().String() + "/"
 	if _, err := fmt.Fprintln(p.stdout, address); err != nil {
-		p.status = statusUnsaid
+		p.status = command.Unwritten
 		return errors.Join(errors.New("the address could not be written: "+err.Error()), l.Close())
 	}
 	if f.open {

@@ -79,7 +79,7 @@ func (p *program) site(cmd *cobra.Command, args []string, f *siteFlags) error {
 		return err
 	}
 	if answer.Refuted {
-		p.status = statusRefuted
+		p.status = command.Refuted
 	}
 	return nil
 }

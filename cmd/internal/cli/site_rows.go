@@ -263,7 +263,7 @@ func (r *siteRows) report() error {
 		r.say("and %s lines like these", grouped(r.hidden))
 	}
 	if r.counts.Refused > 0 || r.check && r.short > 0 {
-		r.p.status = statusRefuted
+		r.p.status = command.Refuted
 	}
 	if s, ok := errors.AsType[*signalled](r.err); ok {
 		r.say("%s after %s", s.signal, rowCount(r.counts.Rows))
@@ -272,7 +272,7 @@ func (r *siteRows) report() error {
 	}
 	if w, ok := errors.AsType[*batch.WriteError](r.err); ok {
 		r.say("%v, after %s", w, rowCount(r.counts.Rows))
-		r.p.status = statusUnsaid
+		r.p.status = command.Unwritten
 		return nil
 	}
 	if r.err != nil {

@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"spectally/cmd/internal/command"
 )
 
 // siteFile writes a file of sites: three sectors with two carriers each at every site.
@@ -55,7 +57,7 @@ func TestSiteRowsAgreeWithThePlan(t *testing.T) {
 	file := siteFile(t, 5)
 	status, out, errs := run("site", "--csv", file, "--format", "json", "--quiet")
 	var many []answer
-	if err := json.Unmarshal([]byte(out), &many); err != nil || status != statusGood || errs != "" || len(many) != 5 {
+	if err := json.Unmarshal([]byte(out), &many); err != nil || status != command.Good || errs != "" || len(many) != 5 {
 		t.Fatalf("exit status %d, %v, %s", status, err, errs)
 	}
 	compact := func(raw json.RawMessage) string { return strings.Join(strings.Fields(string(raw)), "") }
@@ -66,7 +68,7 @@ func TestSiteRowsAgreeWithThePlan(t *testing.T) {
 	}
 	status, out, _ = run("site", "--csv", file, "--format", "csv")
 	rows := csvMaps(t, out)
-	if status != statusGood || len(rows) != 5 {
+	if status != command.Good || len(rows) != 5 {
 		t.Fatalf("exit status %d: %s", status, out)
 	}
 	_, out, _ = run("site", plan, "--format", "csv")
@@ -95,7 +97,7 @@ func TestSiteRowsFaults(t *testing.T) {
 		`:14: carrier "n78:35": n78 downlink width "35 MHz": allowed is 10, 15,`,
 		`:16: site "site 0": allowed is a site whose rows stand together: this one's begin on line 2`,
 	}
-	if status != statusRefuted || strings.Count(errs, "\n") != 2 {
+	if status != command.Refuted || strings.Count(errs, "\n") != 2 {
 		t.Errorf("exit status %d: %s", status, errs)
 	}
 	for _, want := range wants {
@@ -108,7 +110,7 @@ func TestSiteRowsFaults(t *testing.T) {
 			t.Errorf("%q is missing in\n%s", want, out)
 		}
 	}
-	if status, out, errs := run("site", "--csv", file, "--format", "csv"); status != statusRefuted || strings.Count(out, "\n") != 3 ||
+	if status, out, errs := run("site", "--csv", file, "--format", "csv"); status != command.Refuted || strings.Count(out, "\n") != 3 ||
 		!strings.Contains(errs, "15 rows: 2 sites, 2 rows refused, 1 row of 1 site left out for it; ") {
 		t.Errorf("exit status %d: %s%s", status, out, errs)
 	}
@@ -117,11 +119,11 @@ func TestSiteRowsFaults(t *testing.T) {
 // --check fails where a link carries less than its site needs.
 func TestSiteRowsCheck(t *testing.T) {
 	file := siteFile(t, 1)
-	if status, _, errs := run("site", "--csv", file, "--check"); status != statusGood {
+	if status, _, errs := run("site", "--csv", file, "--check"); status != command.Good {
 		t.Errorf("a link that is enough: exit status %d: %s", status, errs)
 	}
 	file = siteFile(t, 1, "short,a,rural,n78:100,8T8R,,100 Mbit/s")
-	if status, out, _ := run("site", "--csv", file, "--check"); status != statusRefuted || !strings.Contains(out, "short links   1, sites whose link carries less than they need") {
+	if status, out, _ := run("site", "--csv", file, "--check"); status != command.Refuted || !strings.Contains(out, "short links   1, sites whose link carries less than they need") {
 		t.Errorf("a link that is short: exit status %d:\n%s", status, out)
 	}
 }
@@ -133,16 +135,16 @@ func TestSiteRowsOutput(t *testing.T) {
 	for _, name := range []string{"answer.csv", "answer.json", "answer.md", "answer.html"} {
 		path := filepath.Join(folder, name)
 		status, out, errs := run("site", "--csv", file, "--output", path)
-		if status != statusGood || !strings.HasPrefix(out, path+" is written, ") {
+		if status != command.Good || !strings.HasPrefix(out, path+" is written, ") {
 			t.Fatalf("%s: exit status %d: %s%s", name, status, out, errs)
 		}
 		if text, err := os.ReadFile(path); err != nil || !strings.Contains(string(text), "site 2") {
 			t.Errorf("%s: %v: %.100s", name, err, text)
 		}
-		if status, _, errs := run("site", "--csv", file, "--output", path); status != statusUnusable || !strings.Contains(errs, "a name that nothing has yet; --force replaces the file") {
+		if status, _, errs := run("site", "--csv", file, "--output", path); status != command.Unusable || !strings.Contains(errs, "a name that nothing has yet; --force replaces the file") {
 			t.Errorf("%s once more: exit status %d: %s", name, status, errs)
 		}
-		if status, _, _ := run("site", "--csv", file, "--output", path, "--force"); status != statusGood {
+		if status, _, _ := run("site", "--csv", file, "--output", path, "--force"); status != command.Good {
 			t.Errorf("%s by force: exit status %d", name, status)
 		}
 	}
@@ -158,7 +160,7 @@ func TestSiteRowsOutput(t *testing.T) {
 		t.Errorf("%v, %d rows", err, len(rows))
 	}
 	packed := filepath.Join(folder, "gone", "answer.csv")
-	if status, _, errs := run("site", "--csv", file, "--output", packed); status != statusUnsaid || !strings.Contains(errs, "could not be written: no such file or directory") {
+	if status, _, errs := run("site", "--csv", file, "--output", packed); status != command.Unwritten || !strings.Contains(errs, "could not be written: no such file or directory") {
 		t.Errorf("no such folder: exit status %d: %s", status, errs)
 	}
 }
@@ -170,13 +172,13 @@ func TestSiteRowsStandardInput(t *testing.T) {
 		t.Fatal(err)
 	}
 	status, out, errs := runWith(string(text), "site", "--csv", "-", "--format", "csv", "--quiet")
-	if status != statusGood || strings.Count(out, "\n") != 3 || errs != "" {
+	if status != command.Good || strings.Count(out, "\n") != 3 || errs != "" {
 		t.Errorf("exit status %d: %s%s", status, out, errs)
 	}
 	file := siteFile(t, 300)
 	for _, format := range []string{"csv", "json"} {
 		var complaint strings.Builder
-		if status := Run([]string{"site", "--csv", file, "--format", format}, strings.NewReader(""), &fullDisk{2}, &complaint); status != statusUnsaid || !strings.Contains(complaint.String(), "the rows could not be written: no room, after ") {
+		if status := Run([]string{"site", "--csv", file, "--format", format}, strings.NewReader(""), &fullDisk{2}, &complaint); status != command.Unwritten || !strings.Contains(complaint.String(), "the rows could not be written: no room, after ") {
 			t.Errorf("%s: exit status %d: %s", format, status, complaint.String())
 		}
 	}
@@ -191,7 +193,7 @@ func TestSiteRowsShown(t *testing.T) {
 			t.Errorf("%q is missing in\n%.2000s", want, out)
 		}
 	}
-	if status != statusGood || errs != "" || strings.Contains(out, "site 500 ") {
+	if status != command.Good || errs != "" || strings.Contains(out, "site 500 ") {
 		t.Errorf("exit status %d: %s", status, errs)
 	}
 	if _, out, _ := run("site", "--csv", file, "--format", "csv"); strings.Count(out, "\n") != 621 {
@@ -204,7 +206,7 @@ func TestSiteRowsShown(t *testing.T) {
 func TestSiteRowsHostileName(t *testing.T) {
 	file := siteFile(t, 1, "=1+1,a,rural,n78:20,8T8R,,", "\x1b[31m<b>,a,rural,n78:20,8T8R,,", "bad\x1b[2J,a,rural,n78:35,8T8R,,")
 	status, out, errs := run("site", "--csv", file, "--format", "csv")
-	if status != statusRefuted || !strings.Contains(out, "'=1+1,") || strings.Contains(errs, "\x1b") {
+	if status != command.Refuted || !strings.Contains(out, "'=1+1,") || strings.Contains(errs, "\x1b") {
 		t.Errorf("exit status %d: %q%q", status, out, errs)
 	}
 	for _, format := range []string{"text", "html", "markdown"} {

@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"spectally/cmd/internal/command"
 )
 
 // The plan in README.md is one, and its figures are those that README.md shows.
@@ -27,7 +29,7 @@ func TestSiteOfReadme(t *testing.T) {
 		t.Fatal(err)
 	}
 	status, out, errs := run("site", file)
-	if status != statusGood || errs != "" {
+	if status != command.Good || errs != "" {
 		t.Fatalf("exit status %d, %s", status, errs)
 	}
 	for line := range strings.SplitSeq(strings.TrimSpace(figures), "\n") {
@@ -80,12 +82,12 @@ func TestSiteKeysOfReadme(t *testing.T) {
 
 func TestSiteStatus(t *testing.T) {
 	for args, want := range map[string]int{
-		"site --demo":                        statusGood,
-		"site --demo --check":                statusRefuted,
-		"site --demo --check --format json":  statusRefuted,
-		"site --template":                    statusGood,
-		"site no-such-plan.toml":             statusUnusable,
-		"site --demo -o no/such/folder.json": statusUnsaid,
+		"site --demo":                        command.Good,
+		"site --demo --check":                command.Refuted,
+		"site --demo --check --format json":  command.Refuted,
+		"site --template":                    command.Good,
+		"site no-such-plan.toml":             command.Unusable,
+		"site --demo -o no/such/folder.json": command.Unwritten,
 	} {
 		if got, _, _ := run(strings.Fields(args)...); got != want {
 			t.Errorf("%s: exit status %d, want %d", args, got, want)
@@ -96,7 +98,7 @@ func TestSiteStatus(t *testing.T) {
 func BenchmarkSite(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if status, _, errs := run("site", "--demo"); status != statusGood {
+		if status, _, errs := run("site", "--demo"); status != command.Good {
 			b.Fatal(errs)
 		}
 	}

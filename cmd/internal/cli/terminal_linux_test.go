@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"golang.org/x/sys/unix"
+
+	"spectally/cmd/internal/command"
 )
 
 // openTerminal opens a terminal of the given width: what is written to the second
@@ -48,7 +50,7 @@ func onTerminal(t *testing.T, width uint16, args ...string) string {
 		_, _ = io.Copy(&all, screen) // ends with an error when the terminal is closed
 		shown <- all.String()
 	}()
-	if status := Run(args, strings.NewReader(""), terminal, io.Discard); status != statusGood {
+	if status := Run(args, strings.NewReader(""), terminal, io.Discard); status != command.Good {
 		t.Errorf("spectally %v: exit status %d", args, status)
 	}
 	terminal.Close()

@@ -247,7 +247,7 @@ func (k *peak) findingList() render.Findings {
 	for _, f := range k.findings {
 		r := render.Finding{Severity: render.Severity(f.Severity.String()), Rule: string(f.Rule), Message: f.Message, Source: render.Source(f.Source)}
 		if f.Carrier > 0 {
-			r.Carrier = k.site.carrierName(f.Carrier - 1)
+			r.Number, r.Carrier = f.Carrier, k.site.carrierName(f.Carrier-1)
 		}
 		list = append(list, r)
 	}

@@ -33,8 +33,6 @@ type throughputFlags struct {
 	patterned   [bands.NR + 1]bool // technologies of which a carrier took the pattern
 }
 
-var xOverheads = []string{"0", "6", "12", "18"}
-
 func (f *throughputFlags) add(cmd *cobra.Command) {
 	f.control = wholeFlag{Param: "control symbols", Least: 0, Most: 4, Value: -1}
 	f.xOverhead = choice{Param: "xOverhead", Names: xOverheads}

@@ -236,22 +236,34 @@ func TestThroughputFlags(t *testing.T) {
 	}
 }
 
+// blockBits is the size of a transport block of NR, as the command tbs has it.
+func blockBits(t *testing.T, args ...string) int {
+	t.Helper()
+	var b struct {
+		TBS int `json:"tbs_bits"`
+	}
+	if err := json.Unmarshal([]byte(mustRun(t, append([]string{"tbs", "nr", "--format", "json"}, args...)...)), &b); err != nil {
+		t.Fatal(err)
+	}
+	return b.TBS
+}
+
 // Scheduled rates of single carriers, put together from published transport blocks
 // in TestReferenceChannels: here slots times size, with the counts of slots by hand.
 func TestScheduledByHand(t *testing.T) {
 	// n1:20 at 15 kHz: 20 slots of 20 ms but slot 0, 106 blocks, 12 symbols, one group of
 	// DM-RS in two symbols (12 elements), two layers, MCS 27 of 256qam.
 	p, _ := readPeak(t, "n1:20")
-	b := readBlock(t, "nr", "--prb", "106", "--symbols", "12", "--dmrs-re", "12", "--layers", "2", "--mcs-table", "256qam", "--mcs", "27")
-	if got, want := rateOf(t, p.DL.Scheduled), float64(19*b.TBS)/20e3; math.Abs(got-want) > 1e-6 {
+	b := blockBits(t, "--prb", "106", "--symbols", "12", "--dmrs-re", "12", "--layers", "2", "--mcs-table", "256qam", "--mcs", "27")
+	if got, want := rateOf(t, p.DL.Scheduled), float64(19*b)/20e3; math.Abs(got-want) > 1e-6 {
 		t.Errorf("n1:20 downlink: %v Mbit/s, want %v", got, want)
 	}
 	// n78:100 at 30 kHz, DDDSU/10:2:2: of 40 slots 24 D but slot 0, and 8 S with 8 symbols
 	// behind the control region; DM-RS in two symbols each, two groups for four layers.
 	p, _ = readPeak(t, "n78:100")
-	full := readBlock(t, "nr", "--prb", "273", "--symbols", "12", "--dmrs-re", "24", "--layers", "4", "--mcs-table", "256qam", "--mcs", "27")
-	special := readBlock(t, "nr", "--prb", "273", "--symbols", "8", "--dmrs-re", "24", "--layers", "4", "--mcs-table", "256qam", "--mcs", "27")
-	if got, want := rateOf(t, p.DL.Scheduled), float64(23*full.TBS+8*special.TBS)/20e3; math.Abs(got-want) > 1e-6 {
+	full := blockBits(t, "--prb", "273", "--symbols", "12", "--dmrs-re", "24", "--layers", "4", "--mcs-table", "256qam", "--mcs", "27")
+	special := blockBits(t, "--prb", "273", "--symbols", "8", "--dmrs-re", "24", "--layers", "4", "--mcs-table", "256qam", "--mcs", "27")
+	if got, want := rateOf(t, p.DL.Scheduled), float64(23*full+8*special)/20e3; math.Abs(got-want) > 1e-6 {
 		t.Errorf("n78:100 downlink: %v Mbit/s, want %v", got, want)
 	}
 }

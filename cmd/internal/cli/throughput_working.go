@@ -84,11 +84,11 @@ func (k *peak) nrSchedule(i int, d bands.Direction, name string) (render.Working
 			continue
 		}
 		for _, c := range shownCodewords(kind.Blocks, kind.Codewords) {
-			b := &kind.Blocks[c.index]
+			b := &kind.Blocks[c.Index]
 			a := throughput.NRAllocation{PRB: kind.PRB, Symbols: kind.Symbols, DMRSRE: kind.DMRSRE, XOverhead: plan.XOverhead,
 				Layers: b.Layers, Qm: plan.MCS.Qm, Rate2048: plan.MCS.Rate2048}
-			steps = append(steps, blockSteps(where+c.label, &a, b, d)...)
-			terms = append(terms, fmt.Sprintf("%d × %d", kind.Sent*c.times, b.TBS))
+			steps = append(steps, blockSteps(where+c.Label, &a, b, d)...)
+			terms = append(terms, fmt.Sprintf("%d × %d", kind.Sent*c.Times, b.TBS))
 		}
 	}
 	if len(terms) == 0 {

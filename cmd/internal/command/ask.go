@@ -20,12 +20,17 @@ var ErrNoAnswer = errors.New("this has no answer")
 // a program that shows answers in its own way has the same. An error is one that the
 // command would report; if its place is known, it has a method Place that returns it.
 func Ask(list []*Command, args []string, input io.Reader) (*render.Answer, error) {
-	c, args, err := find(list, "command", args)
+	c, args, err := Find(list, args)
 	if err != nil {
 		return nil, err
 	}
 	a, _, err := c.Ask(args, input)
 	return a, err
+}
+
+// Find finds the command that the first arguments name, and returns the others.
+func Find(list []*Command, args []string) (*Command, []string, error) {
+	return find(list, "command", args)
 }
 
 // find finds the command that the first arguments name, and returns the others.

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/spectrum"
 )
 
 // Command describes a command.
@@ -81,6 +82,9 @@ type Offers struct {
 
 // None offers nothing.
 func None([]string) Offers { return Offers{} }
+
+// Bands offers bands.
+func Bands([]string) Offers { return Offers{Words: spectrum.Offered()} }
 
 // OneFile offers files with an ending as the only argument.
 func OneFile(ending string) func(args []string) Offers {

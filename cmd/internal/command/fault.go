@@ -11,6 +11,7 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/flags"
+	"spectally/cmd/internal/tomlfile"
 	"spectally/cmd/internal/words"
 )
 
@@ -118,4 +119,17 @@ func unknownFlag(set *pflag.FlagSet, name string) error {
 	})
 	slices.Sort(names)
 	return &bands.ValueError{Param: "flag", Got: name, Allowed: strings.Join(names, ", "), Nearest: words.Nearest(name, names)}
+}
+
+// Lines tells of an error on one line that begins with the name of the command, or of
+// each problem of a file on a line of its own that begins with its place.
+func Lines(name string, err error) []string {
+	if problems, ok := errors.AsType[tomlfile.Problems](err); ok {
+		lines := make([]string, len(problems))
+		for i := range problems {
+			lines[i] = words.OneLine(problems[i].Error())
+		}
+		return lines
+	}
+	return []string{words.OneLine(name + ": " + err.Error())}
 }

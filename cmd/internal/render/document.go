@@ -96,7 +96,8 @@ type Findings []Finding
 type Finding struct {
 	Severity Severity `json:"severity"`
 	Rule     string   `json:"rule"`    // stable name in kebab case
-	Carrier  string   `json:"carrier"` // what it is about
+	Number   int      `json:"-"`       // of the carrier it is about, counted from 1; 0 for all
+	Carrier  string   `json:"carrier"` // what it is about, in words
 	Message  string   `json:"message"` // one sentence
 	Source   Source   `json:"source"`
 }

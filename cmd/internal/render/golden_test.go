@@ -49,9 +49,9 @@ func sample() *Answer {
 			&Table{Title: "Only with the working", Columns: carriers.Columns[:1], Rows: [][]string{{"n78:100"}}, Detail: true},
 			Section("Findings"),
 			Findings{
-				{Error, "band-exists", "n79x", "there is no such band.", bands},
-				{Warning, "on-raster", "n78:100", "n78:100 lies 5 kHz off the raster.", raster},
-				{Note, "contiguity-unknown", "", "no channel was given.", Source{}},
+				{Error, "band-exists", 1, "n79x", "there is no such band.", bands},
+				{Warning, "on-raster", 2, "n78:100", "n78:100 lies 5 kHz off the raster.", raster},
+				{Note, "contiguity-unknown", 0, "", "no channel was given.", Source{}},
 			},
 			Paragraph("A sentence after the findings that is long enough to be broken into more than one line where the terminal is narrow, and keeps 3540.96 MHz together."),
 			Working{

@@ -103,7 +103,7 @@ func typed(s string) *Answer {
 		Title{s, s}, Paragraph(s), Points{s, s}, Part{s, s}, Section(s), Facts{{Name: s, Value: s, Remark: s}, {Name: s, Value: s, Unit: s, Source: source}},
 		&Table{Title: s, Columns: []Column{{Header: s, Unit: s}, {Header: s, Align: Number}}, Rows: [][]string{{s, s}, {s, s}}},
 		&Table{Title: s, Detail: true, Columns: []Column{{Header: s}}, Rows: [][]string{{s}}},
-		Verdict{Bad, s, s}, Findings{{Error, s, s, s, source}}, Working{{s, s, s, s, Source{s, s, s}}}, List{Cautions, []string{s}}, Part{s, ""},
+		Verdict{Bad, s, s}, Findings{{Error, s, 0, s, s, source}}, Working{{s, s, s, s, Source{s, s, s}}}, List{Cautions, []string{s}}, Part{s, ""},
 		&strip,
 		&Bars{Title: s, Unit: s, Of: s, Legend: s, Groups: []BarGroup{{Name: s, Bars: []Bar{{Name: s, Value: "5", Low: "4", High: "6", Remark: s}}}}},
 		Sources{{s, s, s}},

@@ -169,3 +169,24 @@ func withoutExponents(text []byte) []byte {
 func isNumberByte(c byte) bool {
 	return c >= '0' && c <= '9' || c == '-' || c == '+' || c == '.' || c == 'e' || c == 'E'
 }
+
+// FindingValue is a finding as JSON shows it.
+type FindingValue struct {
+	Severity Severity `json:"severity"`
+	Rule     string   `json:"rule"`
+	Carrier  *int     `json:"carrier"` // counted from 1; null for the combination
+	Message  string   `json:"message"`
+	Source   Source   `json:"source"`
+}
+
+// Values are the findings as JSON shows them.
+func (b Findings) Values() []FindingValue {
+	list := make([]FindingValue, len(b))
+	for i, f := range b {
+		list[i] = FindingValue{Severity: f.Severity, Rule: f.Rule, Message: f.Message, Source: f.Source}
+		if f.Number > 0 {
+			list[i].Carrier = &b[i].Number
+		}
+	}
+	return list
+}

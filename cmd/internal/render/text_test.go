@@ -159,7 +159,7 @@ func TestHostileTextCannotSteerATerminal(t *testing.T) {
 		Title{hostile, hostile}, Section(hostile), Paragraph(hostile), Verdict{Bad, hostile, hostile},
 		Facts{{Name: hostile, Value: hostile, Remark: hostile}, {Name: hostile, Value: hostile, Unit: hostile}},
 		&Table{Title: hostile, Columns: []Column{{Header: hostile, Unit: hostile}, {Header: hostile, Align: Number}}, Rows: [][]string{{hostile, hostile}}},
-		Findings{{Error, hostile, hostile, hostile, Source{Spec: hostile}}},
+		Findings{{Error, hostile, 0, hostile, hostile, Source{Spec: hostile}}},
 		Working{{hostile, hostile, hostile, hostile, Source{Spec: hostile}}},
 		List{Notes, []string{hostile}}, Sources{{Spec: hostile}},
 	}}

@@ -127,7 +127,7 @@ func formRows(q *query, findings render.Findings) []carrierRow {
 	for i := range rows {
 		n := rows[i].count()
 		for _, f := range findings {
-			if c := carrierNumber(f.Carrier); c >= first && c < first+n {
+			if f.Number >= first && f.Number < first+n {
 				rows[i].Findings = append(rows[i].Findings, f)
 			}
 		}
@@ -141,18 +141,6 @@ func formRows(q *query, findings render.Findings) []carrierRow {
 		rows[i].Number = i + 1
 	}
 	return rows
-}
-
-// carrierNumber reads what a finding is about: "carrier 2 (n78:80)". Zero if it is
-// about no carrier.
-func carrierNumber(name string) int {
-	rest, ok := strings.CutPrefix(name, "carrier ")
-	digits, _, _ := strings.Cut(rest, " ")
-	n, err := strconv.Atoi(digits)
-	if !ok || err != nil {
-		return 0
-	}
-	return n
 }
 
 // findings gathers the findings of a document.

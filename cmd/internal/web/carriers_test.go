@@ -77,20 +77,18 @@ func TestTidyAddress(t *testing.T) {
 
 // Findings stand beside the row of their carrier, also where a row is several carriers.
 func TestFindingsOfRows(t *testing.T) {
-	finding := func(carrier string) render.Finding {
-		return render.Finding{Carrier: carrier, Message: "about " + carrier}
-	}
+	finding := func(number int) render.Finding { return render.Finding{Number: number} }
 	q := &query{values: map[string]string{carriersName: "B3:20 + 2xn78:80 + n1:17", rowsName: "6"}}
-	rows := formRows(q, render.Findings{finding("carrier 1 (B3:20)"), finding("carrier 3 (n78:80)"), finding("carrier 4 (n1:17)"), finding(""), finding("carrier 9 (x)"), finding("carrier")})
-	var got [][]string
+	rows := formRows(q, render.Findings{finding(1), finding(3), finding(4), finding(0), finding(9)})
+	var got [][]int
 	for _, r := range rows {
-		var list []string
+		var list []int
 		for _, f := range r.Findings {
-			list = append(list, f.Carrier)
+			list = append(list, f.Number)
 		}
 		got = append(got, list)
 	}
-	want := [][]string{{"carrier 1 (B3:20)"}, {"carrier 3 (n78:80)"}, {"carrier 4 (n1:17)"}, nil, nil, nil}
+	want := [][]int{{1}, {3}, {4}, nil, nil, nil}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
 	}
