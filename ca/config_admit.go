@@ -1,6 +1,7 @@
 package ca
 
 import (
+	"math"
 	"slices"
 
 	"spectally/bands"
@@ -85,16 +86,18 @@ func admit(n Name, components []Component, w Widths) (Admission, error) {
 	if err := checkShape(components, w); err != nil {
 		return best, err
 	}
-	for _, c := range fallbacksOf(&want, as90, maxFallbacks) {
-		a, err := c.admit(n, components, w, true)
-		if err != nil {
-			return a, err
-		}
-		if !best.Found || len(a.Sets) > 0 {
-			best = a
-		}
-		if len(a.Sets) > 0 {
-			break
+	for _, most := range [...]int{maxFallbacks, math.MaxInt} { // in most cases a few will do
+		for _, c := range fallbacksOf(&want, as90, most) {
+			a, err := c.admit(n, components, w, true)
+			if err != nil {
+				return a, err
+			}
+			if !best.Found || len(a.Sets) > 0 {
+				best = a
+			}
+			if len(a.Sets) > 0 {
+				return best, nil
+			}
 		}
 	}
 	return best, nil

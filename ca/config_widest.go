@@ -8,8 +8,8 @@ import (
 )
 
 // MaxDL returns the widest total of downlink channel bandwidths that any set of
-// the configuration really allows: the limits of bandwidth classes and the stated
-// maxima cut the printed lists. For EN-DC and NE-DC of several bands it is the sum
+// the configuration really allows: the limits of bandwidth classes, the stated
+// maxima and the spectrum and widths of the bands cut the printed lists. For EN-DC and NE-DC of several bands it is the sum
 // over the members. Zero if the sets are not known.
 func (c Configuration) MaxDL() bands.Frequency {
 	if c.as90 {
@@ -183,10 +183,28 @@ func (c Configuration) widestRow(e *entry, r *setRow) int32 {
 		}
 		sum += w
 	}
-	if r.max != 0 && sum > r.max || class != nil && !classHolds(class, sum) {
+	if most := c.mostOf(r); most != 0 && sum > most || class != nil && !classHolds(class, sum) {
 		return c.widestSum(e, r)
 	}
 	return sum
+}
+
+// mostOf returns the most that the carriers of a row can have together: the stated
+// maximum, or the spectrum of the one band that they are in, if that is less; 0 is no
+// limit.
+func (c Configuration) mostOf(r *setRow) int32 {
+	if r.form != rowOfBlocks {
+		return r.max // a cell of several carriers has a row of its own
+	}
+	b, err := bands.Lookup(c.band(r.cells[0].band))
+	if err != nil {
+		return r.max
+	}
+	room := int32(b.Span(lead(b)).Width() / widthUnit)
+	if r.max == 0 {
+		return room
+	}
+	return min(r.max, room)
 }
 
 // widestSum goes through all totals of a row. A maximum that none of them keeps
@@ -251,7 +269,14 @@ func (c Configuration) widestCell(x *cell) int32 {
 	case x.ref != "":
 		return 0
 	}
-	return x.allowed(c.band(x.band)).widest()
+	return c.widthsOf(x).widest()
+}
+
+// widthsOf returns the widths of one carrier in a cell that its band has: a few rows
+// print others.
+func (c Configuration) widthsOf(x *cell) widthSet {
+	id := c.band(x.band)
+	return x.allowed(id) & bandWidths(id)
 }
 
 // widestSet returns the widest total over the alternatives of one set.
@@ -276,7 +301,7 @@ func (c Configuration) widestSet(e *entry, bcs uint8) int32 {
 
 // sumsOfRow returns every downlink total that a row allows, in rising order.
 func (c Configuration) sumsOfRow(e *entry, r *setRow) []int32 {
-	class := c.rowClass(e, r)
+	class, most := c.rowClass(e, r), c.mostOf(r)
 	sums := []int32{0}
 	for i := range r.cells {
 		if x := &r.cells[i]; !supplementary(x.band) {
@@ -284,7 +309,7 @@ func (c Configuration) sumsOfRow(e *entry, r *setRow) []int32 {
 		}
 	}
 	return slices.DeleteFunc(sums, func(s int32) bool {
-		return r.max != 0 && s > r.max || class != nil && !classHolds(class, s)
+		return most != 0 && s > most || class != nil && !classHolds(class, s)
 	})
 }
 
@@ -320,7 +345,7 @@ func (c Configuration) sumsOfCell(x *cell, class *ClassRow) []int32 {
 		return slices.Compact(sums)
 	}
 	var sums []int32
-	for _, w := range x.allowed(c.band(x.band)).list() {
+	for _, w := range c.widthsOf(x).list() {
 		if class == nil || class.Widest == 0 || w <= class.Widest {
 			sums = append(sums, int32(w/widthUnit))
 		}

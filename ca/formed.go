@@ -25,10 +25,12 @@ type Form struct {
 // Carriers of an unknown band form no configuration, and neither do contiguous
 // carriers that fit no bandwidth class.
 func (a *Assessment) Formed() (forms []Form, complete bool) {
-	if len(a.Groups) == 0 || slices.ContainsFunc(a.Carriers, func(p Placed) bool { return p.Info == nil }) {
-		return nil, true
-	}
 	layouts, complete := a.layouts()
+	return a.formsOf(layouts), complete
+}
+
+// formsOf names layouts.
+func (a *Assessment) formsOf(layouts [][][]layoutBlock) (forms []Form) {
 	lower := a.lower()
 	for _, layout := range layouts {
 		components := make([]Component, len(layout))
@@ -49,11 +51,14 @@ func (a *Assessment) Formed() (forms []Form, complete bool) {
 			forms[i].Ways = append(forms[i].Ways, widths)
 		}
 	}
-	return forms, complete
+	return forms
 }
 
 // layouts lists the ways in which the carriers of all bands can form sub-blocks.
 func (a *Assessment) layouts() (list [][][]layoutBlock, complete bool) {
+	if len(a.Groups) == 0 || slices.ContainsFunc(a.Carriers, func(p Placed) bool { return p.Info == nil }) {
+		return nil, true
+	}
 	list, complete = [][][]layoutBlock{nil}, true
 	for i := range a.Groups {
 		splits, whole := a.splits(&a.Groups[i])

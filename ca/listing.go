@@ -49,36 +49,67 @@ func (l *Listing) BandwidthSets() []int {
 }
 
 // manyForms is how many names are looked up one by one. Where carriers without a
-// place can form more, names that are not listed themselves are left out as soon as
-// one is.
+// place can form more, names that are not listed themselves are left out if one that
+// is holds.
 const manyForms = 12
 
 // Listings looks up every configuration that the carriers can form. Where NR
 // carriers of several bands could also be in dual connectivity, or E-UTRA with NR
 // have their master cell in NR, those names stand behind the others if they are
-// listed. complete is false if there are more names than are looked up.
+// listed. complete is false if the carriers can form names that were left out: never
+// one that is listed, and a fallback only where a listed one holds.
 func (a *Assessment) Listings() (list []Listing, complete bool) {
-	forms, complete := a.Formed()
-	listed := func(f Form) bool { _, ok := Find(f.Name); return ok }
-	if len(forms) > manyForms && slices.ContainsFunc(forms, listed) {
-		all := len(forms)
-		forms = slices.DeleteFunc(forms, func(f Form) bool { return !listed(f) })
-		complete = complete && len(forms) == all
+	layouts, complete := a.layouts()
+	if !complete {
+		return a.seek(layouts), false
 	}
-	for _, f := range forms {
-		list = append(list, listingOf(f))
-	}
-	for _, f := range a.duals(forms) {
-		if listed(f) {
-			list = append(list, listingOf(f))
+	forms := a.formsOf(layouts)
+	duals := a.duals(forms)
+	if len(forms) > manyForms {
+		if short := listingsOf(slices.DeleteFunc(slices.Clone(forms), unlisted)); slices.ContainsFunc(short, holds) {
+			list, complete = short, len(short) == len(forms)
 		}
 	}
-	return list, complete
+	if list == nil {
+		list = listingsOf(forms)
+	}
+	return append(list, listingsOf(slices.DeleteFunc(duals, unlisted))...), complete
 }
+
+func holds(l Listing) bool { return l.Holds() }
+
+func unlisted(f Form) bool {
+	_, ok := Find(f.Name)
+	return !ok
+}
+
+// seek looks up the configurations of carriers that can form more names than are
+// formed: those that are listed, and if none of these holds those to which one falls
+// back, until one holds. Where there is neither, it returns some of the names.
+func (a *Assessment) seek(layouts [][][]layoutBlock) []Listing {
+	s := a.seeker()
+	list := listingsOf(s.listed(a.Kind))
+	duals := listingsOf(s.listed(otherDual[a.Kind]))
+	if !slices.ContainsFunc(list, holds) && !slices.ContainsFunc(duals, holds) {
+		s.brought(func(f Form) bool {
+			if !slices.ContainsFunc(list, func(l Listing) bool { return l.Name == f.Name }) {
+				list = append(list, listingOf(f))
+			}
+			return !list[len(list)-1].Holds()
+		})
+	}
+	if list = append(list, duals...); len(list) == 0 {
+		list = listingsOf(a.formsOf(layouts[:min(len(layouts), manyForms)]))
+	}
+	return list
+}
+
+// otherDual is the other kind of dual connectivity in which carriers can be.
+var otherDual = map[Kind]Kind{KindNRCA: KindNRDC, KindENDC: KindNEDC, KindNEDC: KindENDC}
 
 // duals gives forms the names that they have in the other kind of dual connectivity.
 func (a *Assessment) duals(forms []Form) []Form {
-	other := map[Kind]Kind{KindNRCA: KindNRDC, KindENDC: KindNEDC, KindNEDC: KindENDC}[a.Kind]
+	other := otherDual[a.Kind]
 	if other == 0 {
 		return nil
 	}
@@ -89,6 +120,14 @@ func (a *Assessment) duals(forms []Form) []Form {
 		if n, err := NewName(p); err == nil {
 			list = append(list, Form{Name: n, Ways: f.Ways})
 		}
+	}
+	return list
+}
+
+func listingsOf(forms []Form) []Listing {
+	var list []Listing
+	for _, f := range forms {
+		list = append(list, listingOf(f))
 	}
 	return list
 }

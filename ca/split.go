@@ -1,6 +1,7 @@
 package ca
 
 import (
+	"encoding/binary"
 	"slices"
 
 	"spectally/bands"
@@ -32,7 +33,9 @@ func (a *Assessment) splits(g *Group) (list [][]layoutBlock, whole bool) {
 	slices.SortStableFunc(s.ways, func(x, y []BlockWidths) int { return len(x) - len(y) })
 	whole = !s.cut
 	for _, way := range s.ways {
-		for _, blocks := range a.classify(g.Band, way) {
+		classified, all := a.classify(g.Band, way)
+		whole = whole && all
+		for _, blocks := range classified {
 			if slices.ContainsFunc(list, func(b []layoutBlock) bool { return alike(b, blocks) }) {
 				continue
 			}
@@ -59,16 +62,18 @@ func alike(a, b []layoutBlock) bool {
 }
 
 // classify gives each block of a way a class that its carriers form, in every way;
-// none if a block forms no class.
-func (a *Assessment) classify(b *bands.Band, way []BlockWidths) [][]layoutBlock {
-	list := [][]layoutBlock{nil}
+// none if a block forms no class. whole is false if there are more than can be listed.
+func (a *Assessment) classify(b *bands.Band, way []BlockWidths) (list [][]layoutBlock, whole bool) {
+	list, whole = [][]layoutBlock{nil}, true
 	for _, w := range way {
 		var next [][]layoutBlock
 		for _, class := range Classes(b, w.Carriers) {
 			for _, head := range list {
-				if len(next) < maxFormed {
-					next = append(next, append(slices.Clip(head), layoutBlock{class, w}))
+				if len(next) == maxFormed {
+					whole = false
+					break
 				}
+				next = append(next, append(slices.Clip(head), layoutBlock{class, w}))
 			}
 		}
 		list = next
@@ -76,7 +81,7 @@ func (a *Assessment) classify(b *bands.Band, way []BlockWidths) [][]layoutBlock 
 	for _, blocks := range list {
 		slices.SortStableFunc(blocks, func(x, y layoutBlock) int { return x.class.compare(y.class) })
 	}
-	return list
+	return list, whole
 }
 
 // splitter walks through the ways to put units together in blocks. Ways that differ
@@ -94,7 +99,7 @@ type splitter struct {
 	cut   bool
 }
 
-const maxSteps = 20_000
+const maxSteps = 5_000
 
 func (s *splitter) split(blocks, rest []unit) {
 	if s.steps++; s.steps > maxSteps || len(s.ways) >= maxFormed {
@@ -163,7 +168,7 @@ func (s *splitter) visited(blocks, rest []unit) bool {
 func widthKey(widths []bands.Frequency) string {
 	key := make([]byte, 0, 8*len(widths))
 	for _, w := range widths {
-		key = append(append(key, w.MHz()...), ' ')
+		key = binary.AppendUvarint(key, uint64(w))
 	}
 	return string(key)
 }

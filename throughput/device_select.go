@@ -184,8 +184,7 @@ func allows(n ca.Name, c ca.Combination) bool {
 	if len(c) < 2 || n.IsZero() {
 		return true
 	}
-	forms, _ := ca.Check(c).Formed()
-	return slices.ContainsFunc(forms, func(f ca.Form) bool { return n.FallsBackTo(f.Name) })
+	return ca.Check(c).CanForm(n)
 }
 
 // explain says why candidate i is not in the set that was chosen: what does not hold

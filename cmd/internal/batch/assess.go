@@ -124,7 +124,11 @@ func (f *finding) rate(a *ca.Assessment) error {
 // verdictOn looks up the configurations that the carriers can form.
 func (b *book) verdictOn(a *ca.Assessment) *verdict {
 	forms, complete := a.Formed()
-	key := appendForms(make([]byte, 0, 256), a.Kind, forms, complete)
+	if !complete { // so that the forms do not tell combinations apart
+		listings, _ := a.Listings()
+		return judge(listings)
+	}
+	key := appendForms(make([]byte, 0, 256), a.Kind, forms)
 	if v, ok := b.verdicts.get(key); ok {
 		return v
 	}

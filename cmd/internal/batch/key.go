@@ -33,12 +33,8 @@ func appendKey(dst []byte, list ca.Combination) []byte {
 
 // appendForms appends a key that tells forms apart: the names and every way in which
 // widths fall on them.
-func appendForms(dst []byte, kind ca.Kind, forms []ca.Form, complete bool) []byte {
-	whole := byte(0)
-	if complete {
-		whole = 1
-	}
-	dst = append(dst, byte(kind), whole)
+func appendForms(dst []byte, kind ca.Kind, forms []ca.Form) []byte {
+	dst = append(dst, byte(kind))
 	for i := range forms {
 		name := forms[i].Name.String()
 		dst = binary.AppendUvarint(append(dst, byte(forms[i].Name.Kind())), uint64(len(name)))
