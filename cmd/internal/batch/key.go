@@ -20,6 +20,8 @@ func appendKey(dst []byte, list ca.Combination) []byte {
 			place = uint64(uint32(c.Channel)) + 1
 		}
 		dst = binary.AppendUvarint(dst, place)
+		dst = binary.AppendUvarint(dst, uint64(c.SSB))
+		dst = binary.AppendUvarint(dst, uint64(c.RB))
 		dst = binary.AppendUvarint(dst, uint64(c.Centre))
 		dst = binary.AppendUvarint(dst, uint64(c.SCS))
 		dst = binary.AppendUvarint(dst, uint64(c.QAM))
