@@ -108,38 +108,50 @@ func (k *checker) contiguous(i, j int) bool {
 	return err == nil && b.CentreIn(d)-a.CentreIn(d) <= s.Nominal+s.Tolerance
 }
 
-// edges are the edges of the aggregated channel of contiguous carriers
-// (TS 38.101-1 clause 5.3A.3, TS 38.101-2 clause 5.3A.2, TS 36.101 clause 5.6A):
-//
-//	F_edge,low  = F_C,low  − (12 N_RB,low  + 1) SCS/2 − GB
-//	F_edge,high = F_C,high + (12 N_RB,high − 1) SCS/2 + GB, GB the larger of the two guard bands
-//	LTE: F_edge = F_C ∓ (12 N_RB + 1) · 15 kHz / 2 ∓ (0.05 BW_max − 7.5 kHz), F_C ± BW/2 for one carrier
-//
-// A single carrier has the edges of its channel.
+// edges are the edges of the aggregated channel of contiguous carriers; a single
+// carrier has the edges of its channel.
 func (k *checker) edges(b *bands.Band, list []int) bands.Span {
 	d := lead(b)
 	low, high := &k.Carriers[list[0]], &k.Carriers[list[len(list)-1]]
 	if len(list) == 1 {
 		return low.Span(d)
 	}
-	if b.ID.RAT == bands.LTE {
-		var widest bands.Frequency
-		for _, i := range list {
-			widest = max(widest, k.Carriers[i].Width(d))
-		}
-		guard := widest/20 - 7500*bands.Hz
-		return bands.Span{
-			Low:  low.CentreIn(d) - (bands.Frequency(low.Blocks(d))*180*bands.KHz+15*bands.KHz)/2 - guard,
-			High: high.CentreIn(d) + (bands.Frequency(high.Blocks(d))*180*bands.KHz+15*bands.KHz)/2 + guard,
-		}
+	var room [usual]bands.Frequency
+	widths := room[:0]
+	for _, i := range list {
+		widths = append(widths, k.Carriers[i].Width(d))
 	}
-	first, last, err := atCommonSpacing(b, low.Width(d), high.Width(d))
+	below, above, err := AggregatedReach(b, widths)
 	if err != nil {
 		return bands.Span{Low: low.Span(d).Low, High: high.Span(d).High}
 	}
-	guard := max(first.GuardBand, last.GuardBand)
-	return bands.Span{
-		Low:  low.CentreIn(d) - bands.Frequency(12*first.ResourceBlocks+1)*first.SCS/2 - guard,
-		High: high.CentreIn(d) + bands.Frequency(12*last.ResourceBlocks-1)*last.SCS/2 + guard,
+	return bands.Span{Low: low.CentreIn(d) - below, High: high.CentreIn(d) + above}
+}
+
+// AggregatedReach tells how far the aggregated channel of contiguous carriers goes
+// below the centre of the lowest and above that of the highest; the widths stand in
+// rising order of frequency (TS 38.101-1 clause 5.3A.3, TS 38.101-2 clause 5.3A.2,
+// TS 36.101 clause 5.6A):
+//
+//	below = (12 N_RB,low  + 1) SCS/2 + GB
+//	above = (12 N_RB,high − 1) SCS/2 + GB, GB the larger of the two guard bands
+//	LTE: (12 N_RB + 1) · 15 kHz / 2 + 0.05 BW_max − 7.5 kHz, on both sides
+//
+// A single carrier reaches half its width to either side. A width that the band does
+// not have is an error.
+func AggregatedReach(b *bands.Band, widths []bands.Frequency) (below, above bands.Frequency, err error) {
+	low, high := widths[0], widths[len(widths)-1]
+	if len(widths) == 1 {
+		return low / 2, low / 2, nil
 	}
+	first, last, err := atCommonSpacing(b, low, high)
+	if err != nil {
+		return 0, 0, err
+	}
+	if b.ID.RAT == bands.LTE {
+		guard := slices.Max(widths)/20 - 7500*bands.Hz
+		return bands.Frequency(12*first.ResourceBlocks+1)*first.SCS/2 + guard, bands.Frequency(12*last.ResourceBlocks+1)*last.SCS/2 + guard, nil
+	}
+	guard := max(first.GuardBand, last.GuardBand)
+	return bands.Frequency(12*first.ResourceBlocks+1)*first.SCS/2 + guard, bands.Frequency(12*last.ResourceBlocks-1)*last.SCS/2 + guard, nil
 }

@@ -25,6 +25,16 @@ var (
 	usesNR  = sync.OnceValue(func() [][]Finding { return bandUses(bands.NR) })
 )
 
+// IsServed tells whether networks serve UEs on carriers of a band: it is applicable,
+// and not for broadcast, sidelink or NB-IoT alone.
+func IsServed(b *bands.Band) bool {
+	uses := usesNR
+	if b.ID.RAT == bands.LTE {
+		uses = usesLTE
+	}
+	return !slices.ContainsFunc(uses()[b.ID.Number], func(f Finding) bool { return f.Severity != Note })
+}
+
 // bandUses gathers what there is to say of the use of each band, whatever the
 // carrier, by number; nothing for most bands.
 func bandUses(rat bands.RAT) [][]Finding {

@@ -75,7 +75,7 @@ func TestFormatsOfBlocksAgree(t *testing.T) {
 		if len(rows) != 1+len(b.Codewords) {
 			t.Fatalf("%s: %d rows for %d codewords", args, len(rows), len(b.Codewords))
 		}
-		text := commandtest.Must(t, Command(), append([]string{"tbs", "--explain"}, f...)...)
+		text := commandtest.Must(t, Command(), append(append([]string{"tbs"}, f...), "--explain")...)
 		for i, c := range b.Codewords {
 			if got := rows[i+1][column("tbs_bits")]; got != strconv.Itoa(c.TBS) {
 				t.Errorf("%s: codeword %d has %d bits in JSON and %s in CSV", args, i, c.TBS, got)
