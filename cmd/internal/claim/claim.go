@@ -20,6 +20,11 @@ type Claim struct {
 	About bool
 	// Direction is that of a rate, a transfer or a share; zero is the downlink.
 	Direction bands.Direction
+	// Relation is how the value must stand to the figure; zero is the usual one of its
+	// kind: equal for a total, at least for a rate.
+	Relation Relation
+	// As is the reading that the statement means; zero leaves it open.
+	As As
 
 	TotalMHz quantity.Decimal // total bandwidth in MHz
 	Carriers quantity.Decimal // number of carriers
@@ -36,8 +41,16 @@ type Claim struct {
 	IdleMs, LoadedMs quantity.Decimal // round-trip times in ms, without and with load
 	RoundTrips       quantity.Decimal // round trips a minute under load
 
-	Share    quantity.Decimal // per cent of the peak rate
-	SameSite bool             // all carriers come from one site
+	Share      quantity.Decimal // per cent of the peak rate, or of the total if Of is given
+	Of         bands.RAT        // the technology that has the share
+	Efficiency quantity.Decimal // bit/s/Hz
+	SameSite   bool             // all carriers come from one site
+
+	// Than is the other side of a comparison By bandwidth, rate or runs: so many Times
+	// as much, PercentMore, or by Relation alone.
+	Than               *Other
+	By                 Compared
+	Times, PercentMore quantity.Decimal
 }
 
 // Kind says what a claim is about.
@@ -53,11 +66,16 @@ const (
 	Latency
 	ShareOfPeak
 	SameSite
+	Efficiency
+	ShareOfTotal
+	Comparison
+	Superlative
 )
 
 var kindNames = [...]string{
 	TotalBandwidth: "total-bandwidth", NumberOfCarriers: "number-of-carriers", PeakRate: "peak-rate", MeasuredRate: "measured-rate",
 	TransferTime: "transfer-time", Latency: "latency", ShareOfPeak: "share-of-peak", SameSite: "same-site",
+	Efficiency: "spectral-efficiency", ShareOfTotal: "share-of-bandwidth", Comparison: "comparison", Superlative: "rank",
 }
 
 // String names the kind in kebab case: "total-bandwidth".
@@ -71,7 +89,7 @@ func (k Kind) String() string {
 // MarshalText implements encoding.TextMarshaler.
 func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
-const kindsAllowed = "one statement: a total in MHz, a number of carriers, a rate, a transfer with its seconds, a latency, a share of the peak, or one site"
+const kindsAllowed = "one statement: a total in MHz, a number of carriers, a rate, a transfer with its seconds, a latency, a share, bit/s/Hz, a comparison, or one site"
 
 // Kind is the kind of the claim. A claim that says nothing, or that says several
 // things of different kinds, is a *bands.ValueError.
@@ -86,9 +104,12 @@ func (c *Claim) Kind() (Kind, error) {
 	add(c.Carriers.IsGiven(), NumberOfCarriers)
 	add(c.Transfer.IsGiven() || c.Seconds.IsGiven(), TransferTime)
 	add(c.IdleMs.IsGiven() || c.LoadedMs.IsGiven() || c.RoundTrips.IsGiven(), Latency)
-	add(c.Share.IsGiven(), ShareOfPeak)
+	add(c.Share.IsGiven() && c.Of == 0, ShareOfPeak)
+	add(c.Share.IsGiven() && c.Of != 0, ShareOfTotal)
+	add(c.Efficiency.IsGiven(), Efficiency)
+	add(c.Than != nil, Comparison)
 	add(c.SameSite, SameSite)
-	if c.Rate.IsGiven() && !c.Transfer.IsGiven() && !c.Share.IsGiven() {
+	if c.Rate.IsGiven() && !c.Transfer.IsGiven() && !c.Share.IsGiven() && !c.Efficiency.IsGiven() {
 		if c.Measured {
 			kinds = append(kinds, MeasuredRate)
 		} else {
@@ -96,6 +117,8 @@ func (c *Claim) Kind() (Kind, error) {
 		}
 	}
 	switch {
+	case len(kinds) == 0 && superlativeIn(c.Text) != "":
+		return Superlative, nil
 	case len(kinds) == 0:
 		return 0, &bands.ValueError{Param: "claim", Got: "nothing claimed", Allowed: kindsAllowed}
 	case len(kinds) > 1:
@@ -118,12 +141,21 @@ func (c *Claim) check(k Kind) error {
 			return &bands.ValueError{Param: "transfer", Got: c.Transfer.String() + " without a time", Allowed: "both a size, such as 1 GB, and the seconds it took"}
 		}
 	}
+	switch {
+	case c.Of != 0 && !c.Share.IsGiven():
+		return &bands.ValueError{Param: "share", Got: "none of " + c.Of.String(), Allowed: "a share in per cent"}
+	case (c.Times.IsGiven() || c.PercentMore.IsGiven()) && c.Than == nil:
+		return &bands.ValueError{Param: "comparison", Got: "one side", Allowed: "both sides: carriers, and with --than other carriers or a figure"}
+	case c.Times.IsGiven() && c.PercentMore.IsGiven():
+		return &bands.ValueError{Param: "comparison", Got: "times and per cent more", Allowed: "one of the two"}
+	}
 	for _, f := range [...]struct {
 		name  string
 		value quantity.Decimal
 	}{
 		{"total bandwidth in MHz", c.TotalMHz}, {"number of carriers", c.Carriers}, {"rate in Mbit/s", c.Rate}, {"seconds", c.Seconds},
 		{"idle latency in ms", c.IdleMs}, {"loaded latency in ms", c.LoadedMs}, {"round trips a minute", c.RoundTrips}, {"share in per cent", c.Share},
+		{"bit/s/Hz", c.Efficiency}, {"times", c.Times}, {"per cent more", c.PercentMore},
 	} {
 		if f.value.IsGiven() && f.value.Sign() <= 0 {
 			return &bands.ValueError{Param: f.name, Got: f.value.String(), Allowed: "a number above zero"}
@@ -143,14 +175,21 @@ func (c *Claim) direction() bands.Direction {
 // statement says in the program's words what is claimed.
 func (c *Claim) statement(k Kind) string {
 	about := ""
-	if c.About {
+	switch {
+	case c.Relation != "" && c.Relation != Equal:
+		about = string(c.Relation) + " "
+	case c.About:
 		about = "about "
+	}
+	as := ""
+	if c.As != "" {
+		as = " (" + string(c.As) + ")"
 	}
 	switch k {
 	case TotalBandwidth:
-		return about + c.TotalMHz.String() + " MHz in total"
+		return about + c.TotalMHz.String() + " MHz in total" + as
 	case NumberOfCarriers:
-		return about + c.Carriers.String() + " carriers"
+		return about + c.Carriers.String() + " carriers" + as
 	case PeakRate:
 		return c.direction().String() + " peak of " + about + c.Rate.String() + " Mbit/s"
 	case MeasuredRate:
@@ -179,6 +218,37 @@ func (c *Claim) statement(k Kind) string {
 			s += " with " + c.Rate.String() + " Mbit/s"
 		}
 		return s
+	case ShareOfTotal:
+		return about + c.Share.String() + " % of the bandwidth is " + c.Of.String()
+	case Efficiency:
+		return about + c.Efficiency.String() + " bit/s/Hz in the " + c.direction().String()
+	case Comparison:
+		return c.comparison(about) + as
+	case Superlative:
+		return superlativeIn(c.Text)
 	}
 	return "all carriers come from one site"
+}
+
+// comparison says in the program's words what is compared.
+func (c *Claim) comparison(about string) string {
+	what := map[Compared]string{ByRate: "peak rate", ByRuns: "measured rate"}[c.By]
+	if what == "" {
+		what = "bandwidth"
+	}
+	switch {
+	case c.Times.IsGiven():
+		return about + c.Times.String() + " times the " + what + " of " + c.Than.name()
+	case c.PercentMore.IsGiven():
+		return about + c.PercentMore.String() + " % more " + what + " than " + c.Than.name()
+	case c.Relation == AtLeast:
+		return "at least the " + what + " of " + c.Than.name()
+	case c.Relation == MoreThan:
+		return "more " + what + " than " + c.Than.name()
+	case c.Relation == LessThan:
+		return "less " + what + " than " + c.Than.name()
+	case c.Relation == AtMost:
+		return "no more " + what + " than " + c.Than.name()
+	}
+	return "the same " + what + " as " + c.Than.name()
 }

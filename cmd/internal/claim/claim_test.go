@@ -78,7 +78,7 @@ func checkJudgement(tb testing.TB, j *Judgement) {
 		switch d := r.Value - r.Claimed; {
 		case math.IsNaN(r.Value) || math.IsInf(r.Value, 0):
 			tb.Errorf("%s: %s is %v", j.Statement, r.Meaning, r.Value)
-		case !r.Holds && (r.Relation == Equal && d == 0 || r.Relation == AtLeast && d >= 0 || r.Relation == AtMost && d <= 0):
+		case !r.Holds && r.Low == r.High && (r.Relation == Equal && d == 0 || r.Relation == AtLeast && d >= 0 || r.Relation == AtMost && d <= 0):
 			tb.Errorf("%s: %s is %v %s %v and does not hold", j.Statement, r.Meaning, r.Value, r.Relation, r.Claimed)
 		}
 	}
@@ -129,14 +129,14 @@ func ExampleJudge() {
 		fmt.Println(j.Verdict, "-", j.Summary)
 	}
 	// Output:
-	// holds - Holds as total downlink bandwidth: 200 MHz.
-	// holds - Holds as spectrum occupied on the air: 240 MHz. As total downlink bandwidth, the usual reading, it is 200 MHz.
+	// holds - Holds as total downlink bandwidth: 200 MHz. One phone aggregates them as DC_3A-7A_n78C.
+	// undecided - Only as spectrum on the air, not the usual reading, is it 240 MHz; as total downlink bandwidth it is 200 MHz.
 	// fails - Fails under every reading; as total downlink bandwidth, the usual one, it is 200 MHz.
 }
 
-// verdicts are claims with what has to become of them. Rates of the standard: TS
-// 38.306 clause 4.1.2 gives n78 with 100 MHz, 30 kHz, 4 layers and 256QAM 2337.0
-// Mbit/s; TS 36.213 gives 20 MHz LTE with 256QAM 97.896 Mbit/s a layer.
+// verdicts are claims against measurements, with what must become of them; those on
+// carriers alone stand in testdata/claims. TS 36.213 gives 20 MHz LTE with 64QAM 75.376
+// Mbit/s a layer.
 var verdicts = []struct {
 	name     string
 	claim    Claim
@@ -146,56 +146,18 @@ var verdicts = []struct {
 	reading  string
 	summary  string // a part of it
 }{
-	{name: "uplink total", claim: Claim{TotalMHz: decimal("40")}, carriers: "B3:20 + B7:20 + n78:20,ul=1", want: Holds, reading: "total uplink bandwidth"},
-	{name: "both directions", claim: Claim{TotalMHz: decimal("60")}, carriers: "B3:20 + B7:20", want: Holds, reading: "downlink and uplink bandwidth together"},
-	{name: "occupied", claim: Claim{TotalMHz: decimal("80")}, carriers: "B3:20 + B7:20", want: Holds, reading: "spectrum occupied on the air"},
-	{name: "LTE alone", claim: Claim{TotalMHz: decimal("30")}, carriers: "B3:20 + B7:10 + n78:100", want: Holds, reading: "downlink bandwidth of the LTE carriers alone"},
-	{name: "NR alone", claim: Claim{TotalMHz: decimal("110")}, carriers: "B3:20 + B7:15 + n78:100 + n28:10", want: Holds, reading: "downlink bandwidth of the NR carriers alone"},
-	{name: "share of time, stated", claim: Claim{TotalMHz: decimal("74")}, carriers: "n78:100,pattern=DDDSU/10:2:2", want: Holds, reading: "downlink bandwidth weighted by its share of time"},
-	{name: "share of time, assumed", claim: Claim{TotalMHz: decimal("74")}, carriers: "n78:100", want: Undecided, summary: "TDD pattern that was assumed"},
-	{name: "no carriers", claim: Claim{TotalMHz: decimal("74")}, want: Undecided, summary: "nothing can be added up"},
-	{name: "a digit too many", claim: Claim{TotalMHz: decimal("99.4")}, carriers: "n78:100", want: Fails},
-	{name: "rough", claim: Claim{TotalMHz: decimal("109"), About: true}, carriers: "n78:100", want: Holds, reading: "total downlink bandwidth"},
-	{name: "too rough", claim: Claim{TotalMHz: decimal("112"), About: true}, carriers: "n78:100", want: Fails},
-	{name: "bad carriers", claim: Claim{TotalMHz: decimal("40")}, carriers: "B3:20@1300 + B3:20@1350", want: Holds, reading: "total downlink bandwidth"},
 
-	{name: "carriers", claim: Claim{Carriers: decimal("3")}, carriers: "B3:20 + 2xn78:80", want: Holds, reading: "downlink carriers"},
-	{name: "bands", claim: Claim{Carriers: decimal("4")}, carriers: "B3:20 + 2xn78:80 + n1:20 + B7:20", want: Holds, reading: "bands", summary: "There are 5 downlink carriers."},
-	{name: "NR carriers", claim: Claim{Carriers: decimal("4")}, carriers: "B3:20 + 4xn78:80", want: Holds, reading: "NR carriers alone"},
-	{name: "with the supplementary uplink", claim: Claim{Carriers: decimal("2")}, carriers: "n78:100 + n80:20", want: Holds, reading: "carriers of either direction"},
-	{name: "too many carriers", claim: Claim{Carriers: decimal("5")}, carriers: "B3:20 + 2xn78:80", want: Fails, summary: "there are 3 downlink carriers"},
-	{name: "no carriers to count", claim: Claim{Carriers: decimal("5")}, want: Undecided},
-
-	{name: "peak to the digit", claim: Claim{Rate: decimal("2337")}, carriers: "n78:100,layers=4,qam=256", want: Holds, reading: "the standard's maximum rate", summary: "No scheduler can send that much"},
-	{name: "peak below", claim: Claim{Rate: decimal("500")}, carriers: "n78:100", want: Holds, reading: "the standard's maximum rate"},
-	{name: "peak above", claim: Claim{Rate: decimal("2338")}, carriers: "n78:100,layers=4,qam=256", want: Fails, summary: "the carriers yield at most 2337 Mbit/s"},
-	{name: "peak of LTE", claim: Claim{Rate: decimal("391.63")}, carriers: "B3:20,layers=4,qam=256", want: Holds, reading: "the standard's maximum rate"},
-	{name: "peak of LTE above", claim: Claim{Rate: decimal("391.64")}, carriers: "B3:20,layers=4,qam=256", want: Fails},
-	{name: "peak of the uplink", claim: Claim{Rate: decimal("75"), Direction: bands.Uplink}, carriers: "B3:20,ulqam=64", want: Holds, reading: "the standard's maximum rate"},
-	{name: "no uplink", claim: Claim{Rate: decimal("75"), Direction: bands.Uplink}, carriers: "n75:20", want: Undecided, summary: "in the uplink is not known"},
-	{name: "peak of nothing", claim: Claim{Rate: decimal("75")}, want: Undecided},
-
-	{name: "measured", claim: Claim{Rate: decimal("612"), Measured: true}, carriers: "n78:100", edit: runs("580", "612", "700"), want: Holds, reading: "the median of the runs"},
+	{name: "measured", claim: Claim{Rate: decimal("612"), Measured: true}, carriers: "n78:100", edit: runs("580", "612", "700"), want: Holds, reading: "the best run"},
 	{name: "best of the runs", claim: Claim{Rate: decimal("700"), Measured: true}, edit: runs("580", "612", "700"), want: Holds, reading: "the best run"},
 	{name: "never measured", claim: Claim{Rate: decimal("701"), Measured: true}, carriers: "n78:100", edit: runs("580", "612", "700"), want: Fails, summary: "the best run reached 700 Mbit/s"},
-	{name: "impossible whatever was measured", claim: Claim{Rate: decimal("2500"), Measured: true}, carriers: "n78:100", edit: runs("2600"), want: Fails, summary: "the carriers yield at most 2337 Mbit/s"},
-	{name: "possible but not measured", claim: Claim{Rate: decimal("2000"), Measured: true}, carriers: "n78:100", want: Undecided, summary: "no run is given"},
-	{name: "neither", claim: Claim{Rate: decimal("2000"), Measured: true}, want: Undecided, summary: "Neither runs nor carriers"},
-	{name: "measured in the uplink", claim: Claim{Rate: decimal("5"), Measured: true, Direction: bands.Uplink}, edit: func(e *Evidence) { e.Up = decimals("5.4") }, want: Holds, reading: "the median of the runs"},
+	{name: "impossible whatever was measured", claim: Claim{Rate: decimal("2500"), Measured: true}, carriers: "n78:100,layers=4,qam=256", edit: runs("2600"), want: Fails, summary: "a network can send at most"},
+	{name: "measured in the uplink", claim: Claim{Rate: decimal("5"), Measured: true, Direction: bands.Uplink}, edit: func(e *Evidence) { e.Up = decimals("5.4") }, want: Holds, reading: "the best run"},
 
 	// A 1 GB file at 600 Mbit/s takes 13.3 s; 30 s mean 267 Mbit/s on average: common
 	// practice, no source.
-	{name: "transfer in time", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("13.3"), Rate: decimal("600")}, want: Holds, reading: "the time that the transfer takes at the speed stated", summary: "the transfer takes 13.3 s"},
-	{name: "transfer too slow", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("30"), Rate: decimal("600")}, want: Fails, summary: "the transfer takes 13.3 s, and 30 s means 266.7 Mbit/s"},
-	{name: "transfer by its rate", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("30.0"), Rate: decimal("267")}, want: Holds, reading: "the time that the transfer takes at the speed stated"},
-	{name: "transfer in GiB", claim: Claim{Transfer: size("1 GiB"), Seconds: decimal("14.3"), Rate: decimal("600")}, want: Holds, reading: "the time that the transfer takes at the speed stated"},
 	{name: "transfer against runs", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("14")}, edit: runs("560", "600", "0"), want: Holds, reading: "the time at the best measured rate"},
 	{name: "transfer slower than the runs", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("30")}, edit: runs("560", "600"), want: Fails, summary: "13.3 s to 14.3 s"},
 	{name: "transfer faster than the runs", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("10")}, edit: runs("560", "600"), want: Fails},
-	{name: "transfer beyond the carriers", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("1"), Rate: decimal("8000")}, carriers: "n78:100", want: Fails, summary: "the mean rate would be 8000 Mbit/s"},
-	{name: "transfer within the carriers", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("10")}, carriers: "n78:100", want: Undecided, summary: "mean rate of 800 Mbit/s"},
-	{name: "transfer at the edge of the carriers", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("3")}, carriers: "n78:100", want: Undecided},
-	{name: "transfer alone", claim: Claim{Transfer: size("1 GB"), Seconds: decimal("10")}, want: Undecided, summary: "The mean rate is 800 Mbit/s"},
 	{name: "transfer in the uplink", claim: Claim{Transfer: size("10 MB"), Seconds: decimal("1"), Direction: bands.Uplink}, edit: func(e *Evidence) { e.Up, e.Down = decimals("80"), decimals("1") }, want: Holds, reading: "the time at the best measured rate"},
 
 	{name: "idle latency", claim: Claim{IdleMs: decimal("15")}, edit: latencies, want: Holds, reading: "the median latency without load"},
@@ -206,32 +168,14 @@ var verdicts = []struct {
 	{name: "loaded latency too low", claim: Claim{LoadedMs: decimal("30")}, edit: latencies, want: Fails},
 	{name: "both latencies", claim: Claim{IdleMs: decimal("14"), LoadedMs: decimal("45")}, edit: latencies, want: Holds, reading: "the median latency without load"},
 	{name: "one of both latencies", claim: Claim{IdleMs: decimal("14"), LoadedMs: decimal("20")}, edit: latencies, want: Fails, summary: "the median latency under download is 42 ms"},
-	{name: "load that makes faster", claim: Claim{IdleMs: decimal("40"), LoadedMs: decimal("30")}, want: Fails, summary: "below that without load"},
-	{name: "load that makes no slower, as far as the digits say", claim: Claim{IdleMs: decimal("31"), LoadedMs: decimal("30")}, want: Undecided},
-	{name: "latency without measurement", claim: Claim{IdleMs: decimal("20"), LoadedMs: decimal("60")}, want: Undecided},
 	// Round trips a minute are 60 000 ms divided by the latency under load: common
 	// practice, no source.
-	{name: "round trips", claim: Claim{LoadedMs: decimal("60"), RoundTrips: decimal("1000")}, want: Holds, reading: "the round trips a minute that the latency stated means"},
-	{name: "round trips that don't fit", claim: Claim{LoadedMs: decimal("60"), RoundTrips: decimal("1200")}, want: Fails},
 	{name: "round trips measured", claim: Claim{RoundTrips: decimal("1400")}, edit: latencies, want: Holds, reading: "the round trips a minute at the median latency under download"},
 	{name: "round trips not reached", claim: Claim{RoundTrips: decimal("2000")}, edit: latencies, want: Fails},
-	{name: "round trips of nothing", claim: Claim{RoundTrips: decimal("2000")}, want: Undecided},
 
-	{name: "share of the rate stated", claim: Claim{Share: decimal("26"), Rate: decimal("612")}, carriers: "n78:100", want: Holds, reading: "the rate stated as a share of the standard's maximum rate"},
-	{name: "share of the median", claim: Claim{Share: decimal("25.7")}, carriers: "n78:100", edit: runs("500", "600", "700"), want: Holds, reading: "the median of the runs as a share of the standard's maximum rate"},
-	{name: "share of the best", claim: Claim{Share: decimal("30")}, carriers: "n78:100", edit: runs("500", "600", "700"), want: Holds, reading: "the best run as a share of the standard's maximum rate"},
-	{name: "share that nothing has", claim: Claim{Share: decimal("80")}, carriers: "n78:100", edit: runs("500"), want: Fails},
-	{name: "share of nothing measured", claim: Claim{Share: decimal("80")}, carriers: "n78:100", want: Undecided, summary: "No measured rate"},
-	{name: "share of an unknown peak", claim: Claim{Share: decimal("80"), Rate: decimal("500")}, want: Undecided},
-
-	{name: "one site", claim: Claim{SameSite: true}, carriers: "n1:20,pci=7 + n78:100,pci=7", want: Holds, reading: "one PCI on all carriers"},
-	{name: "one site by level too", claim: Claim{SameSite: true}, carriers: "n1:20,pci=7,rsrp=-85 + n78:100,pci=7,rsrp=-92", want: Holds, reading: "one PCI on all carriers"},
-	{name: "levels far apart", claim: Claim{SameSite: true}, carriers: "n1:20,pci=7,rsrp=-85 + n78:100,pci=7,rsrp=-120", want: Undecided, summary: "levels differ"},
-	{name: "different cells", claim: Claim{SameSite: true}, carriers: "n1:20,pci=7 + n78:100,pci=8", want: Undecided, summary: "different cells"},
-	{name: "two technologies", claim: Claim{SameSite: true}, carriers: "B3:20,pci=7 + n78:100,pci=7", want: Undecided, summary: "number their cells apart"},
-	{name: "without identity", claim: Claim{SameSite: true}, carriers: "n1:20,pci=7 + n78:100", want: Undecided, summary: "1 of 2 carriers have no PCI"},
-	{name: "one carrier", claim: Claim{SameSite: true}, carriers: "n1:20,pci=7", want: Undecided},
-	{name: "site of nothing", claim: Claim{SameSite: true}, want: Undecided},
+	{name: "share of the median", claim: Claim{Share: decimal("50")}, carriers: "B3:20,layers=2,qam=64", edit: runs("70", "75.4", "90"), want: Holds, reading: "the median of the runs as a share of what a network can send at most"},
+	{name: "share of the best", claim: Claim{Share: decimal("59.7")}, carriers: "B3:20,layers=2,qam=64", edit: runs("70", "75.4", "90"), want: Undecided, summary: "only the best run as a share"},
+	{name: "share that nothing has", claim: Claim{Share: decimal("80")}, carriers: "B3:20,layers=2,qam=64", edit: runs("50"), want: Fails},
 }
 
 func runs(list ...string) func(*Evidence) {
@@ -262,7 +206,7 @@ func TestValues(t *testing.T) {
 	// DDDSU/10:2:2 has 3*14 + 10 of 70 symbols in the downlink: 52/70.
 	for meaning, want := range map[string]float64{
 		"total downlink bandwidth": 140, "total uplink bandwidth": 120, "downlink and uplink bandwidth together": 260,
-		"spectrum occupied on the air": 160, "downlink bandwidth weighted by its share of time": 40 + 74.285714,
+		"spectrum on the air": 160, "downlink bandwidth weighted by the downlink share of time": 40 + 74.285714,
 		"downlink bandwidth of the LTE carriers alone": 20, "downlink bandwidth of the NR carriers alone": 120,
 	} {
 		found := false
@@ -301,7 +245,7 @@ func TestTolerance(t *testing.T) {
 		{"200", true, "180/1", "220/1", "180 to 220 MHz: 10 % to either side of a figure given as rough (this program's rule)"},
 		{"2", true, "3/2", "5/2", "1.5 to 2.5 MHz: 10 % to either side of a figure given as rough (this program's rule)"},
 	} {
-		b := boundsOf(decimal(test.claimed), test.about)
+		b := statedAs(decimal(test.claimed), test.about)
 		if b.low.String() != test.low || b.high.String() != test.high || b.tolerance("MHz", test.about) != test.say {
 			t.Errorf("%s: %v to %v, %q", test.claimed, b.low, b.high, b.tolerance("MHz", test.about))
 		}
@@ -388,8 +332,8 @@ func TestStatements(t *testing.T) {
 
 func TestWarnings(t *testing.T) {
 	j := mustJudge(t, Claim{TotalMHz: decimal("40")}, evidence(t, "B3:20@1300 + B3:20@1350"))
-	if len(j.Cautions) != 1 || !strings.Contains(j.Cautions[0], "do not fit the standard") {
-		t.Errorf("cautions %q on carriers that overlap", j.Cautions)
+	if j.Verdict != Fails || !strings.Contains(j.Summary, "the same downlink spectrum") {
+		t.Errorf("%s %q on carriers that overlap", j.Verdict, j.Summary)
 	}
 	if j := mustJudge(t, Claim{Rate: decimal("40")}, evidence(t, "B3:20")); len(j.Cautions) != 1 || len(j.Assumptions) == 0 {
 		t.Errorf("cautions %q, assumptions %q", j.Cautions, j.Assumptions)
@@ -405,8 +349,8 @@ func TestWarnings(t *testing.T) {
 	if j := mustJudge(t, Claim{Rate: decimal("40")}, e); j.Verdict != Undecided {
 		t.Errorf("a peak of carriers that do not exist: %s", j.Verdict)
 	}
-	if j := mustJudge(t, Claim{TotalMHz: decimal("300")}, e); j.Verdict != Holds || len(j.Cautions) != 1 {
-		t.Errorf("a total of carriers that do not exist: %s, cautions %q", j.Verdict, j.Cautions)
+	if j := mustJudge(t, Claim{TotalMHz: decimal("300")}, e); j.Verdict != Fails {
+		t.Errorf("a total of carriers that do not exist: %s", j.Verdict)
 	}
 }
 
@@ -418,9 +362,9 @@ func TestJSON(t *testing.T) {
 	}
 	const want = `{"text":"","statement":"1 GB in 30 s at 600 Mbit/s","kind":"transfer-time","verdict":"fails","reading":"",` +
 		`"summary":"Fails: at 600 Mbit/s the transfer takes 13.3 s, and 30 s means 266.7 Mbit/s on average.",` +
-		`"tolerance":"29.5 to 30.5 s: half a unit of the last digit stated","readings":[` +
-		`{"meaning":"the time that the transfer takes at the speed stated","value":13.333333333333334,"claimed":30,"unit":"s","holds":false,"relation":"equal","assumed":false},` +
-		`{"meaning":"the mean rate that the time stated means","value":266.6666666666667,"claimed":600,"unit":"Mbit/s","holds":false,"relation":"equal","assumed":false}],` +
+		`"needs":[],"quote":"","tolerance":"29.5 to 30.5 s: half a unit of the last digit stated","readings":[` +
+		`{"as":"","meaning":"the time that the transfer takes at the speed stated","value":13.333333333333334,"low":13.333333333333334,"high":13.333333333333334,"claimed":30,"unit":"s","verdict":"fails","holds":false,"relation":"equal"},` +
+		`{"as":"","meaning":"the mean rate that the time stated means","value":266.6666666666667,"low":266.6666666666667,"high":266.6666666666667,"claimed":600,"unit":"Mbit/s","verdict":"fails","holds":false,"relation":"equal"}],` +
 		`"working":[{"name":"mean rate of the transfer","formula":"bits / seconds","numbers":"1 GB = 8000000000 bit; 8000000000 / 30 s","result":"266.7 Mbit/s","source":{"spec":"","version":"","table":""}},` +
 		`{"name":"the time that the transfer takes at the speed stated","formula":"bits / rate","numbers":"8000000000 bit / 600 Mbit/s","result":"13.333 s","source":{"spec":"","version":"","table":""}},` +
 		`{"name":"the mean rate that the time stated means","formula":"bits / seconds","numbers":"8000000000 bit / 30 s","result":"266.667 Mbit/s","source":{"spec":"","version":"","table":""}}],` +
@@ -433,7 +377,7 @@ func TestJSON(t *testing.T) {
 // TestMonotone: what holds of a rate holds of every lower one, and what holds with
 // more digits holds with fewer of them and of a rough figure.
 func TestMonotone(t *testing.T) {
-	e := evidence(t, "B3:20 + n78:100")
+	e := evidence(t, "B3:20,layers=2,qam=64 + n78:100,layers=4,qam=256,pattern=DDDSU/10:2:2")
 	e.Down = decimals("612", "588", "640.5")
 	for _, measured := range []bool{false, true} {
 		held := false

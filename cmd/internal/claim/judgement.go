@@ -4,18 +4,18 @@ import (
 	"math/big"
 	"strings"
 
-	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
 )
 
 // Verdict is the outcome of a judgement.
 type Verdict string
 
-// The verdicts.
+// The verdicts. A claim holds if what was stated is enough for it, and fails if nothing
+// that the standard admits for what was left open can make it true.
 const (
 	Holds     Verdict = "holds"
 	Fails     Verdict = "fails"
-	Undecided Verdict = "undecided" // what is known neither confirms nor refutes it
+	Undecided Verdict = "undecided"
 )
 
 // Judgement is what became of a claim.
@@ -24,11 +24,15 @@ type Judgement struct {
 	Statement string  `json:"statement"` // what was judged, in this program's words
 	Kind      Kind    `json:"kind"`
 	Verdict   Verdict `json:"verdict"`
-	// Reading is the meaning under which the claim holds, the most usual one first;
-	// empty unless it holds.
+	// Reading is the meaning under which the claim holds; empty unless it holds.
 	Reading string `json:"reading"`
 	// Summary says the outcome in a sentence or two.
 	Summary string `json:"summary"`
+	// Needs is the least that would make an undecided claim hold.
+	Needs []string `json:"needs"`
+	// Quote is one sentence to print: the subject, the reading, the figure, what it
+	// rests on, and its source.
+	Quote string `json:"quote"`
 	// Tolerance says how far a value may be from the figure claimed, and why.
 	Tolerance   string        `json:"tolerance"`
 	Readings    []Reading     `json:"readings"`
@@ -39,62 +43,33 @@ type Judgement struct {
 
 // Reading is the claim under one meaning.
 type Reading struct {
+	// As is the word with which a claim states this reading; empty if it can't.
+	As      As      `json:"as"`
 	Meaning string  `json:"meaning"`
-	Value   float64 `json:"value"`
+	Value   float64 `json:"value"` // with the usual values for what was left open
+	Low     float64 `json:"low"`   // the least and the most over all that was left open
+	High    float64 `json:"high"`
 	Claimed float64 `json:"claimed"`
 	Unit    string  `json:"unit"`
-	Holds   bool    `json:"holds"`
-	// Relation is how value and claim are compared: "equal", "at least", "at most",
-	// each within the tolerance.
+	Verdict Verdict `json:"verdict"`
+	Holds   bool    `json:"holds"` // the verdict is "holds"
+	// Relation is how the value must stand to the claim, within the tolerance.
 	Relation Relation `json:"relation"`
-	// Assumed tells that the value rests on something nobody stated, so that this
-	// reading alone decides nothing.
-	Assumed bool `json:"assumed"`
 
-	exact *big.Rat
+	values span
 }
 
-// Relation is how a value has to stand to the figure claimed.
+// Relation is how a value must stand to the figure claimed.
 type Relation string
 
-// The relations.
+// The relations. The zero Relation is the usual one of what is claimed.
 const (
-	Equal   Relation = "equal"
-	AtLeast Relation = "at least" // the value is no less than the figure
-	AtMost  Relation = "at most"  // the value is no more than the figure
+	Equal    Relation = "equal"
+	AtLeast  Relation = "at least"
+	AtMost   Relation = "at most"
+	MoreThan Relation = "more than"
+	LessThan Relation = "less than"
 )
-
-// bounds is what a stated figure leaves open.
-type bounds struct{ low, claimed, high *big.Rat }
-
-// boundsOf follows the digits: a figure stands for everything that rounds to it, half
-// a unit of its last digit to either side. Zeros at the end of a whole number count as
-// stated: 200 is 199.5 to 200.5. A figure called rough has 10 % to either side, the
-// program's own rule.
-func boundsOf(d quantity.Decimal, about bool) bounds {
-	v := d.Rat()
-	margin := d.HalfUnit()
-	if about {
-		if tenth := new(big.Rat).Mul(v, big.NewRat(1, 10)); tenth.Cmp(margin) > 0 {
-			margin = tenth
-		}
-	}
-	return bounds{new(big.Rat).Sub(v, margin), v, new(big.Rat).Add(v, margin)}
-}
-
-// meets tells whether a value stands to the figure as the relation says.
-func (b *bounds) meets(r Relation, value *big.Rat) bool {
-	return (r == AtMost || value.Cmp(b.low) >= 0) && (r == AtLeast || value.Cmp(b.high) <= 0)
-}
-
-// tolerance puts the bounds into words.
-func (b *bounds) tolerance(unit string, about bool) string {
-	s := trim(b.low, 10) + " to " + trim(b.high, 10) + " " + unit
-	if about {
-		return s + ": 10 % to either side of a figure given as rough (this program's rule)"
-	}
-	return s + ": half a unit of the last digit stated"
-}
 
 // judge gathers the parts of a judgement.
 type judge struct {
@@ -104,12 +79,15 @@ type judge struct {
 }
 
 // read adds a reading and its step of working.
-func (j *judge) read(meaning string, value *big.Rat, b *bounds, unit string, r Relation, step render.Step) *Reading {
-	float, _ := value.Float64()
-	claimed, _ := b.claimed.Float64()
+func (j *judge) read(as As, meaning string, values span, b *stated, unit string, r Relation, step render.Step) *Reading {
+	if j.claim.Relation != "" {
+		r = j.claim.Relation
+	}
+	verdict := values.verdict(b, r)
 	j.Readings = append(j.Readings, Reading{
-		Meaning: meaning, Value: float, Claimed: claimed, Unit: unit, Relation: r, Holds: b.meets(r, value), exact: value})
-	step.Name, step.Result = meaning, trim(value, 3)+" "+unit
+		As: as, Meaning: meaning, Value: float(values.usual), Low: float(values.low), High: float(values.high), Claimed: float(b.claimed),
+		Unit: unit, Relation: r, Verdict: verdict, Holds: verdict == Holds, values: values})
+	step.Name, step.Result = meaning, trim(values.usual, 3)+" "+unit
 	j.Working = append(j.Working, step)
 	return &j.Readings[len(j.Readings)-1]
 }
@@ -119,21 +97,35 @@ func (j *judge) step(name, formula, numbers, result string, source render.Source
 	j.Working = append(j.Working, render.Step{Name: name, Formula: formula, Numbers: numbers, Result: result, Source: source})
 }
 
-// firstHolding is the first reading that holds; nil if none does. Those that rest on
-// assumptions come last.
-func (j *judge) firstHolding() *Reading {
-	for _, assumed := range [...]bool{false, true} {
-		for i := range j.Readings {
-			if r := &j.Readings[i]; r.Holds && r.Assumed == assumed {
-				return r
-			}
+// first is the first reading with a verdict; nil if there is none.
+func (j *judge) first(v Verdict) *Reading {
+	for i := range j.Readings {
+		if r := &j.Readings[i]; r.Verdict == v {
+			return r
 		}
 	}
 	return nil
 }
 
-// text writes the value of a reading with its unit.
-func (r *Reading) text() string { return trim(r.exact, 1) + " " + r.Unit }
+// text writes the usual value of a reading with its unit.
+func (r *Reading) text() string {
+	value := trim(r.values.usual, 1)
+	if value == "1" {
+		return value + " " + strings.TrimSuffix(r.Unit, "s")
+	}
+	return value + " " + r.Unit
+}
+
+// rangeText writes what the value can be with its unit.
+func (r *Reading) rangeText() string {
+	if r.values.isExact() {
+		return r.text()
+	}
+	if r.values.low.Sign() == 0 {
+		return "up to " + trim(r.values.high, 1) + " " + r.Unit
+	}
+	return trim(r.values.low, 1) + " to " + trim(r.values.high, 1) + " " + r.Unit
+}
 
 // conclude sets the verdict and says why.
 func (j *judge) conclude(v Verdict, summary ...string) {
@@ -141,9 +133,17 @@ func (j *judge) conclude(v Verdict, summary ...string) {
 }
 
 // holdsAs concludes that the claim holds under a reading.
-func (j *judge) holdsAs(r *Reading, more string) {
+func (j *judge) holdsAs(r *Reading, more ...string) {
 	j.Reading = r.Meaning
-	j.conclude(Holds, "Holds as ", r.Meaning, ": ", r.text(), ".", more)
+	j.conclude(Holds, "Holds as ", r.Meaning, ": ", r.rangeText(), ".", strings.Join(more, ""))
+}
+
+// need adds to what would make the claim hold.
+func (j *judge) need(words ...string) { j.Needs = append(j.Needs, strings.Join(words, "")) }
+
+func float(r *big.Rat) float64 {
+	f, _ := r.Float64()
+	return f
 }
 
 // trim writes a number with at most some decimals, without zeros at the end.

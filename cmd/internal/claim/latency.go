@@ -29,9 +29,9 @@ func (j *judge) latency() {
 		rate := RoundTripsPerMinute(c.LoadedMs.Rat())
 		numbers := "60000 / " + c.LoadedMs.String()
 		if c.RoundTrips.IsGiven() {
-			b := boundsOf(c.RoundTrips, c.About)
+			b := statedAs(c.RoundTrips, c.About)
 			j.noteTolerance(b.tolerance("round trips a minute", c.About))
-			verdicts = append(verdicts, verdictOf(j.read("the round trips a minute that the latency stated means", rate, &b, "round trips a minute", Equal,
+			verdicts = append(verdicts, verdictOf(j.read("", "the round trips a minute that the latency stated means", exactly(rate), &b, "round trips a minute", Equal,
 				render.Step{Formula: "60 000 ms / latency", Numbers: numbers}).Holds))
 		} else {
 			j.step("round trips a minute under load", "60 000 ms / latency", numbers, trim(rate, 1)+" round trips a minute", render.Source{})
@@ -40,7 +40,7 @@ func (j *judge) latency() {
 		verdicts = append(verdicts, j.roundTrips(loaded))
 	}
 	if c.IdleMs.IsGiven() && c.LoadedMs.IsGiven() {
-		idle, load := boundsOf(c.IdleMs, c.About), boundsOf(c.LoadedMs, c.About)
+		idle, load := statedAs(c.IdleMs, c.About), statedAs(c.LoadedMs, c.About)
 		added := new(big.Rat).Sub(load.claimed, idle.claimed)
 		j.step("latency added by load", "loaded - idle", c.LoadedMs.String()+" - "+c.IdleMs.String()+" ms", trim(added, 3)+" ms", render.Source{})
 		if load.high.Cmp(idle.low) < 0 {
@@ -53,8 +53,11 @@ func (j *judge) latency() {
 		j.conclude(Fails, "Fails: ", j.worst(), ".")
 	case slices.Contains(verdicts, Undecided):
 		j.conclude(Undecided, append([]string{"No measured latency is given to hold it against."}, j.meaning()...)...)
+		j.need("measured latencies, with --idle-runs or --loaded-runs")
 	default:
-		j.holdsAs(j.firstHolding(), "")
+		r := j.first(Holds)
+		j.holdsAs(r)
+		j.quote(r)
 	}
 }
 
@@ -81,7 +84,7 @@ type source struct {
 // atMost holds a time against the median and the lowest of each list of measured
 // ones: one that is no higher is enough.
 func (j *judge) atMost(claimed quantity.Decimal, sources []source) Verdict {
-	b := boundsOf(claimed, j.claim.About)
+	b := statedAs(claimed, j.claim.About)
 	j.noteTolerance(b.tolerance("ms", j.claim.About))
 	verdict := Undecided
 	for _, s := range sources {
@@ -90,8 +93,8 @@ func (j *judge) atMost(claimed quantity.Decimal, sources []source) Verdict {
 		}
 		low, _ := extremes(s.values)
 		numbers := listed(s.values) + " ms"
-		median := j.read("the median latency "+s.name, Median(s.values), &b, "ms", AtMost, render.Step{Formula: "middle of the runs in order", Numbers: numbers}).Holds
-		lowest := j.read("the lowest latency "+s.name, low, &b, "ms", AtMost, render.Step{Formula: "lowest of the runs", Numbers: numbers}).Holds
+		median := j.read("", "the median latency "+s.name, exactly(Median(s.values)), &b, "ms", AtMost, render.Step{Formula: "middle of the runs in order", Numbers: numbers}).Holds
+		lowest := j.read("", "the lowest latency "+s.name, exactly(low), &b, "ms", AtMost, render.Step{Formula: "lowest of the runs", Numbers: numbers}).Holds
 		if verdict != Holds {
 			verdict = verdictOf(median || lowest)
 		}
@@ -101,7 +104,7 @@ func (j *judge) atMost(claimed quantity.Decimal, sources []source) Verdict {
 
 // roundTrips holds round trips a minute against the measured latencies under load.
 func (j *judge) roundTrips(sources []source) Verdict {
-	b := boundsOf(j.claim.RoundTrips, j.claim.About)
+	b := statedAs(j.claim.RoundTrips, j.claim.About)
 	j.noteTolerance(b.tolerance("round trips a minute", j.claim.About))
 	verdict := Undecided
 	for _, s := range sources {
@@ -109,7 +112,7 @@ func (j *judge) roundTrips(sources []source) Verdict {
 		if median == nil || median.Sign() <= 0 {
 			continue
 		}
-		holds := j.read("the round trips a minute at the median latency "+s.name, RoundTripsPerMinute(median), &b, "round trips a minute", AtLeast,
+		holds := j.read("", "the round trips a minute at the median latency "+s.name, exactly(RoundTripsPerMinute(median)), &b, "round trips a minute", AtLeast,
 			render.Step{Formula: "60 000 ms / latency", Numbers: "60000 / " + trim(median, 3)}).Holds
 		if verdict != Holds {
 			verdict = verdictOf(holds)

@@ -4,132 +4,185 @@ import (
 	"math/big"
 
 	"spectally/bands"
+	"spectally/ca"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
 )
 
-// peakReading is a ceiling as a claim can mean it.
-type peakReading struct {
-	meaning string
-	rate    *big.Rat // Mbit/s
-	formula string
-	numbers string
-	source  render.Source
+// Where the figures of a working come from.
+var (
+	sourceMaximumNR  = render.Source{Spec: "TS 38.306", Version: "19.2.0", Table: "clause 4.1.2"}
+	sourceMaximumLTE = render.Source{Spec: "TS 36.213", Version: "19.3.0", Table: "clause 7.1.7"}
+	sourceBlocksNR   = render.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3.2"}
+	sourceUplinkNR   = render.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 6.1.4.2"}
+	sourceUplinkLTE  = render.Source{Spec: "TS 36.213", Version: "19.3.0", Table: "clause 8.6.2"}
+)
+
+// ceilings are the figures that a rate is held against: only the first decides.
+type ceilings struct {
+	schedulable, maximum span
+	scheduled            *big.Rat
 }
 
-// peaks lists the ceilings of a direction; none if they are not known.
-func (j *judge) peaks(d bands.Direction) []peakReading {
-	rates, ok := j.evidence.ceilings(d)
+// ceilings of a direction; false if they are not known.
+func (e *Evidence) ceilings(d bands.Direction) (c ceilings, ok bool) {
+	b, ok := e.boundsOf(d)
 	if !ok {
-		return nil
+		return c, false
 	}
-	source, formula := j.rateSource()
-	list := []peakReading{{
-		meaning: "the standard's maximum rate", rate: mbps(rates.Max), source: source, formula: formula,
-		numbers: j.terms(d, func(r *throughput.Rates) throughput.Ratio { return r.Max }),
-	}}
-	if !rates.Scheduled.IsZero() {
-		list = append(list, peakReading{
-			meaning: "what a scheduler can send", rate: mbps(rates.Scheduled), source: sourceBlocksNR, formula: "sum of the transport blocks of a frame, a second",
-			numbers: j.terms(d, func(r *throughput.Rates) throughput.Ratio { return r.Scheduled }),
-		})
+	usual := e.usual(d)
+	of := func(rate func(*throughput.Rates) throughput.Ratio) span {
+		s := span{low: mbps(rate(&b.Least)), usual: mbps(rate(usual)), high: mbps(rate(&b.Most))}
+		return s
 	}
-	return list
+	return ceilings{
+		schedulable: of(func(r *throughput.Rates) throughput.Ratio { return r.Scheduled }),
+		maximum:     of(func(r *throughput.Rates) throughput.Ratio { return r.Max }),
+		scheduled:   mbps(usual.Scheduled),
+	}, true
 }
 
-// rateSource is the clause of the maximum: that of NR as soon as there is an NR
-// carrier, since TS 38.306 adds the part of LTE to it.
-func (j *judge) rateSource() (render.Source, string) {
-	for i := range j.evidence.Assessment.Carriers {
-		if j.evidence.Assessment.Carriers[i].Band.RAT == bands.NR {
-			return sourceMaximumNR, "sum of the maximum data rates of the carriers"
+// hasNR tells whether an NR carrier has a part in a rate.
+func (e *Evidence) hasNR() bool {
+	for i := range e.Assessment.Carriers {
+		if e.Assessment.Carriers[i].Band.RAT == bands.NR {
+			return true
 		}
 	}
-	return sourceMaximumLTE, "sum of the largest transport blocks of 1 ms"
+	return false
 }
 
-// terms writes the rates of the carriers that count as a sum.
-func (j *judge) terms(d bands.Direction, of func(*throughput.Rates) throughput.Ratio) string {
-	s := ""
-	for i := range j.evidence.Rates.Carriers {
+// rateSources are the clauses of a schedule and of the maximum: those of NR as soon as
+// there is an NR carrier, since TS 38.306 adds the part of LTE to it.
+func (e *Evidence) rateSources(d bands.Direction) (schedule, maximum render.Source) {
+	switch {
+	case e.hasNR() && d == bands.Uplink:
+		return sourceUplinkNR, sourceMaximumNR
+	case e.hasNR():
+		return sourceBlocksNR, sourceMaximumNR
+	case d == bands.Uplink:
+		return sourceUplinkLTE, sourceUplinkLTE
+	}
+	return sourceMaximumLTE, sourceMaximumLTE
+}
+
+// rateTerms writes the rates of the carriers that count as a sum.
+func (j *judge) rateTerms(d bands.Direction, of func(*throughput.Rates) throughput.Ratio) string {
+	return j.terms(func(i int, _ *ca.Placed) string {
 		l := j.evidence.Rates.Carriers[i].Link(d)
 		if l.IsZero() || !l.Counted {
-			continue
+			return ""
 		}
-		if s != "" {
-			s += " + "
-		}
-		s += trim(mbps(of(&l.Rates)), 3)
-	}
-	return s + " Mbit/s"
+		return trim(mbps(of(&l.Rates)), 3)
+	}, " Mbit/s")
 }
 
-// peak judges a peak rate: the carriers have to yield at least as much.
+// readCeiling adds the reading that decides whether carriers can be sent a rate.
+func (j *judge) readCeiling(d bands.Direction, meaning string, c *ceilings, b *stated) *Reading {
+	source, _ := j.evidence.rateSources(d)
+	return j.read("", meaning, c.schedulable, b, "Mbit/s", AtLeast, render.Step{
+		Formula: "sum of the transport blocks of a frame, a second", Source: source,
+		Numbers: j.rateTerms(d, func(r *throughput.Rates) throughput.Ratio { return r.Scheduled }),
+	})
+}
+
+// peak judges a peak rate: a network must be able to send at least as much to one
+// phone.
 func (j *judge) peak() {
 	d := j.claim.direction()
-	b := boundsOf(j.claim.Rate, j.claim.About)
+	b := statedAs(j.claim.Rate, j.claim.About)
 	j.Tolerance = b.tolerance("Mbit/s", j.claim.About)
-	peaks := j.peaks(d)
-	if len(peaks) == 0 {
+	c, ok := j.evidence.ceilings(d)
+	if !ok {
 		j.conclude(Undecided, "What the carriers can yield in the ", d.String(), " is not known.")
+		j.need("carriers with an ", d.String())
 		return
 	}
-	for _, p := range peaks {
-		j.read(p.meaning, p.rate, &b, "Mbit/s", AtLeast, render.Step{Formula: p.formula, Numbers: p.numbers, Source: p.source})
-	}
+	r := *j.readCeiling(d, "the most a network can send", &c, &b)
+	_, source := j.evidence.rateSources(d)
+	j.read("", "what a usual network schedules", exactly(c.scheduled), &b, "Mbit/s", AtLeast, render.Step{
+		Formula: "sum of the transport blocks of a frame, a second", Numbers: j.rateTerms(d, func(r *throughput.Rates) throughput.Ratio { return r.Scheduled })})
+	maximum := *j.read("", "the standard's maximum rate", c.maximum, &b, "Mbit/s", AtLeast, render.Step{
+		Formula: "sum of the maximum data rates of the carriers", Numbers: j.rateTerms(d, func(r *throughput.Rates) throughput.Ratio { return r.Max }), Source: source})
 	j.assume()
-	r := j.firstHolding()
+	phone := j.evidence.onePhone()
 	switch {
-	case r == nil:
-		j.conclude(Fails, "Fails: the carriers yield at most ", j.Readings[0].text(), " with the layers and the modulation taken here.")
-	case len(j.Readings) > 1 && !j.Readings[1].Holds:
-		j.holdsAs(r, " No scheduler can send that much: at most "+j.Readings[1].text()+".")
+	case phone.verdict == Fails:
+		j.conclude(Fails, "Fails for one phone: ", phone.reason, " A network can send at most ", trim(c.schedulable.high, 1), " Mbit/s over all of them, to several phones.")
+	case r.Verdict == Fails && maximum.Verdict != Fails:
+		j.conclude(Fails, "Only the formula reaches that, ", maximum.rangeText(), ": it counts every symbol and does not discount TDD. A network can send at most ", trim(c.schedulable.high, 1), " Mbit/s.")
+	case r.Verdict == Fails && r.Relation == AtLeast || r.Verdict == Fails && r.Relation == MoreThan:
+		j.conclude(Fails, "Fails: a network can send at most ", trim(c.schedulable.high, 1), " Mbit/s", j.whatever(&c.schedulable), ".")
+	case r.Verdict == Fails:
+		j.conclude(Fails, "Fails: a network can send ", r.rangeText(), ".")
+	case phone.verdict == Undecided:
+		j.conclude(Undecided, "The carriers can be sent ", r.rangeText(), ", but ", phone.reason)
+		j.need("a configuration of the standard that covers these carriers")
+	case r.Verdict == Holds:
+		j.holdsAs(&r, phone.as())
+		j.quote(&r)
 	default:
-		j.holdsAs(r, "")
+		j.conclude(Undecided, "It depends on what was left open: ", r.rangeText(), "; a usual network schedules ", trim(c.scheduled, 1), " Mbit/s.")
+		j.Needs = append(j.Needs, j.evidence.needs(d, func(rate *big.Rat) bool { return b.meets(r.Relation, rate) })...)
 	}
+}
+
+// whatever says that nothing left open would help.
+func (j *judge) whatever(s *span) string {
+	if s.isExact() {
+		return ""
+	}
+	return ", whatever was left open"
+}
+
+// assume takes over what the usual figures rest on.
+func (j *judge) assume() {
+	j.Assumptions = append(j.Assumptions, j.evidence.Assumptions...)
 }
 
 // measured judges a rate that is said to have been measured.
 func (j *judge) measured() {
 	d := j.claim.direction()
-	b := boundsOf(j.claim.Rate, j.claim.About)
+	b := statedAs(j.claim.Rate, j.claim.About)
 	j.Tolerance = b.tolerance("Mbit/s", j.claim.About)
 	values := j.evidence.measured(d)
-	reached := false
 	if len(values) > 0 {
 		_, high := extremes(values)
 		numbers := listed(values) + " Mbit/s"
-		median := j.read("the median of the runs", Median(values), &b, "Mbit/s", AtLeast, render.Step{Formula: "middle of the runs in order", Numbers: numbers}).Holds
-		highest := j.read("the best run", high, &b, "Mbit/s", AtLeast, render.Step{Formula: "highest of the runs", Numbers: numbers}).Holds
-		reached = median || highest
+		j.read("", "the best run", exactly(high), &b, "Mbit/s", AtLeast, render.Step{Formula: "highest of the runs", Numbers: numbers})
+		j.read("", "the median of the runs", exactly(Median(values)), &b, "Mbit/s", AtLeast, render.Step{Formula: "middle of the runs in order", Numbers: numbers})
+		j.read("", "the average of the runs", exactly(mean(values)), &b, "Mbit/s", AtLeast, render.Step{Formula: "sum of the runs / number of runs", Numbers: numbers})
 	}
-	possible := true
-	if peaks := j.peaks(d); len(peaks) > 0 {
-		p := peaks[0]
-		possible = j.read("the most that the carriers can yield", p.rate, &b, "Mbit/s", AtLeast, render.Step{Formula: p.formula, Numbers: p.numbers, Source: p.source}).Holds
+	possible := Undecided
+	c, known := j.evidence.ceilings(d)
+	if known {
+		possible = j.readCeiling(d, "the most a network can send", &c, &b).Verdict
 		j.assume()
 	}
-	last := &j.Readings
 	switch {
-	case !possible:
-		j.conclude(Fails, "Fails: the carriers yield at most ", (*last)[len(*last)-1].text(), " with the layers and the modulation taken here.")
-	case reached:
-		j.holdsAs(j.firstHolding(), "")
+	case possible == Fails:
+		j.conclude(Fails, "Fails: a network can send at most ", trim(c.schedulable.high, 1), " Mbit/s over these carriers", j.whatever(&c.schedulable), ".")
+	case len(values) > 0 && j.Readings[0].Holds:
+		j.holdsAs(&j.Readings[0])
+		j.quote(&j.Readings[0])
 	case len(values) > 0:
-		j.conclude(Fails, "Fails: the best run reached ", j.Readings[1].text(), ".")
-	case len(j.Readings) > 0:
-		j.conclude(Undecided, "The carriers can yield that much, but no run is given that shows it.")
+		j.conclude(Fails, "Fails: the best run reached ", j.Readings[0].text(), ".")
+	case known:
+		j.conclude(Undecided, "The carriers can be sent that much, but no run shows it.")
+		j.need("a run of the test, with --runs")
 	default:
 		j.conclude(Undecided, "Neither runs nor carriers are given.")
+		j.need("a run of the test, with --runs")
 	}
 }
 
-// share judges a share of the peak against the rate stated with it, else the runs.
+// share judges a share of the peak against the rate stated with it, else the runs. The
+// peak is what a network can send at most; the standard's maximum is another reading.
 func (j *judge) share() {
 	d := j.claim.direction()
-	b := boundsOf(j.claim.Share, j.claim.About)
+	b := statedAs(j.claim.Share, j.claim.About)
 	j.Tolerance = b.tolerance("%", j.claim.About)
-	peaks := j.peaks(d)
+	c, ok := j.evidence.ceilings(d)
 	type measure struct {
 		name  string
 		value *big.Rat
@@ -142,25 +195,82 @@ func (j *judge) share() {
 		measures = append(measures, measure{"the median of the runs", Median(values)}, measure{"the best run", high})
 	}
 	switch {
-	case len(peaks) == 0:
+	case !ok:
 		j.conclude(Undecided, "What the carriers can yield in the ", d.String(), " is not known.")
+		j.need("the carriers")
 		return
 	case len(measures) == 0:
 		j.conclude(Undecided, "No measured rate is given.")
+		j.need("a run of the test, with --runs")
 		return
+	}
+	schedule, maximum := j.evidence.rateSources(d)
+	peaks := []struct {
+		meaning string
+		rate    span
+		source  render.Source
+	}{
+		{"what a network can send at most", c.schedulable, schedule},
+		{"what a usual network schedules", exactly(c.scheduled), schedule},
+		{"the standard's maximum rate", c.maximum, maximum},
 	}
 	for _, m := range measures {
 		for _, p := range peaks {
-			value := new(big.Rat).Quo(m.value, p.rate)
-			value.Mul(value, big.NewRat(100, 1))
-			j.read(m.name+" as a share of "+p.meaning, value, &b, "%", Equal,
-				render.Step{Formula: "100 * measured / peak", Numbers: "100 * " + trim(m.value, 3) + " / " + trim(p.rate, 3), Source: p.source})
+			value := shareOf(m.value, &p.rate)
+			j.read("", m.name+" as a share of "+p.meaning, value, &b, "%", Equal,
+				render.Step{Formula: "100 * measured / peak", Numbers: "100 * " + trim(m.value, 3) + " / " + trim(p.rate.usual, 3), Source: p.source})
 		}
 	}
 	j.assume()
-	if r := j.firstHolding(); r != nil {
-		j.holdsAs(r, "")
-		return
+	r, holding := &j.Readings[0], j.first(Holds)
+	switch {
+	case r.Holds:
+		j.holdsAs(r)
+		j.quote(r)
+	case r.Verdict == Undecided || holding != nil || j.first(Undecided) != nil:
+		j.conclude(Undecided, sentence(r.Meaning), " is ", r.rangeText(), j.alsoHolding(holding), ".")
+		if r.Verdict == Undecided {
+			j.need("the layers, the modulation and the TDD pattern of every carrier")
+		} else {
+			j.need("the statement to say which peak and which run it means")
+		}
+	default:
+		j.conclude(Fails, "Fails under every reading: ", r.Meaning, " is ", r.rangeText(), ".")
 	}
-	j.conclude(Fails, "Fails under every reading: ", j.Readings[0].Meaning, " is ", j.Readings[0].text(), ".")
+}
+
+// shareOf is a measured rate as a share of a peak, in per cent. What was measured was
+// sent: a peak below it is none, however much was left open.
+func shareOf(measured *big.Rat, peak *span) span {
+	hundred := big.NewRat(100, 1)
+	share := func(peak *big.Rat) *big.Rat {
+		if peak.Sign() == 0 {
+			return hundred
+		}
+		return new(big.Rat).Quo(new(big.Rat).Mul(measured, hundred), peak)
+	}
+	s := peak.each(share)
+	if s.high.Cmp(hundred) > 0 {
+		s.high = hundred
+		if s.low.Cmp(hundred) > 0 {
+			s.high = s.low
+		}
+	}
+	return s
+}
+
+// alsoHolding names another reading that holds.
+func (j *judge) alsoHolding(r *Reading) string {
+	if r == nil {
+		return ""
+	}
+	return "; only " + r.Meaning + " is " + r.text()
+}
+
+// sentence begins a sentence with a meaning.
+func sentence(s string) string {
+	if s == "" || s[0] < 'a' || s[0] > 'z' {
+		return s
+	}
+	return string(s[0]-'a'+'A') + s[1:]
 }

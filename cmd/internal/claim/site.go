@@ -19,9 +19,9 @@ func (j *judge) site() {
 		j.conclude(Undecided, "It takes two carriers at least to ask whether they come from one site.")
 		return
 	}
-	j.Tolerance = "identities have to be equal; levels may differ by " + strconv.Itoa(int(cells.LevelMargin)) + " dB from what frequency alone lets expect (this program's rule)"
+	j.Tolerance = "identities have to be equal; levels may differ by " + strconv.Itoa(int(cells.LevelMargin)) + " dB from that of frequency alone (this program's rule)"
 	groups, without := cells.Groups(a)
-	one := bounds{big.NewRat(1, 1), big.NewRat(1, 1), big.NewRat(1, 1)}
+	one := stated{big.NewRat(1, 1), big.NewRat(1, 1), big.NewRat(1, 1)}
 	technologies, same := 0, true
 	for _, rat := range [...]bands.RAT{bands.LTE, bands.NR} {
 		n := cells.Distinct(groups, rat)
@@ -38,7 +38,7 @@ func (j *judge) site() {
 				numbers += strconv.Itoa(int(groups[i].PCI))
 			}
 		}
-		same = j.read("different PCI among the "+rat.String()+" carriers", big.NewRat(int64(n), 1), &one, "identities", Equal,
+		same = j.read("", "different PCI among the "+rat.String()+" carriers", exactly(big.NewRat(int64(n), 1)), &one, "identities", Equal,
 			render.Step{Formula: "count of different PCI", Numbers: numbers, Source: cells.PCISource(rat)}).Holds && same
 	}
 	near := j.levels()
@@ -50,7 +50,7 @@ func (j *judge) site() {
 	case technologies > 1:
 		j.conclude(Undecided, "Undecided: LTE and NR number their cells apart, so their identities do not tell whether both come from one site.")
 	case !near:
-		j.conclude(Undecided, "Undecided: one PCI on all carriers speaks for one site, but their levels differ by more than frequency lets expect.")
+		j.conclude(Undecided, "Undecided: one PCI on all carriers fits one site, but their levels differ by more than frequency alone explains.")
 	default:
 		j.Reading = "one PCI on all carriers"
 		j.conclude(Holds, "Holds in so far as all carriers show one PCI, which is consistent with one site.")
@@ -72,10 +72,10 @@ func (j *judge) levels() bool {
 		}
 	}
 	margin := big.NewRat(int64(cells.LevelMargin), 1)
-	b := bounds{new(big.Rat), margin, margin}
+	b := stated{new(big.Rat), margin, margin}
 	value := new(big.Rat)
 	value.SetFloat64(math.Abs(worst.Difference())) // finite: levels are bounded
-	return j.read("largest difference from the level offset that frequency lets expect", value, &b, "dB", AtMost, render.Step{
+	return j.read("", "largest difference from the level offset of frequency alone", exactly(value), &b, "dB", AtMost, render.Step{
 		Formula: "RSRP offset - 20 log10(f / f_ref)",
 		Numbers: a.Carriers[worst.Carrier].Band.String() + " against " + a.Carriers[worst.Reference].Band.String() + ": " +
 			strconv.FormatFloat(worst.Measured, 'f', 1, 64) + " - " + strconv.FormatFloat(worst.Expected, 'f', 1, 64) + " dB",

@@ -25,7 +25,7 @@ func MeanRate(s quantity.Size, seconds *big.Rat) *big.Rat {
 // against the rates measured, and in any case against what the carriers can yield.
 func (j *judge) transfer() {
 	c, d := j.claim, j.claim.direction()
-	seconds := boundsOf(c.Seconds, c.About)
+	seconds := statedAs(c.Seconds, c.About)
 	j.Tolerance = seconds.tolerance("s", c.About)
 	bits := trim(new(big.Rat).SetInt64(c.Transfer.Bits()), 0)
 	mean := MeanRate(c.Transfer, seconds.claimed)
@@ -35,44 +35,47 @@ func (j *judge) transfer() {
 	values := positive(j.evidence.measured(d))
 	switch {
 	case c.Rate.IsGiven():
-		rate := boundsOf(c.Rate, c.About)
-		time := j.read("the time that the transfer takes at the speed stated", TransferSeconds(c.Transfer, rate.claimed), &seconds, "s", Equal,
+		rate := statedAs(c.Rate, c.About)
+		time := j.read("", "the time that the transfer takes at the speed stated", exactly(TransferSeconds(c.Transfer, rate.claimed)), &seconds, "s", Equal,
 			render.Step{Formula: "bits / rate", Numbers: bits + " bit / " + c.Rate.String() + " Mbit/s"})
 		timeText, sameTime := time.text(), time.Holds
-		speed := j.read("the mean rate that the time stated means", mean, &rate, "Mbit/s", Equal,
+		speed := j.read("", "the mean rate that the time stated means", exactly(mean), &rate, "Mbit/s", Equal,
 			render.Step{Formula: "bits / seconds", Numbers: bits + " bit / " + c.Seconds.String() + " s"})
 		decided, holds = true, sameTime || speed.Holds
 		why = "at " + c.Rate.String() + " Mbit/s the transfer takes " + timeText + ", and " + c.Seconds.String() + " s means " + speed.text() + " on average."
 	case len(values) > 0:
 		low, high := extremes(values)
-		fast := j.read("the time at the best measured rate", TransferSeconds(c.Transfer, high), &seconds, "s", AtMost,
+		fast := j.read("", "the time at the best measured rate", exactly(TransferSeconds(c.Transfer, high)), &seconds, "s", AtMost,
 			render.Step{Formula: "bits / rate", Numbers: bits + " bit / " + trim(high, 3) + " Mbit/s"})
 		fastText, notFaster := fast.text(), fast.Holds
-		slow := j.read("the time at the lowest measured rate", TransferSeconds(c.Transfer, low), &seconds, "s", AtLeast,
+		slow := j.read("", "the time at the lowest measured rate", exactly(TransferSeconds(c.Transfer, low)), &seconds, "s", AtLeast,
 			render.Step{Formula: "bits / rate", Numbers: bits + " bit / " + trim(low, 3) + " Mbit/s"})
 		decided, holds = true, notFaster && slow.Holds
 		why = "at the measured rates the transfer takes " + fastText + " to " + slow.text() + "."
 	}
 
 	possible := true
-	if peaks := j.peaks(d); len(peaks) > 0 {
-		p := peaks[0]
+	ceiling, known := j.evidence.ceilings(d)
+	if known {
 		// The mean rate is known as closely as the time: the slowest end counts.
-		rate := bounds{low: MeanRate(c.Transfer, seconds.high), claimed: mean, high: mean}
-		possible = j.read("the most that the carriers can yield, against the mean rate", p.rate, &rate, "Mbit/s", AtLeast,
-			render.Step{Formula: p.formula, Numbers: p.numbers, Source: p.source}).Holds
+		rate := stated{low: MeanRate(c.Transfer, seconds.high), claimed: mean, high: mean}
+		possible = j.readCeiling(d, "the most a network can send, against the mean rate", &ceiling, &rate).Verdict != Fails
 		j.assume()
 	}
 	switch {
 	case !possible:
-		j.conclude(Fails, "Fails: the mean rate would be ", trim(mean, 1), " Mbit/s, and the carriers yield at most ", j.Readings[len(j.Readings)-1].text(), ".")
+		j.conclude(Fails, "Fails: the mean rate would be ", trim(mean, 1), " Mbit/s, and a network can send at most ", trim(ceiling.schedulable.high, 1), " Mbit/s over these carriers", j.whatever(&ceiling.schedulable), ".")
 	case !decided && len(j.Readings) > 0:
 		j.conclude(Undecided, "The carriers can yield the mean rate of ", trim(mean, 1), " Mbit/s, but no speed is given to hold the time against.")
+		j.need("the speed it ran at, with --rate, or a run, with --runs")
 	case !decided:
 		j.conclude(Undecided, "The mean rate is ", trim(mean, 1), " Mbit/s, but no speed is given to hold it against.")
+		j.need("the speed it ran at, with --rate, or a run, with --runs")
 	case holds:
-		j.Reading = j.firstHolding().Meaning
+		r := j.first(Holds)
+		j.Reading = r.Meaning
 		j.conclude(Holds, "Holds: ", why)
+		j.quote(r)
 	default:
 		j.conclude(Fails, "Fails: ", why)
 	}

@@ -12,6 +12,7 @@ import (
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/fieldreport"
 	"spectally/cmd/internal/flags"
+	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
 )
 
@@ -39,54 +40,75 @@ func claimCommand(p *program) *cobra.Command {
 
 // claimFlags are the flags of the command.
 type claimFlags struct {
-	carriers                                                     string
-	text                                                         string
-	about                                                        bool
-	measured                                                     bool
-	sameSite                                                     bool
-	direction                                                    flags.Choice
-	transfer                                                     sizeFlag
-	total, count, rate, seconds, idle, loaded, roundTrips, share figureFlag
-	runs, idleRuns, loadedRuns                                   runsFlag
+	carriers                                               string
+	text                                                   string
+	about                                                  bool
+	measured                                               bool
+	sameSite                                               bool
+	direction                                              flags.Choice
+	transfer                                               sizeFlag
+	rate                                                   mbpsFlag
+	as, by, of                                             flags.Choice
+	atLeast, atMost, moreThan, lessThan                    bool
+	than                                                   string
+	times, percentMore, efficiency                         figureFlag
+	total, count, seconds, idle, loaded, roundTrips, share figureFlag
+	runs, idleRuns, loadedRuns                             runsFlag
 }
 
 func newClaimFlags() *claimFlags {
 	return &claimFlags{
-		direction:  flags.NewDirection(),
-		total:      figureFlag{param: "total bandwidth", unit: "MHz"},
-		count:      figureFlag{param: "number of carriers", unit: "N"},
-		rate:       figureFlag{param: "rate", unit: "Mbit/s"},
-		seconds:    figureFlag{param: "time", unit: "SECONDS"},
-		idle:       figureFlag{param: "idle latency", unit: "MS"},
-		loaded:     figureFlag{param: "latency under load", unit: "MS"},
-		roundTrips: figureFlag{param: "round trips a minute", unit: "N"},
-		share:      figureFlag{param: "share of the peak", unit: "PERCENT"},
-		runs:       runsFlag{param: "measured rate", unit: "Mbit/s,…"},
-		idleRuns:   runsFlag{param: "measured latency", unit: "MS,…"},
-		loadedRuns: runsFlag{param: "measured latency", unit: "MS,…"},
+		direction:   flags.NewDirection(),
+		total:       figureFlag{param: "total bandwidth", unit: "MHz"},
+		count:       figureFlag{param: "number of carriers", unit: "N"},
+		as:          flags.Choice{Param: "reading", Names: namesOf(claim.AllAs()), Index: -1},
+		by:          flags.Choice{Param: "comparison", Names: namesOf(claim.AllCompared()), Index: -1},
+		of:          flags.Choice{Param: "technology", Names: []string{"lte", "nr"}, Index: -1},
+		times:       figureFlag{param: "times", unit: "N"},
+		percentMore: figureFlag{param: "per cent more", unit: "PERCENT"},
+		efficiency:  figureFlag{param: "bit/s/Hz", unit: "BIT/S/HZ"},
+		seconds:     figureFlag{param: "time", unit: "SECONDS"},
+		idle:        figureFlag{param: "idle latency", unit: "MS"},
+		loaded:      figureFlag{param: "latency under load", unit: "MS"},
+		roundTrips:  figureFlag{param: "round trips a minute", unit: "N"},
+		share:       figureFlag{param: "share of the peak", unit: "PERCENT"},
+		runs:        runsFlag{param: "measured rate", unit: "Mbit/s,…"},
+		idleRuns:    runsFlag{param: "measured latency", unit: "MS,…"},
+		loadedRuns:  runsFlag{param: "measured latency", unit: "MS,…"},
 	}
 }
 
 func (f *claimFlags) add(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVar(&f.carriers, "carriers", "", "the `CARRIERS` it is about, such as \"B3:20 + n78:80\"")
-	flags.Var(&f.total, "total-mhz", "claimed: so much bandwidth in total")
-	flags.Var(&f.count, "count", "claimed: so many carriers")
-	flags.Var(&f.rate, "rate", "claimed: so high a peak rate; with --measured a measured one; with --transfer or --share the rate it is said of")
+	flags.Var(&f.total, "total-mhz", "claimed total bandwidth")
+	flags.Var(&f.as, "as", "the reading that the statement means; if not given, the usual one must hold")
+	flags.Var(&f.count, "count", "claimed number of carriers")
+	flags.Var(&f.rate, "rate", "claimed peak rate; with --measured, a measured one; with --transfer, --share or --bps-hz, the rate it is said of")
 	flags.BoolVar(&f.measured, "measured", false, "the rate is said to have been measured")
-	flags.Var(&f.transfer, "transfer", "claimed: so much was moved in the time of --in")
-	flags.Var(&f.seconds, "in", "how long the transfer took")
-	flags.Var(&f.idle, "idle-ms", "claimed: so short a round-trip time without load")
-	flags.Var(&f.loaded, "loaded-ms", "claimed: so short a round-trip time under load")
-	flags.Var(&f.roundTrips, "round-trips", "claimed: so many round trips a minute under load")
-	flags.Var(&f.share, "share", "claimed: so much of the peak rate")
+	flags.Var(&f.transfer, "transfer", "claimed transfer size; give its duration with --in")
+	flags.Var(&f.seconds, "in", "duration of the transfer")
+	flags.Var(&f.idle, "idle-ms", "claimed latency without load")
+	flags.Var(&f.loaded, "loaded-ms", "claimed latency under load")
+	flags.Var(&f.roundTrips, "round-trips", "claimed round trips a minute under load")
+	flags.Var(&f.share, "share", "claimed share of the peak rate; with --of, of the total bandwidth")
+	flags.Var(&f.of, "of", "the technology whose share of the bandwidth is claimed")
+	flags.Var(&f.efficiency, "bps-hz", "claimed spectral efficiency")
 	flags.BoolVar(&f.sameSite, "same-site", false, "claimed: all carriers come from one site")
+	flags.StringVar(&f.than, "than", "", "compare with other `CARRIERS`, or with a figure such as 100MHz or 500Mbit/s")
+	flags.Var(&f.by, "by", "what is compared; bandwidth if not given")
+	flags.Var(&f.times, "times", "claimed ratio to the other side")
+	flags.Var(&f.percentMore, "percent-more", "claimed excess over the other side")
+	flags.BoolVar(&f.moreThan, "more-than", false, "the figure, or the other side, is exceeded")
+	flags.BoolVar(&f.atLeast, "at-least", false, "the figure, or the other side, is reached")
+	flags.BoolVar(&f.lessThan, "less-than", false, "it stays below the figure, or the other side")
+	flags.BoolVar(&f.atMost, "at-most", false, "it does not exceed the figure, or the other side")
 	flags.BoolVar(&f.about, "about", false, "the figures are rough ones")
-	flags.StringVar(&f.text, "text", "", "the statement as it was published")
-	flags.Var(&f.direction, "direction", "the direction of rates, transfers and shares; the downlink if not given")
-	flags.Var(&f.runs, "runs", "rates that were measured in that direction")
-	flags.Var(&f.idleRuns, "idle-runs", "round-trip times that were measured without load")
-	flags.Var(&f.loadedRuns, "loaded-runs", "round-trip times that were measured under load")
+	flags.StringVar(&f.text, "text", "", "the statement as published")
+	flags.Var(&f.direction, "direction", "direction of rates, transfers and shares; downlink if not given")
+	flags.Var(&f.runs, "runs", "measured rates in that direction")
+	flags.Var(&f.idleRuns, "idle-runs", "measured latencies without load")
+	flags.Var(&f.loadedRuns, "loaded-runs", "measured latencies under load")
 }
 
 func (f *claimFlags) answer(args []string) (*render.Answer, error) {
@@ -99,7 +121,23 @@ func (f *claimFlags) answer(args []string) (*render.Answer, error) {
 		TotalMHz: f.total.value, Carriers: f.count.value, Rate: f.rate.value, Measured: f.measured,
 		Transfer: f.transfer.value, Seconds: f.seconds.value,
 		IdleMs: f.idle.value, LoadedMs: f.loaded.value, RoundTrips: f.roundTrips.value,
-		Share: f.share.value, SameSite: f.sameSite,
+		Share: f.share.value, SameSite: f.sameSite, Efficiency: f.efficiency.value,
+		Times: f.times.value, PercentMore: f.percentMore.value,
+	}
+	if f.as.Given() {
+		c.As = claim.AllAs()[f.as.Index]
+	}
+	if f.of.Given() {
+		c.Of = [...]bands.RAT{bands.LTE, bands.NR}[f.of.Index]
+	}
+	if f.by.Given() {
+		c.By = claim.AllCompared()[f.by.Index]
+	}
+	if c.Relation, err = f.relation(); err != nil {
+		return nil, err
+	}
+	if c.Than, err = f.other(); err != nil {
+		return nil, err
 	}
 	if f.measured && (!c.Rate.IsGiven() || c.Transfer.IsGiven() || c.Share.IsGiven()) {
 		return nil, command.At("--measured", errors.New("it goes with a claim of --rate alone"))
@@ -112,6 +150,50 @@ func (f *claimFlags) answer(args []string) (*render.Answer, error) {
 		j.Cautions = append(j.Cautions, "What the carriers can yield cannot be worked out: "+unrated.Error())
 	}
 	return fieldreport.ClaimAnswer(j), nil
+}
+
+// relation is that of the flags; at most one of them may be given.
+func (f *claimFlags) relation() (r claim.Relation, err error) {
+	for _, flag := range [...]struct {
+		given    bool
+		relation claim.Relation
+	}{{f.moreThan, claim.MoreThan}, {f.atLeast, claim.AtLeast}, {f.lessThan, claim.LessThan}, {f.atMost, claim.AtMost}} {
+		switch {
+		case !flag.given:
+		case r != "":
+			return "", command.At("--"+strings.ReplaceAll(string(flag.relation), " ", "-"), errors.New("not beside --"+strings.ReplaceAll(string(r), " ", "-")))
+		default:
+			r = flag.relation
+		}
+	}
+	return r, nil
+}
+
+// other is the other side of a comparison: a figure with its unit, or carriers; nil if
+// there is none.
+func (f *claimFlags) other() (*claim.Other, error) {
+	text := strings.TrimSpace(f.than)
+	if text == "" {
+		return nil, nil
+	}
+	if number, ok := strings.CutSuffix(strings.ToLower(text), "mhz"); ok && !strings.ContainsAny(text, ":+") {
+		d, err := quantity.ParseDecimal(strings.TrimSpace(number))
+		if err == nil && d.Sign() > 0 {
+			return &claim.Other{Figure: d, Unit: "MHz"}, nil
+		}
+	}
+	if d, err := quantity.ParseMbps(text); err == nil && strings.Trim(text, "0123456789.") != "" {
+		return &claim.Other{Figure: d, Unit: "Mbit/s"}, nil
+	}
+	list, err := readCarriersAt("--than", text)
+	if err != nil {
+		return nil, err
+	}
+	e, err := claim.NewEvidence(list)
+	if err != nil {
+		return nil, command.At("--than", err)
+	}
+	return &claim.Other{Evidence: &e}, nil
 }
 
 // evidence is what the carriers and the measurements say. If the carriers cannot be
@@ -148,6 +230,12 @@ func (f *claimFlags) readCarriers(args []string) (ca.Combination, error) {
 	if text == "" {
 		return nil, nil
 	}
+	return readCarriersAt(place, text)
+}
+
+// readCarriersAt reads carriers, or a name in their place; place is where they stand, for
+// errors.
+func readCarriersAt(place, text string) (ca.Combination, error) {
 	name, isName, err := ca.ReadName(text)
 	if err == nil && isName {
 		list, known := ca.Expand(name)
@@ -173,4 +261,13 @@ func notationErrorOf(err error) error {
 		return nil
 	}
 	return notationError(err)
+}
+
+// namesOf are words as texts.
+func namesOf[T ~string](list []T) []string {
+	names := make([]string, len(list))
+	for i, word := range list {
+		names[i] = string(word)
+	}
+	return names
 }

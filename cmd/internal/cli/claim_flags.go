@@ -13,6 +13,24 @@ type figureFlag struct {
 	value       quantity.Decimal
 }
 
+// mbpsFlag is a flag for a rate in Mbit/s, which may have another unit.
+type mbpsFlag struct{ value quantity.Decimal }
+
+// Set implements pflag.Value.
+func (r *mbpsFlag) Set(s string) (err error) {
+	r.value, err = quantity.ParseMbps(s)
+	return err
+}
+
+// Allowed implements valued.
+func (*mbpsFlag) Allowed() string { return "a rate in Mbit/s, or with its unit: 612, 1.2 Gbit/s" }
+
+// String implements pflag.Value.
+func (r *mbpsFlag) String() string { return r.value.String() }
+
+// Type implements pflag.Value.
+func (*mbpsFlag) Type() string { return "RATE" }
+
 // Set implements pflag.Value.
 func (d *figureFlag) Set(s string) error {
 	v, err := quantity.ParseDecimal(strings.TrimSpace(s))

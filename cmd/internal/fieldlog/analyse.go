@@ -55,6 +55,9 @@ func Analyse(l *Log) *Report {
 		if 0 <= c.Network && c.Network < len(evidence) {
 			e, name = evidence[c.Network], l.Networks[c.Network].Name
 		}
+		if o := c.OtherNetwork; c.Than != nil && 0 <= o && o < len(evidence) {
+			c.Than = &claim.Other{Evidence: &evidence[o]}
+		}
 		j, err := claim.Judge(c.Claim, e)
 		if err != nil {
 			continue // Read lets no such claim through
@@ -70,6 +73,7 @@ func Analyse(l *Log) *Report {
 type network struct {
 	log        *Network
 	assessment *ca.Assessment
+	effective  ca.Combination     // the carriers with what the device and the radios say
 	rates      *throughput.Result // nil where they can't be worked out
 	report     NetworkReport
 	tables     []render.Source // that carriers and configurations were read from
@@ -99,6 +103,7 @@ func analyseNetwork(l *Network) *network {
 // rate works out what the carriers can yield with the device of the log.
 func (n *network) rate() {
 	effective, assumed := withDevice(n.log)
+	n.effective = effective
 	rates, err := throughput.Rate(ca.Check(effective))
 	if err == nil {
 		err = rates.Schedule(throughput.Settings{})
@@ -125,7 +130,7 @@ func (n *network) downlinkShare(i int) ca.Share {
 // evidence is what claims about the network are held against.
 func (n *network) evidence() claim.Evidence {
 	e := claim.Evidence{
-		Assessment: n.assessment, Rates: n.rates,
+		Name: n.log.Name, Assessment: n.assessment, Stated: n.effective, Rates: n.rates,
 		Down: n.values(func(r *Run) quantity.Decimal { return r.Down }),
 		Up:   n.values(func(r *Run) quantity.Decimal { return r.Up }),
 		Idle: n.values(func(r *Run) quantity.Decimal { return r.Idle }),

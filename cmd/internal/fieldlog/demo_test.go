@@ -30,9 +30,9 @@ func ExampleAnalyse() {
 	// Oskelund: 130 MHz, at most 3013.3 Mbit/s, measured 892 (30 %)
 	// Marrowfen: 50 MHz, at most 489.5 Mbit/s, measured 135 (28 %)
 	// Brindlewave: 100 MHz in total holds
-	// Oskelund: 160 MHz in total holds
+	// Oskelund: 160 MHz in total undecided
 	// Brindlewave: 1 GB in 30 s at 612 Mbit/s fails
-	// Oskelund: downlink peak of 2000 Mbit/s holds
+	// Oskelund: downlink peak of 2000 Mbit/s fails
 	// Oskelund: idle latency 15 ms holds
 	// Oskelund: all carriers come from one site holds
 	// Marrowfen: all carriers come from one site undecided
@@ -122,8 +122,8 @@ func TestJSONNames(t *testing.T) {
 		{[]any{"networks", 2, "cells", "levels", 0}, "approximate basis carrier difference_db expected_db measured_db reference statement within"},
 		{[]any{"networks", 2, "radios", 0}, "antenna bands connected_ports connected_transmit_ports name notes phone_layers phone_ports phone_ports_assumed phones_at_once ports receive_ports statements transmit_ports"},
 		{[]any{"comparison", 0}, "added_down_ms best_down_mbps bit_s_hz bit_s_hz_active carriers dl_equivalent_mhz dl_mhz idle_ms loaded_down_ms max_rate_mbps median_down_mbps median_up_mbps network round_trips_per_minute scheduled_mbps share_of_max share_of_scheduled ul_mhz"},
-		{[]any{"claims", 0}, "assumptions cautions kind network number reading readings statement summary text tolerance verdict working"},
-		{[]any{"claims", 0, "readings", 0}, "assumed claimed holds meaning relation unit value"},
+		{[]any{"claims", 0}, "assumptions cautions kind needs network number quote reading readings statement summary text tolerance verdict working"},
+		{[]any{"claims", 0, "readings", 0}, "as claimed high holds low meaning relation unit value verdict"},
 	} {
 		object, ok := at(test.path...).(map[string]any)
 		if !ok {

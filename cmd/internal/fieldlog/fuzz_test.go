@@ -64,9 +64,9 @@ func FuzzAnalyse(f *testing.F) {
 			l.Networks[0].Radios = []Radio{{Transmit: transmit, Receive: receive}}
 		}
 		l.Claims = []Claim{
-			{claim.Claim{TotalMHz: quantity.NewDecimal(int64(down)+1, 3)}, 0},
-			{claim.Claim{Rate: quantity.NewDecimal(int64(up)+1, 3), Direction: bands.Uplink}, 0},
-			{claim.Claim{SameSite: true}, 0},
+			{Claim: claim.Claim{TotalMHz: quantity.NewDecimal(int64(down)+1, 3)}, OtherNetwork: -1},
+			{Claim: claim.Claim{Rate: quantity.NewDecimal(int64(up)+1, 3), Direction: bands.Uplink}, OtherNetwork: -1},
+			{Claim: claim.Claim{SameSite: true}, OtherNetwork: -1},
 		}
 		r := Analyse(l)
 		checkReport(t, r)

@@ -159,6 +159,8 @@ type Transfer struct {
 
 // Claim is a statement about a network of the log.
 type Claim struct {
+	// OtherNetwork is the index of the one that the claim compares its own with; -1 for none.
+	OtherNetwork int
 	claim.Claim
 	// Network is its place in Log.Networks; -1 if it is about none.
 	Network int

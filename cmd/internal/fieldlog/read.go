@@ -182,10 +182,10 @@ func readSeconds(t *tomlfile.Table, need tomlfile.Need) quantity.Decimal {
 }
 
 func readDirection(t *tomlfile.Table) bands.Direction {
-	switch s, _ := t.Choice("direction", "down", "up"); s {
-	case "down":
+	switch s, _ := t.Choice("direction", "down", "up", "downlink", "uplink", "dl", "ul"); s {
+	case "down", "downlink", "dl":
 		return bands.Downlink
-	case "up":
+	case "up", "uplink", "ul":
 		return bands.Uplink
 	}
 	return 0

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/claim"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/tomlfile"
 )
@@ -26,12 +27,26 @@ func readClaim(t *tomlfile.Table, networks []Network) Claim {
 	c.LoadedMs = readLatency(t, "loaded_ms")
 	c.RoundTrips, _ = t.Positive("round_trips_per_minute", tomlfile.Optional, 60_000_000, "a number of round trips")
 	c.SameSite, _ = t.Bool("same_site")
+	as, _ := t.Choice("as", texts(claim.AllAs())...)
+	c.As = claim.As(as)
+	c.Efficiency, _ = t.Positive("bps_hz", tomlfile.Optional, 1000, "a figure in bit/s/Hz")
+	if of, _ := t.Choice("of", "lte", "nr"); of != "" {
+		c.Of = map[string]bands.RAT{"lte": bands.LTE, "nr": bands.NR}[of]
+	}
+	relation, _ := t.Choice("relation", texts(relations)...)
+	c.Relation = claim.Relation(relation)
+	c.Times, _ = t.Positive("times", tomlfile.Optional, 1000, "a number of times")
+	c.PercentMore, _ = t.Positive("percent_more", tomlfile.Optional, 100_000, "a number in per cent")
+	by, _ := t.Choice("by", texts(claim.AllCompared())...)
+	c.By = claim.Compared(by)
+	than, compares := t.Text("than", tomlfile.Optional, "the name of a network of the log")
+	c.OtherNetwork = -1
 	t.Finish()
 
 	switch {
 	case isPeak && isMeasured:
 		t.Conflict("measured_mbps", "measured_mbps beside peak_mbps", "one of the two in a claim")
-	case hasRate && (isPeak || isMeasured || !t.Has("transfer") && !t.Has("share_percent")):
+	case hasRate && (isPeak || isMeasured || !t.Has("transfer") && !t.Has("share_percent") && !t.Has("bps_hz")):
 		t.Conflict("rate_mbps", "rate_mbps by itself", "peak_mbps or measured_mbps; rate_mbps goes with transfer or share_percent")
 	case (isPeak || isMeasured) && (t.Has("transfer") || t.Has("share_percent")):
 		key := map[bool]string{true: "peak_mbps", false: "measured_mbps"}[isPeak]
@@ -41,12 +56,38 @@ func readClaim(t *tomlfile.Table, networks []Network) Claim {
 		c.Measured = isMeasured
 	}
 	c.Network = findNetwork(t, name, named, networks, t.Has("transfer") && hasRate)
+	if compares {
+		c.OtherNetwork = findOther(t, than, networks)
+		c.Than = &claim.Other{Evidence: &claim.Evidence{Name: than}} // its figures come with the analysis
+	}
 	if t.Faultless() {
 		if _, err := c.Kind(); err != nil {
 			t.Report("", err)
 		}
 	}
 	return c
+}
+
+var relations = []claim.Relation{claim.Equal, claim.AtLeast, claim.AtMost, claim.MoreThan, claim.LessThan}
+
+func texts[T ~string](list []T) []string {
+	out := make([]string, len(list))
+	for i, word := range list {
+		out[i] = string(word)
+	}
+	return out
+}
+
+// findOther finds the network that a claim compares its own with.
+func findOther(t *tomlfile.Table, name string, networks []Network) int {
+	names := make([]string, len(networks))
+	for i := range networks {
+		if names[i] = networks[i].Name; names[i] == name {
+			return i
+		}
+	}
+	t.Report("than", &bands.ValueError{Param: "network", Got: tomlfile.Shorten(name), Allowed: "the name of a network of the log: " + strings.Join(names, ", "), Nearest: tomlfile.Nearest(name, names)})
+	return -1
 }
 
 // firstOf is the first number that is given.

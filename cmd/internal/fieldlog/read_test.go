@@ -132,9 +132,9 @@ rate_mbps = 600
 			Name: "Second", Carriers: ca.Combination{{Band: n78, Downlink: 100 * bands.MHz, Uplink: 100 * bands.MHz}},
 		}},
 		Claims: []Claim{
-			{claim.Claim{Text: "Much", About: true, Direction: bands.Uplink, Rate: d("75")}, 1},
-			{claim.Claim{SameSite: true}, 0},
-			{claim.Claim{Transfer: size("1 GB"), Seconds: d("30"), Rate: d("600")}, -1},
+			{Claim: claim.Claim{Text: "Much", About: true, Direction: bands.Uplink, Rate: d("75")}, Network: 1, OtherNetwork: -1},
+			{Claim: claim.Claim{SameSite: true}, Network: 0, OtherNetwork: -1},
+			{Claim: claim.Claim{Transfer: size("1 GB"), Seconds: d("30"), Rate: d("600")}, Network: -1, OtherNetwork: -1},
 		},
 	}
 	if diff := cmp.Diff(want, got, compare); diff != "" {

@@ -53,6 +53,12 @@ func judgement(j *claim.Judgement) []render.Block {
 		render.Verdict{Tone: verdictTones[j.Verdict], Word: string(j.Verdict), Text: summaryAfter(j.Verdict, j.Summary)},
 		readingTable(j),
 	}
+	if len(j.Needs) > 0 {
+		blocks = append(blocks, render.Facts{{Name: "needs", Value: strings.Join(j.Needs, "; ")}})
+	}
+	if j.Quote != "" {
+		blocks = append(blocks, render.Facts{{Name: "to quote", Value: j.Quote}})
+	}
 	if j.Tolerance != "" {
 		blocks = append(blocks, render.Facts{{Name: "tolerance", Value: j.Tolerance}})
 	}
@@ -70,28 +76,21 @@ func summaryAfter(v claim.Verdict, summary string) string {
 	return summary
 }
 
-var relationWords = map[claim.Relation]string{claim.Equal: "equal to", claim.AtLeast: "no less than", claim.AtMost: "no more than"}
+var relationWords = map[claim.Relation]string{claim.Equal: "equal to", claim.AtLeast: "at least", claim.AtMost: "at most", claim.MoreThan: "more than", claim.LessThan: "less than"}
 
 // readingTable has the claim under each of its meanings.
 func readingTable(j *claim.Judgement) *render.Table {
 	t := &render.Table{Columns: []render.Column{
-		{Header: "read as"},
+		{Header: "reading"},
 		{Header: "value", Align: render.Number},
-		{Header: "has to be"},
+		{Header: "must be"},
 		{Header: "claimed", Align: render.Number},
 		{Header: "unit"},
-		{Header: "holds"},
+		{Header: "verdict"},
 	}}
 	for i := range j.Readings {
 		r := &j.Readings[i]
-		holds := "no"
-		switch {
-		case r.Holds && r.Assumed:
-			holds = "yes, if the assumption does"
-		case r.Holds:
-			holds = "yes"
-		}
-		t.Rows = append(t.Rows, []string{r.Meaning, rounded(&r.Value, 1), relationWords[r.Relation], rounded(&r.Claimed, 3), r.Unit, holds})
+		t.Rows = append(t.Rows, []string{r.Meaning, valueText(r), relationWords[r.Relation], rounded(&r.Claimed, 3), r.Unit, string(r.Verdict)})
 	}
 	return t
 }
@@ -99,24 +98,25 @@ func readingTable(j *claim.Judgement) *render.Table {
 // readingData is the table for CSV: a row for each reading.
 func readingData(j *claim.Judgement) *render.Table {
 	t := &render.Table{}
-	for _, key := range []string{"verdict", "kind", "statement", "meaning", "value", "claimed", "unit", "relation", "holds", "assumed"} {
+	for _, key := range []string{"verdict", "kind", "statement", "meaning", "value", "claimed", "unit", "relation", "low", "high", "reading_verdict"} {
 		t.Columns = append(t.Columns, render.Column{Key: key, Header: key})
 	}
 	for i := range j.Readings {
 		r := &j.Readings[i]
-		t.Rows = append(t.Rows, []string{string(j.Verdict), j.Kind.String(), j.Statement, r.Meaning, exact(r.Value), exact(r.Claimed), r.Unit, string(r.Relation), yesNo(r.Holds), yesNo(r.Assumed)})
+		t.Rows = append(t.Rows, []string{string(j.Verdict), j.Kind.String(), j.Statement, r.Meaning, exact(r.Value), exact(r.Claimed), r.Unit, string(r.Relation), exact(r.Low), exact(r.High), string(r.Verdict)})
 	}
 	if len(t.Rows) == 0 {
-		t.Rows = append(t.Rows, []string{string(j.Verdict), j.Kind.String(), j.Statement, "", "", "", "", "", "", ""})
+		t.Rows = append(t.Rows, []string{string(j.Verdict), j.Kind.String(), j.Statement, "", "", "", "", "", "", "", ""})
 	}
 	return t
 }
 
-func yesNo(b bool) string {
-	if b {
-		return "true"
+// valueText writes the value of a reading, or from where to where it is left open.
+func valueText(r *claim.Reading) string {
+	if r.Low == r.High {
+		return rounded(&r.Value, 1)
 	}
-	return "false"
+	return rounded(&r.Low, 1) + "–" + rounded(&r.High, 1)
 }
 
 func workingSources(steps []render.Step) render.Sources {

@@ -16,6 +16,8 @@ type Choice struct {
 	Param string // what is chosen, for errors
 	Names []string
 	Index int // of the chosen name, -1 for none
+	// Others are further words, each for one of the names.
+	Others map[string]string
 }
 
 // Given tells whether a name was chosen.
@@ -23,8 +25,12 @@ func (c *Choice) Given() bool { return c.Index >= 0 }
 
 // Set implements pflag.Value.
 func (c *Choice) Set(s string) error {
+	word := s
+	if name, ok := c.Others[strings.ToLower(s)]; ok {
+		word = name
+	}
 	for i, name := range c.Names {
-		if strings.EqualFold(s, name) {
+		if strings.EqualFold(word, name) {
 			c.Index = i
 			return nil
 		}

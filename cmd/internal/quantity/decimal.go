@@ -15,7 +15,8 @@ import (
 // Decimals compare with == for value and digits together.
 type Decimal struct {
 	coefficient int64
-	places      uint8
+	places      int8  // digits behind the point; below zero, zeros that were not stated
+	unit        uint8 // what one of the figure is, 0 for 1: 8 for bytes as bits
 	given       bool
 }
 
@@ -27,7 +28,7 @@ const (
 // NewDecimal makes a decimal of an integer and the number of its digits that stand
 // behind the point, at most 9: 1234 and 1 is 123.4.
 func NewDecimal(coefficient int64, places int) Decimal {
-	return Decimal{coefficient, uint8(min(max(places, 0), maxPlaces)), true}
+	return Decimal{coefficient: coefficient, places: int8(min(max(places, 0), maxPlaces)), given: true}
 }
 
 // ParseDecimal reads a plain decimal number: "200", "-85.5". It has at most 15
@@ -44,7 +45,7 @@ func ParseDecimal(s string) (Decimal, error) {
 	if err != nil {
 		return Decimal{}, bad
 	}
-	d := Decimal{int64(n), uint8(len(frac)), true}
+	d := Decimal{coefficient: int64(n), places: int8(len(frac)), given: true}
 	if negative {
 		d.coefficient = -d.coefficient
 	}
@@ -62,19 +63,7 @@ func (d Decimal) String() string {
 	if !d.given {
 		return ""
 	}
-	size, sign := uint64(d.coefficient), ""
-	if d.coefficient < 0 {
-		size, sign = -size, "-"
-	}
-	s := strconv.FormatUint(size, 10)
-	p := int(d.places)
-	if p == 0 {
-		return sign + s
-	}
-	if len(s) <= p {
-		s = strings.Repeat("0", p-len(s)+1) + s
-	}
-	return sign + s[:len(s)-p] + "." + s[len(s)-p:]
+	return d.Rat().FloatString(max(int(d.places), 0))
 }
 
 // Rat is the exact value; nil for none.
@@ -82,7 +71,8 @@ func (d Decimal) Rat() *big.Rat {
 	if !d.given {
 		return nil
 	}
-	return big.NewRat(d.coefficient, powerOfTen(d.places))
+	r := new(big.Rat).SetInt64(d.coefficient)
+	return r.Mul(r, d.step())
 }
 
 // HalfUnit is half a unit of the last digit stated: what a number that was rounded
@@ -91,7 +81,7 @@ func (d Decimal) HalfUnit() *big.Rat {
 	if !d.given {
 		return nil
 	}
-	return big.NewRat(1, 2*powerOfTen(d.places))
+	return new(big.Rat).Mul(big.NewRat(1, 2), d.step())
 }
 
 // Float is the floating-point number nearest to d, for output alone; 0 for none.
@@ -123,7 +113,16 @@ func (d Decimal) MarshalJSON() ([]byte, error) {
 	return []byte(d.String()), nil
 }
 
-func powerOfTen(n uint8) int64 {
+// step is one unit of the last digit stated.
+func (d Decimal) step() *big.Rat {
+	unit := int64(max(d.unit, 1))
+	if d.places < 0 {
+		return big.NewRat(unit*powerOfTen(-d.places), 1)
+	}
+	return big.NewRat(unit, powerOfTen(d.places))
+}
+
+func powerOfTen(n int8) int64 {
 	p := int64(1)
 	for range n {
 		p *= 10

@@ -1,0 +1,320 @@
+package claim
+
+import (
+	"math/big"
+	"slices"
+	"strings"
+
+	"spectally/bands"
+	"spectally/cmd/internal/quantity"
+	"spectally/cmd/internal/render"
+)
+
+// Compared is what two sets of carriers or two networks are compared by.
+type Compared string
+
+// What can be compared. The zero Compared is the total bandwidth.
+const (
+	ByBandwidth Compared = "bandwidth"
+	ByRate      Compared = "rate"     // what a network can send at most
+	ByRuns      Compared = "measured" // the medians of the runs
+)
+
+// AllCompared lists what can be compared.
+func AllCompared() []Compared { return []Compared{ByBandwidth, ByRate, ByRuns} }
+
+// compare judges how a figure of the evidence stands to the same figure of another: a
+// number of times as much, per cent more, or merely more, less, or at least as much.
+func (j *judge) compare() {
+	c := j.claim
+	var b stated
+	relation, factor := c.Relation, func(ratio *big.Rat) *big.Rat { return ratio }
+	unit := "times"
+	switch {
+	case c.Times.IsGiven():
+		b = ratioAs(c.Times)
+	case c.PercentMore.IsGiven():
+		b, unit = statedAs(c.PercentMore, c.About), "% more"
+		factor = func(ratio *big.Rat) *big.Rat {
+			more := new(big.Rat).Sub(ratio, big.NewRat(1, 1))
+			return more.Mul(more, big.NewRat(100, 1))
+		}
+	default:
+		one := big.NewRat(1, 1)
+		b = stated{one, one, one}
+		if relation == "" {
+			relation = Equal
+		}
+	}
+	if c.About && c.Times.IsGiven() {
+		b = statedAs(c.Times, true)
+	}
+	j.Tolerance = b.tolerance(unit, c.About)
+	what := c.By
+	if what == "" {
+		what = ByBandwidth
+	}
+	for _, m := range j.comparable(what) {
+		ratio, ok := m.ratio()
+		if !ok {
+			continue
+		}
+		j.read(m.as, m.meaning, ratio.each(factor), &b, unit, Equal, render.Step{
+			Formula: map[bool]string{true: "100 * (first / second - 1)", false: "first / second"}[c.PercentMore.IsGiven()],
+			Numbers: trim(m.first.usual, 3) + " against " + trim(m.second.usual, 3) + " " + m.unit, Source: m.source})
+	}
+	if len(j.Readings) == 0 {
+		j.conclude(Undecided, "One of the two sides has no figure to compare.")
+		j.need("carriers or runs for both sides")
+		return
+	}
+	if what == ByRate {
+		j.assume()
+	}
+	r := &j.Readings[0]
+	if i := slices.IndexFunc(j.Readings, func(r Reading) bool { return c.As != "" && r.As == c.As }); i >= 0 {
+		r = &j.Readings[i]
+	}
+	switch {
+	case r.Holds:
+		j.holdsAs(r)
+		j.quote(r)
+	case r.Verdict == Undecided:
+		j.conclude(Undecided, sentence(r.Meaning), " is ", r.rangeText(), ", by what was left open.")
+		j.need("the layers, the modulation and the TDD pattern of every carrier on both sides")
+	case c.As == "" && j.first(Holds) != nil:
+		other := j.first(Holds)
+		j.conclude(Undecided, "Only as ", other.Meaning, " is it ", other.text(), "; as ", r.Meaning, " it is ", r.text(), ".")
+		j.need("a stated reading, such as downlink or nr")
+	default:
+		j.conclude(Fails, "Fails: ", r.Meaning, " is ", r.rangeText(), ".")
+	}
+}
+
+// ratioAs follows the digits of a factor one further than those of other figures, since
+// half a unit of "2 times" would let 1.5 pass: 2 is 1.95 to 2.05.
+func ratioAs(d quantity.Decimal) stated {
+	margin := new(big.Rat).Mul(d.HalfUnit(), big.NewRat(1, 10))
+	v := d.Rat()
+	return stated{new(big.Rat).Sub(v, margin), v, new(big.Rat).Add(v, margin)}
+}
+
+// pair is one figure of both sides.
+type pair struct {
+	as            As
+	meaning, unit string
+	first, second span
+	source        render.Source
+}
+
+// ratio is first over second; false where the second can be zero.
+func (p *pair) ratio() (span, bool) {
+	if p.second.low.Sign() <= 0 {
+		return span{}, false
+	}
+	over := func(a, b *big.Rat) *big.Rat { return new(big.Rat).Quo(a, b) }
+	return span{low: over(p.first.low, p.second.high), usual: over(p.first.usual, p.second.usual), high: over(p.first.high, p.second.low)}, true
+}
+
+// comparable lists the figures that both sides have.
+func (j *judge) comparable(what Compared) []pair {
+	other := j.claim.Than
+	d := j.claim.direction()
+	switch what {
+	case ByRuns:
+		first, second := Median(j.evidence.measured(d)), other.figure("Mbit/s")
+		if second == nil && other.Evidence != nil {
+			second = Median(other.Evidence.measured(d))
+		}
+		if first == nil || second == nil {
+			return nil
+		}
+		return []pair{{"", "the median of the runs", "Mbit/s", exactly(first), exactly(second), render.Source{}}}
+	case ByRate:
+		first, ok := j.evidence.ceilings(d)
+		if !ok {
+			return nil
+		}
+		source, _ := j.evidence.rateSources(d)
+		p := pair{"", "what a network can send at most in the " + d.String(), "Mbit/s", first.schedulable, span{}, source}
+		if f := other.figure("Mbit/s"); f != nil {
+			p.second = exactly(f)
+		} else if other.Evidence == nil {
+			return nil
+		} else if second, ok := other.Evidence.ceilings(d); ok {
+			p.second = second.schedulable
+		} else {
+			return nil
+		}
+		if p.second.low.Sign() == 0 { // what is open on both sides does not cancel
+			p.second.low = big.NewRat(1, 1000)
+		}
+		return []pair{p}
+	}
+	if j.evidence.Assessment == nil {
+		return nil
+	}
+	var second []meaningOfTotal
+	if other.Evidence != nil && other.Evidence.Assessment != nil {
+		second = (&judge{claim: j.claim, evidence: other.Evidence}).totals()
+	}
+	var list []pair
+	for _, t := range j.totals() {
+		if f := other.figure("MHz"); f != nil {
+			list = append(list, pair{t.as, t.meaning, "MHz", t.values, exactly(f), render.Source{}})
+			continue
+		}
+		if i := slices.IndexFunc(second, func(s meaningOfTotal) bool { return s.as == t.as }); i >= 0 {
+			list = append(list, pair{t.as, t.meaning, "MHz", t.values, second[i].values, render.Source{}})
+		}
+	}
+	return list
+}
+
+// Other is the other side of a comparison: evidence, or a figure with its unit.
+type Other struct {
+	Evidence *Evidence
+	Figure   quantity.Decimal
+	Unit     string // "MHz" or "Mbit/s"
+}
+
+// figure is the figure in a unit; nil if there is none.
+func (o *Other) figure(unit string) *big.Rat {
+	if o == nil || !o.Figure.IsGiven() || o.Unit != unit {
+		return nil
+	}
+	return o.Figure.Rat()
+}
+
+// name names the other side in sentences.
+func (o *Other) name() string {
+	switch {
+	case o == nil:
+		return ""
+	case o.Figure.IsGiven():
+		return o.Figure.String() + " " + o.Unit
+	case o.Evidence != nil:
+		return o.Evidence.Name
+	}
+	return ""
+}
+
+// shareOfTotal judges the share of a technology in the total bandwidth.
+func (j *judge) shareOfTotal() {
+	b := statedAs(j.claim.Share, j.claim.About)
+	j.Tolerance = b.tolerance("%", j.claim.About)
+	if j.evidence.Assessment == nil {
+		j.conclude(Undecided, "No carriers are given, so nothing can be added up.")
+		j.need("the carriers")
+		return
+	}
+	t := j.evidence.Assessment.Totals(j.evidence.downlinkShare)
+	part := new(big.Rat)
+	for _, p := range t.ByRAT {
+		if p.Key == j.claim.Of.String() {
+			part = megahertz(p.Downlink)
+		}
+	}
+	if t.Downlink == 0 {
+		j.conclude(Undecided, "The carriers have no downlink.")
+		j.need("carriers with a downlink")
+		return
+	}
+	share := new(big.Rat).Quo(new(big.Rat).Mul(part, big.NewRat(100, 1)), megahertz(t.Downlink))
+	r := j.read(AsDownlink, "the share of "+j.claim.Of.String()+" in the total downlink bandwidth", exactly(share), &b, "%", Equal,
+		render.Step{Formula: "100 * part / total", Numbers: "100 * " + trim(part, 3) + " / " + t.Downlink.MHz() + " MHz"})
+	if r.Holds {
+		j.holdsAs(r)
+		j.quote(r)
+		return
+	}
+	j.conclude(Fails, "Fails: ", r.Meaning, " is ", r.text(), ".")
+}
+
+// efficiency judges bit/s/Hz: of the runs if there are any, else of what a network can
+// send at most.
+func (j *judge) efficiency() {
+	d := j.claim.direction()
+	b := statedAs(j.claim.Efficiency, j.claim.About)
+	j.Tolerance = b.tolerance("bit/s/Hz", j.claim.About)
+	e := j.evidence
+	if e.Assessment == nil {
+		j.conclude(Undecided, "No carriers are given, so there is no bandwidth to divide by.")
+		j.need("the carriers")
+		return
+	}
+	t := e.Assessment.Totals(e.downlinkShare)
+	width := exactly(megahertz(t.Downlink))
+	if d == bands.Uplink {
+		width = e.uplinkSums(t.Uplink)
+	}
+	if width.low.Sign() == 0 {
+		j.conclude(Undecided, "The carriers have no ", d.String(), ".")
+		j.need("carriers with an ", d.String())
+		return
+	}
+	relation := Equal
+	var rates []pair
+	if values := e.measured(d); len(values) > 0 {
+		_, high := extremes(values)
+		rates = []pair{{meaning: "the median of the runs over the bandwidth", first: exactly(Median(values))}, {meaning: "the best run over the bandwidth", first: exactly(high)}}
+	} else if j.claim.Rate.IsGiven() {
+		rates = []pair{{meaning: "the rate stated over the bandwidth", first: exactly(j.claim.Rate.Rat())}}
+	} else if c, ok := e.ceilings(d); ok {
+		source, _ := e.rateSources(d)
+		rates, relation = []pair{{meaning: "what a network can send at most over the bandwidth", first: c.schedulable, source: source}}, AtLeast
+		j.assume()
+	}
+	for _, p := range rates {
+		p.second = width
+		if v, ok := p.ratio(); ok {
+			j.read("", p.meaning, v, &b, "bit/s/Hz", relation, render.Step{Formula: "rate / bandwidth", Numbers: trim(p.first.usual, 3) + " / " + trim(width.usual, 3), Source: p.source})
+		}
+	}
+	switch {
+	case len(j.Readings) == 0:
+		j.conclude(Undecided, "What the carriers can yield is not known.")
+		j.need("a run of the test, with --runs")
+	case j.Readings[0].Holds:
+		j.holdsAs(&j.Readings[0])
+		j.quote(&j.Readings[0])
+	case j.Readings[0].Verdict == Undecided:
+		j.conclude(Undecided, sentence(j.Readings[0].Meaning), " is ", j.Readings[0].rangeText(), ", by what was left open.")
+		j.need("the layers, the modulation and the TDD pattern of every carrier")
+	case j.first(Holds) != nil:
+		j.conclude(Undecided, "Only ", j.first(Holds).Meaning, " is ", j.first(Holds).text(), "; ", j.Readings[0].Meaning, " is ", j.Readings[0].text(), ".")
+		j.need("the statement to say which run it means")
+	default:
+		j.conclude(Fails, "Fails: ", j.Readings[0].Meaning, " is ", j.Readings[0].rangeText(), ".")
+	}
+}
+
+// superlatives are words of a rank, which figures of one network cannot show.
+var superlatives = []string{"first", "best", "largest", "fastest", "biggest", "highest", "widest", "most", "only", "leading", "unique", "quickest"}
+
+// superlativeIn is the word of a rank in a text; empty if there is none.
+func superlativeIn(text string) string {
+	for _, w := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r < 'a' || r > 'z' }) {
+		if slices.Contains(superlatives, w) {
+			return w
+		}
+	}
+	return ""
+}
+
+// superlative answers a claim of rank: it cannot be checked, but what is known can be
+// said.
+func (j *judge) superlative() {
+	words := []string{"“", superlativeIn(j.claim.Text), "” cannot be checked from figures: it takes the figures of everyone else."}
+	if a := j.evidence.Assessment; a != nil && len(a.Carriers) > 0 {
+		t := a.Totals(j.evidence.downlinkShare)
+		words = append(words, " Known are ", plural(len(a.Carriers), "carrier"), " with ", t.Downlink.MHz(), " MHz in the downlink")
+		if c, ok := j.evidence.ceilings(bands.Downlink); ok {
+			words = append(words, ", on which a usual network schedules ", trim(c.scheduled, 1), " Mbit/s")
+			j.assume()
+		}
+		words = append(words, ".")
+	}
+	j.conclude(Undecided, words...)
+	j.need("the same figures of every network it is compared with")
+}

@@ -1,0 +1,96 @@
+package claim
+
+import (
+	"math/big"
+	"slices"
+
+	"spectally/cmd/internal/quantity"
+)
+
+// stated is what a stated figure leaves open.
+type stated struct{ low, claimed, high *big.Rat }
+
+// statedAs follows the digits: a figure stands for everything that rounds to it, half
+// a unit of its last digit to either side. Zeros at the end of a whole number count as
+// stated: 200 is 199.5 to 200.5. A figure called rough has 10 % to either side, the
+// program's own rule.
+func statedAs(d quantity.Decimal, about bool) stated {
+	v := d.Rat()
+	margin := d.HalfUnit()
+	if about {
+		if tenth := new(big.Rat).Mul(v, big.NewRat(1, 10)); tenth.Cmp(margin) > 0 {
+			margin = tenth
+		}
+	}
+	return stated{new(big.Rat).Sub(v, margin), v, new(big.Rat).Add(v, margin)}
+}
+
+// meets tells whether a value stands to the figure as the relation says. More and less
+// are strict, and taken of the figure itself.
+func (b *stated) meets(r Relation, value *big.Rat) bool {
+	switch r {
+	case MoreThan:
+		return value.Cmp(b.claimed) > 0
+	case LessThan:
+		return value.Cmp(b.claimed) < 0
+	}
+	return (r == AtMost || value.Cmp(b.low) >= 0) && (r == AtLeast || value.Cmp(b.high) <= 0)
+}
+
+// tolerance puts the bounds into words.
+func (b *stated) tolerance(unit string, about bool) string {
+	s := trim(b.low, 10) + " to " + trim(b.high, 10) + " " + unit
+	if about {
+		return s + ": 10 % to either side of a figure given as rough (this program's rule)"
+	}
+	return s + ": half a unit of the last digit stated"
+}
+
+// span is what a value can be over all that was left open: each of values where these
+// are listed, else anything between low and high. Usual is the one with the usual
+// values for what was left open.
+type span struct {
+	low, usual, high *big.Rat
+	values           []*big.Rat
+}
+
+// exactly is a value with nothing left open.
+func exactly(v *big.Rat) span { return span{low: v, usual: v, high: v} }
+
+// oneOf is a value that is one of several.
+func oneOf(usual *big.Rat, values []*big.Rat) span {
+	return span{low: slices.MinFunc(values, (*big.Rat).Cmp), usual: usual, high: slices.MaxFunc(values, (*big.Rat).Cmp), values: values}
+}
+
+func (s *span) isExact() bool { return s.low.Cmp(s.high) == 0 }
+
+// verdict tells whether all that the value can be, or nothing of it, stands to the
+// figure as the relation says.
+func (s *span) verdict(b *stated, r Relation) Verdict {
+	if low, high := b.meets(r, s.low), b.meets(r, s.high); low && high {
+		return Holds // what meets a figure is convex
+	} else if low || high {
+		return Undecided
+	}
+	for _, v := range s.values {
+		if b.meets(r, v) {
+			return Undecided
+		}
+	}
+	if s.values == nil && r == Equal && s.low.Cmp(b.low) < 0 && s.high.Cmp(b.high) > 0 {
+		return Undecided
+	}
+	return Fails
+}
+
+// each maps a value that changes monotonically, rising or falling.
+func (s *span) each(f func(*big.Rat) *big.Rat) span {
+	m := span{low: f(s.low), usual: f(s.usual), high: f(s.high)}
+	for _, v := range s.values {
+		m.values = append(m.values, f(v))
+	}
+	if m.low.Cmp(m.high) > 0 {
+		m.low, m.high = m.high, m.low
+	}
+	return m
+}
