@@ -24,9 +24,11 @@
 //	channel   NR-ARFCN or EARFCN of the carrier centre, or instead
 //	frequency carrier centre in the downlink: MHz as a number, or text with its unit
 //	scs       subcarrier spacing in kHz
+//	ssb       NR-ARFCN of the SS/PBCH block, which phones mostly show
 //	layers, ullayers        MIMO layers
 //	qam, ulqam              constellation size
 //	scale     scaling factor of TS 38.306: 1, 0.8, 0.75, 0.4
+//	rb        resource blocks that are used at most
 //	pattern   TDD pattern: "DDDSU/10:2:2"; LTE: "2/7"
 //	ul        true or false: the phone transmits on the carrier
 //	role      "pcell", "pscell" or "scell"

@@ -38,7 +38,7 @@ func readCarriers(t *tomlfile.Table) ca.Combination {
 }
 
 // carrierKeys are the keys that a table shares with the carrier notation.
-var carrierKeys = []string{"scs", "layers", "ullayers", "qam", "ulqam", "scale", "pattern", "role", "pci", "rsrp", "sinr"}
+var carrierKeys = []string{"scs", "ssb", "layers", "ullayers", "qam", "ulqam", "scale", "rb", "pattern", "role", "pci", "rsrp", "sinr"}
 
 // carrierText gathers a carrier in the notation, piece by piece, so that each key is
 // checked by the reader of the notation and reported on its own. The text is good at
