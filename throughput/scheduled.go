@@ -150,18 +150,41 @@ func (r *Result) Quality(i int) (Quality, bool) {
 	default:
 		return Quality{}, false
 	}
-	q.Curve = LinkCurveTR38803(bands.Downlink)
-	if p.Band.RAT == bands.LTE {
-		q.Curve = LinkCurveTR36942(bands.Downlink)
-	}
+	q.Curve = r.linkCurve(i)
 	q.Efficiency = q.Curve.Efficiency(q.SINR)
 	q.CQI, q.MCS = r.steps(i, q.Efficiency)
-	rate := ExpectedRate(q.Efficiency, l.Layers, l.Width, r.Carriers[i].Frame.Share(bands.Downlink))
-	q.Rate = Ratio{int64(rate + 0.5), 1}
-	if !l.Scheduled.IsZero() && q.Rate.Cmp(l.Scheduled) > 0 {
-		q.Rate, q.Capped = l.Scheduled, true
-	}
+	q.Rate, q.Capped = r.expected(i, q.Efficiency)
 	return q, true
+}
+
+// ExpectedAt is what a SINR in dB lets the downlink of carrier i, counted from 0, expect,
+// in bit/s, as [Quality.Rate] has it; not given where there is no downlink.
+func (r *Result) ExpectedAt(i int, sinr float64) Ratio {
+	if r.Carriers[i].Downlink.IsZero() {
+		return Ratio{}
+	}
+	curve := r.linkCurve(i)
+	rate, _ := r.expected(i, curve.Efficiency(sinr))
+	return rate
+}
+
+// linkCurve is the mapping from SINR to efficiency in the downlink of a carrier.
+func (r *Result) linkCurve(i int) LinkCurve {
+	if r.assessment.Carriers[i].Band.RAT == bands.LTE {
+		return LinkCurveTR36942(bands.Downlink)
+	}
+	return LinkCurveTR38803(bands.Downlink)
+}
+
+// expected is the rate of an efficiency, and whether the scheduled rate limits it.
+func (r *Result) expected(i int, efficiency float64) (rate Ratio, capped bool) {
+	l := &r.Carriers[i].Downlink
+	bits := ExpectedRate(efficiency, l.Layers, l.Width, r.Carriers[i].Frame.Share(bands.Downlink))
+	rate = Ratio{int64(bits + 0.5), 1}
+	if !l.Scheduled.IsZero() && rate.Cmp(l.Scheduled) > 0 {
+		return l.Scheduled, true
+	}
+	return rate, false
 }
 
 // steps are the highest CQI and MCS whose efficiency is not above the one given.
