@@ -139,6 +139,11 @@ func TestSumsAreExact(t *testing.T) {
 	}
 }
 
+func ratesOf() *Rates {
+	r := NewRates()
+	return &r
+}
+
 var shares = []float64{0, 0.05, 0.25, 0.5, 0.75, 0.95, 1}
 
 // TestQuantilesAgainstLibrary holds percentiles against those of another library, in
@@ -147,7 +152,7 @@ func TestQuantilesAgainstLibrary(t *testing.T) {
 	random := rand.New(rand.NewPCG(16, 5))
 	for _, n := range []int{1, 2, 3, 10, 99, 100, 101, 5000, 60_000} {
 		parts := []*Levels{new(Levels), new(Levels)}
-		rates := []*Rates{new(Rates), new(Rates)}
+		rates := []*Rates{ratesOf(), ratesOf()}
 		for i := range parts {
 			*parts[i] = NewLevels(-15600, -3100)
 		}
@@ -181,8 +186,8 @@ func TestQuantilesAgainstLibrary(t *testing.T) {
 func TestSketch(t *testing.T) {
 	random := rand.New(rand.NewPCG(16, 6))
 	const n = MostExact + 200_000
-	var one Rates
-	halves := []*Rates{new(Rates), new(Rates)}
+	one := NewRates()
+	halves := []*Rates{ratesOf(), ratesOf()}
 	all := make([]int32, n)
 	for i := range all {
 		all[i] = int32(math.Exp(random.Float64() * 21)) // up to 1.3e9

@@ -98,9 +98,18 @@ const sketchDigits = 3
 // second.
 type Rates struct {
 	n      int64
+	most   int64 // that are kept
+	digits int   // of the sketch
 	few    bag[int32]
 	sketch *hdrhistogram.Histogram // in place of few, if there are too many
 }
+
+// NewRates gathers numbers with the limits of [MostExact] and [RelativeError].
+func NewRates() Rates { return NewSketchedRates(MostExact, sketchDigits) }
+
+// NewSketchedRates gathers numbers of which at most so many have exact percentiles, and
+// more so many significant digits.
+func NewSketchedRates(most int64, digits int) Rates { return Rates{most: most, digits: digits} }
 
 // Add adds a number.
 func (r *Rates) Add(v int32) {
@@ -110,14 +119,16 @@ func (r *Rates) Add(v int32) {
 		return
 	}
 	r.few.add(v)
-	if r.n > MostExact {
-		r.sketch = newSketch()
+	if r.n > r.most {
+		r.sketch = r.newSketch()
 		r.fill(r.sketch)
 		r.few = nil
 	}
 }
 
-func newSketch() *hdrhistogram.Histogram { return hdrhistogram.New(1, math.MaxInt32, sketchDigits) }
+func (r *Rates) newSketch() *hdrhistogram.Histogram {
+	return hdrhistogram.New(1, math.MaxInt32, r.digits)
+}
 
 func record(h *hdrhistogram.Histogram, v int32) {
 	if err := h.RecordValue(int64(v)); err != nil {
@@ -138,9 +149,9 @@ func (r *Rates) fill(h *hdrhistogram.Histogram) {
 // N is how many there are.
 func (r *Rates) N() int64 { return r.n }
 
-// RateQuantiles are the percentiles of several gatherings taken together, in rising
-// order of the shares; nil if there is nothing in them. They are exact unless there are
-// more than MostExact.
+// RateQuantiles are the percentiles of several gatherings with the same limits taken
+// together, in rising order of the shares; nil if there is nothing in them. They are
+// exact unless there are more than the limit.
 func RateQuantiles(parts []*Rates, shares ...float64) (n int64, quantiles []int32, exact bool) {
 	for _, r := range parts {
 		n += r.n
@@ -148,8 +159,8 @@ func RateQuantiles(parts []*Rates, shares ...float64) (n int64, quantiles []int3
 	if n == 0 {
 		return 0, nil, true
 	}
-	if n > MostExact {
-		h := newSketch()
+	if n > parts[0].most {
+		h := parts[0].newSketch()
 		for _, r := range parts {
 			r.fill(h)
 		}

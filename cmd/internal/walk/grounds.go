@@ -1,0 +1,121 @@
+package walk
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"spectally/bands"
+	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/samples"
+	"spectally/throughput"
+)
+
+// grounds gather what the figures rest on.
+type grounds struct {
+	cells     int
+	merged    bool // cells beyond the bound
+	distances bool
+	expected  bool
+	shared    bool // a SINR stands for carriers without their own
+	last      string
+	texts     map[string]bool // of the rates
+}
+
+// mostTexts bounds the assumptions about rates.
+const mostTexts = 30
+
+// note takes note of what a sample's rates rest on.
+func (g *grounds) note(s *samples.Sample) {
+	if s.Down == samples.Missing || s.Serving == nil || s.Serving.Text == g.last {
+		return
+	}
+	g.last = s.Serving.Text
+	result := s.Serving.Result()
+	if result == nil {
+		return
+	}
+	if g.texts == nil {
+		g.texts = map[string]bool{}
+	}
+	for _, a := range result.Assumptions() {
+		if len(g.texts) < mostTexts {
+			g.texts[a.Text] = true
+		}
+	}
+	if s.SINR != samples.None {
+		g.expected = true
+		g.shared = g.shared || len(s.Serving.Carriers) > 1
+	}
+}
+
+// assumptions lists what was assumed.
+func (c *Collector) assumptions() []string {
+	set, g := &c.set, &c.grounds
+	list := []string{
+		"no coverage: no cell, or RSRP below " + hundredths(set.GapLevel) + " dBm (common practice)",
+		"samples more than " + set.Pause.String() + " apart leave a gap (common practice)",
+		"ping-pong: back on the cell left at most " + set.PingPong.String() + " before (common practice)",
+	}
+	if set.Track != nil {
+		list = append(list, "places from the track: interpolated between track points at most "+set.TrackLimit.String()+" apart")
+	}
+	if g.distances {
+		if len(set.Cells) == 0 {
+			list = append(list, "all cells stand on the site that distances are from; --pci names those that do")
+		} else {
+			list = append(list, "the cells with PCI "+integers(set.Cells)+" alone stand on the site")
+		}
+	}
+	if g.shared {
+		list = append(list, "carriers without a SINR of their own have that of the serving cell")
+	}
+	if g.merged {
+		list = append(list, "beyond "+strconv.Itoa(mostCells)+" cells those of a band are taken together")
+	}
+	var texts []string
+	for text := range g.texts {
+		texts = append(texts, text)
+	}
+	slices.Sort(texts)
+	return append(list, texts...)
+}
+
+func integers(list []int32) string {
+	words := make([]string, len(list))
+	for i, n := range list {
+		words[i] = strconv.Itoa(int(n))
+	}
+	return strings.Join(words, ", ")
+}
+
+func hundredths(level int16) string {
+	return strconv.FormatFloat(float64(level)/hundredth, 'f', -1, 64)
+}
+
+// cautions say what the figures cannot tell.
+func (c *Collector) cautions() []string {
+	list := []string{"A walk holds for its way, time, phone and load; it says nothing of places off the way."}
+	if c.grounds.distances {
+		list = append(list,
+			"A fit cannot tell clutter, walls, load, the antenna's pattern or the phone's from distance, and it takes samples as independent: neighbours on a walk are alike, so the true intervals are wider.",
+			"Beyond the samples a reach is extrapolated, and no promise of coverage.")
+	}
+	return append(list,
+		"Identities and levels are hints of where a cell stands, no proof.",
+		"Keep clear of antennas, respect barriers and private ground, and never read a phone while driving: let a passenger or the logger do it. Local rules come first.")
+}
+
+// sources are those of the figures.
+func (c *Collector) sources() []render.Source {
+	list := []render.Source{}
+	if c.grounds.expected {
+		for _, curve := range [...]throughput.LinkCurve{throughput.LinkCurveTR36942(bands.Downlink), throughput.LinkCurveTR38803(bands.Downlink)} {
+			list = append(list, render.Source(curve.Source))
+		}
+	}
+	if len(c.grounds.texts) > 0 {
+		list = append(list, render.Source{Spec: "TS 38.306", Table: "clause 4.1.2"})
+	}
+	return list
+}
