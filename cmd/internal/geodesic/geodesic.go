@@ -29,6 +29,9 @@ func (p Point) Valid() bool {
 // shortest is the chord in metres up to which a distance is worked out from the chord.
 const shortest = 200_000
 
+// straight is the chord in metres below which the arc is no more than 0.01 mm longer.
+const straight = 2000
+
 // Distance is the length in metres of the shortest line between two points on the
 // ellipsoid. Up to 200 km it is within a millimetre, beyond within a micrometre.
 func Distance(a, b Point) float64 {
@@ -77,20 +80,21 @@ func (p *cartesian) chord(q *cartesian) float64 {
 // with the mean of the two ends' radii of curvature in the direction of the line
 // (Euler's formula).
 func (p *cartesian) arc(q *cartesian, chord float64) float64 {
-	if chord == 0 {
-		return 0
+	if chord < straight {
+		return chord
 	}
 	// The part of the chord along the meridian, from its rise: dz = ds cos(lat) cos(azimuth).
-	r := math.Hypot(p.x+q.x, p.y+q.y)
-	cosLat := r / math.Hypot(r, (p.z+q.z)/(1-ecc2))
-	north := 1.0
-	if cosLat > 1e-6 {
-		north = min(1, math.Abs(p.z-q.z)/(chord*cosLat))
+	x, y, z := p.x+q.x, p.y+q.y, (p.z+q.z)/(1-ecc2)
+	rr := x*x + y*y
+	north2 := 1.0
+	if cos2 := rr / (rr + z*z); cos2 > 1e-12 {
+		north2 = min(1, (p.z-q.z)*(p.z-q.z)/(chord*chord*cos2))
 	}
 	along, across := (p.along+q.along)/2, (p.across+q.across)/2
-	curvature := north*north/along + (1-north*north)/across
-	half := chord * curvature / 2
-	return 2 * math.Asin(half) / curvature
+	curvature := north2/along + (1-north2)/across
+	h := chord * curvature / 2
+	h *= h
+	return chord * (1 + h*(1.0/6+h*(3.0/40+h*(15.0/336)))) // the series of the arc sine
 }
 
 func radians(deg float64) float64 { return deg * math.Pi / 180 }

@@ -15,40 +15,39 @@ func parseFixed(text []byte, places int) (int64, bool) {
 		negative = digits[0] == '-'
 		digits = digits[1:]
 	}
-	value, seen, point := int64(0), 0, -1
-	for i, c := range digits {
-		switch {
-		case '0' <= c && c <= '9':
-			seen++
-			if point >= 0 && i-point > places {
-				if i-point == places+1 && c >= '5' {
-					value++
-				}
-				continue
-			}
-			if value > (math.MaxInt64-9)/10 {
-				return 0, false
-			}
-			value = 10*value + int64(c-'0')
-		case c == '.' && point < 0:
-			point = i
-		case c == 'e' || c == 'E':
+	value, n := int64(0), 0
+	for ; n < len(digits) && '0' <= digits[n] && digits[n] <= '9'; n++ {
+		value = 10*value + int64(digits[n]-'0')
+	}
+	if n == 0 || n > mostDigits {
+		return 0, false
+	}
+	decimals := places
+	if rest := digits[n:]; len(rest) > 0 {
+		if rest[0] == 'e' || rest[0] == 'E' {
 			return parseExponent(text, places)
-		default:
+		}
+		if rest[0] != '.' || len(rest) == 1 {
 			return 0, false
+		}
+		for i, c := range rest[1:] {
+			switch {
+			case c == 'e' || c == 'E':
+				return parseExponent(text, places)
+			case c < '0' || c > '9':
+				return 0, false
+			case i < places:
+				value = 10*value + int64(c-'0')
+				decimals--
+			case i == places && c >= '5':
+				value++
+			}
 		}
 	}
-	decimals := 0
-	if point >= 0 {
-		decimals = len(digits) - point - 1
-		if decimals == 0 || point == 0 {
-			return 0, false
-		}
+	if n+places > mostDigits && value >= 1_000_000_000 {
+		return 0, false // it may not fit
 	}
-	for ; decimals < places; decimals++ {
-		if value > math.MaxInt64/10 {
-			return 0, false
-		}
+	for ; decimals > 0; decimals-- {
 		value *= 10
 	}
 	for ; places < 0; places++ { // a unit above one
@@ -61,8 +60,11 @@ func parseFixed(text []byte, places int) (int64, bool) {
 	if negative {
 		value = -value
 	}
-	return value, seen > 0
+	return value, true
 }
+
+// mostDigits are the digits that every number of so many fits with.
+const mostDigits = 18
 
 // parseExponent reads a number in the form 1.5e2, as programs write JSON.
 func parseExponent(text []byte, places int) (int64, bool) {

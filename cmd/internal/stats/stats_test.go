@@ -139,11 +139,6 @@ func TestSumsAreExact(t *testing.T) {
 	}
 }
 
-func ratesOf() *Rates {
-	r := NewRates()
-	return &r
-}
-
 var shares = []float64{0, 0.05, 0.25, 0.5, 0.75, 0.95, 1}
 
 // TestQuantilesAgainstLibrary holds percentiles against those of another library, in
@@ -152,7 +147,7 @@ func TestQuantilesAgainstLibrary(t *testing.T) {
 	random := rand.New(rand.NewPCG(16, 5))
 	for _, n := range []int{1, 2, 3, 10, 99, 100, 101, 5000, 60_000} {
 		parts := []*Levels{new(Levels), new(Levels)}
-		rates := []*Rates{ratesOf(), ratesOf()}
+		rates := []*Rates{new(Rates), new(Rates)}
 		for i := range parts {
 			*parts[i] = NewLevels(-15600, -3100)
 		}
@@ -186,8 +181,8 @@ func TestQuantilesAgainstLibrary(t *testing.T) {
 func TestSketch(t *testing.T) {
 	random := rand.New(rand.NewPCG(16, 6))
 	const n = MostExact + 200_000
-	one := NewRates()
-	halves := []*Rates{ratesOf(), ratesOf()}
+	var one Rates
+	halves := []*Rates{new(Rates), new(Rates)}
 	all := make([]int32, n)
 	for i := range all {
 		all[i] = int32(math.Exp(random.Float64() * 21)) // up to 1.3e9
@@ -204,6 +199,35 @@ func TestSketch(t *testing.T) {
 		want := float64(all[rank(p, n)-1])
 		if d := math.Abs(float64(got[i+1]) - want); d > RelativeError*want {
 			t.Errorf("%v of them up to %d, want %v: an error of %.4f %%", p, got[i+1], want, 100*d/want)
+		}
+	}
+}
+
+// TestCoarse: a few numbers are exact, and of many the error stays below the bound.
+func TestCoarse(t *testing.T) {
+	random := rand.New(rand.NewPCG(16, 10))
+	for _, n := range []int{1, 7, coarseFew, coarseFew + 1, 30_000} {
+		parts := []*Coarse{new(Coarse), new(Coarse)}
+		all := make([]int32, n)
+		for i := range all {
+			all[i] = int32(math.Exp(random.Float64()*21.4)) - 1
+			parts[random.IntN(2)].Add(all[i])
+		}
+		slices.Sort(all)
+		gotN, got := CoarseQuantiles(parts, shares...)
+		if gotN != int64(n) {
+			t.Fatalf("%d of %d", gotN, n)
+		}
+		for i, p := range shares {
+			want := float64(all[rank(p, int64(n))-1])
+			if d := math.Abs(float64(got[i]) - want); d > CoarseError*want || d > 0 && n <= coarseFew {
+				t.Errorf("%d numbers, %v of them up to %d, want %v", n, p, got[i], want)
+			}
+		}
+	}
+	for _, v := range []int32{0, 1, 63, 64, 65, 127, 128, math.MaxInt32} {
+		if m := middle(part(v)); math.Abs(float64(m)-float64(v)) > CoarseError*float64(v) {
+			t.Errorf("%d is told as %d", v, m)
 		}
 	}
 }

@@ -53,26 +53,32 @@ func (l *Levels) N() int64 { return l.n }
 // LevelQuantiles are the percentiles of several gatherings of one range taken together,
 // in rising order of the shares; nil if there is nothing in them.
 func LevelQuantiles(parts []*Levels, shares ...float64) (n int64, quantiles []int32) {
-	var sum []int64
 	for _, l := range parts {
-		if l.n == 0 {
-			continue
-		}
-		if sum == nil {
-			sum = make([]int64, l.span)
-		}
 		n += l.n
-		for i, c := range l.counts {
-			sum[i] += int64(c)
-		}
-		for v := range l.few.all {
-			sum[int32(v)-int32(l.low)]++
-		}
 	}
 	if n == 0 {
 		return 0, nil
 	}
+	span := parts[0].span
+	if n < int64(span)/sortFactor && !slices.ContainsFunc(parts, func(l *Levels) bool { return l.counts != nil }) {
+		values := make([]int16, 0, n)
+		for _, l := range parts {
+			for v := range l.few.all {
+				values = append(values, v)
+			}
+		}
+		return n, pick(values, ranksOf(shares, n), nil)
+	}
 	low := int32(parts[0].low)
+	sum := make([]int64, span)
+	for _, l := range parts {
+		for i, c := range l.counts {
+			sum[i] += int64(c)
+		}
+		for v := range l.few.all {
+			sum[int32(v)-low]++
+		}
+	}
 	at, below := int32(-1), int64(0)
 	for _, p := range shares {
 		for r := rank(p, n); below < r; {
@@ -83,6 +89,10 @@ func LevelQuantiles(parts []*Levels, shares ...float64) (n int64, quantiles []in
 	}
 	return n, quantiles
 }
+
+// sortFactor is how many places of a range are looked at in the time that one number
+// takes to be sorted in.
+const sortFactor = 8
 
 // MostExact is how many rates have exact percentiles; beyond it they come from a
 // histogram with a relative error of a thousandth at most.
@@ -98,18 +108,9 @@ const sketchDigits = 3
 // second.
 type Rates struct {
 	n      int64
-	most   int64 // that are kept
-	digits int   // of the sketch
 	few    bag[int32]
 	sketch *hdrhistogram.Histogram // in place of few, if there are too many
 }
-
-// NewRates gathers numbers with the limits of [MostExact] and [RelativeError].
-func NewRates() Rates { return NewSketchedRates(MostExact, sketchDigits) }
-
-// NewSketchedRates gathers numbers of which at most so many have exact percentiles, and
-// more so many significant digits.
-func NewSketchedRates(most int64, digits int) Rates { return Rates{most: most, digits: digits} }
 
 // Add adds a number.
 func (r *Rates) Add(v int32) {
@@ -119,16 +120,14 @@ func (r *Rates) Add(v int32) {
 		return
 	}
 	r.few.add(v)
-	if r.n > r.most {
-		r.sketch = r.newSketch()
+	if r.n > MostExact {
+		r.sketch = newSketch()
 		r.fill(r.sketch)
 		r.few = nil
 	}
 }
 
-func (r *Rates) newSketch() *hdrhistogram.Histogram {
-	return hdrhistogram.New(1, math.MaxInt32, r.digits)
-}
+func newSketch() *hdrhistogram.Histogram { return hdrhistogram.New(1, math.MaxInt32, sketchDigits) }
 
 func record(h *hdrhistogram.Histogram, v int32) {
 	if err := h.RecordValue(int64(v)); err != nil {
@@ -149,9 +148,9 @@ func (r *Rates) fill(h *hdrhistogram.Histogram) {
 // N is how many there are.
 func (r *Rates) N() int64 { return r.n }
 
-// RateQuantiles are the percentiles of several gatherings with the same limits taken
-// together, in rising order of the shares; nil if there is nothing in them. They are
-// exact unless there are more than the limit.
+// RateQuantiles are the percentiles of several gatherings taken together, in rising
+// order of the shares; nil if there is nothing in them. They are exact unless there are
+// more than MostExact.
 func RateQuantiles(parts []*Rates, shares ...float64) (n int64, quantiles []int32, exact bool) {
 	for _, r := range parts {
 		n += r.n
@@ -159,8 +158,8 @@ func RateQuantiles(parts []*Rates, shares ...float64) (n int64, quantiles []int3
 	if n == 0 {
 		return 0, nil, true
 	}
-	if n > parts[0].most {
-		h := parts[0].newSketch()
+	if n > MostExact {
+		h := newSketch()
 		for _, r := range parts {
 			r.fill(h)
 		}
@@ -175,42 +174,5 @@ func RateQuantiles(parts []*Rates, shares ...float64) (n int64, quantiles []int3
 			values = append(values, v)
 		}
 	}
-	slices.Sort(values)
-	for _, p := range shares {
-		quantiles = append(quantiles, values[rank(p, n)-1])
-	}
-	return n, quantiles, true
-}
-
-// bag holds numbers in pieces, so that it grows without being copied and wastes little
-// however few there are.
-type bag[T int16 | int32] [][]T
-
-const (
-	firstPiece = 8
-	mostPiece  = 1024
-)
-
-func (b *bag[T]) add(v T) {
-	last := len(*b) - 1
-	if last < 0 || len((*b)[last]) == cap((*b)[last]) {
-		size := firstPiece
-		if last >= 0 {
-			size = min(2*cap((*b)[last]), mostPiece)
-		}
-		*b = append(*b, make([]T, 0, size))
-		last++
-	}
-	(*b)[last] = append((*b)[last], v)
-}
-
-// all hands out every number.
-func (b bag[T]) all(yield func(T) bool) {
-	for _, piece := range b {
-		for _, v := range piece {
-			if !yield(v) {
-				return
-			}
-		}
-	}
+	return n, pick(values, ranksOf(shares, n), nil), true
 }

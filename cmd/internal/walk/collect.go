@@ -92,7 +92,8 @@ func (c *Collector) Add(s *samples.Sample) (reason string, ok bool) {
 	if s.Place.Kind == samples.Geographic {
 		here.at = geodesic.At(s.Place.Point())
 	}
-	if reason = n.way.jump(&here); reason != "" {
+	step, reason := n.way.jump(&here)
+	if reason != "" {
 		return reason, false
 	}
 	c.used++
@@ -115,7 +116,7 @@ func (c *Collector) Add(s *samples.Sample) (reason string, ok bool) {
 		}
 		c.others(n, s, x, near)
 	}
-	n.travel(&here, serving, &c.set)
+	n.travel(&here, step, serving, &c.set)
 	c.grounds.note(s)
 	return "", true
 }

@@ -16,18 +16,17 @@ import (
 
 // Report works out what the samples tell.
 func (c *Collector) Report() *Report {
-	r := &Report{
-		Files: []string{}, Networks: []Network{}, Samples: c.used, LeftOut: c.leftOut, LeftOutCount: c.left, Unjoined: c.unjoined,
-		Assumptions: c.assumptions(), Cautions: c.cautions(), Sources: c.sources(),
-	}
+	r := &Report{Files: []string{}, Networks: []Network{}, Samples: c.used, LeftOut: c.leftOut, LeftOutCount: c.left, Unjoined: c.unjoined}
 	if r.LeftOut == nil {
 		r.LeftOut = []LeftOut{}
 	}
 	for _, name := range slices.Sorted(maps.Keys(c.networks)) {
 		if n := c.networks[name]; n.samples > 0 {
 			r.Networks = append(r.Networks, c.network(n))
+			c.grounds.expected = c.grounds.expected || r.Networks[len(r.Networks)-1].OfExpected != nil
 		}
 	}
+	r.Assumptions, r.Cautions, r.Sources = c.assumptions(), c.cautions(), c.sources()
 	return r
 }
 
@@ -39,7 +38,7 @@ func (c *Collector) network(n *network) Network {
 	uses := make([]*use, 0, len(n.bands))
 	out := Network{
 		Name: n.name, Bands: []Band{}, Offsets: []Offset{}, Carriers: []CarrierUse{},
-		Measured: measured(list), Changes: w.changes, ChangeCount: w.counts.changes, PingPongs: w.counts.pingPongs,
+		Measured: measured(list, curve()), Changes: w.changes, ChangeCount: w.counts.changes, PingPongs: w.counts.pingPongs,
 		Gaps: w.gaps, GapCount: w.counts.gaps, Backwards: w.counts.backwards,
 		Strip: w.strip.finished(w), Points: w.points, Thinned: w.every,
 	}
@@ -98,7 +97,7 @@ type bandLine struct {
 }
 
 func (c *Collector) band(b *band, list []*cell) (Band, bandLine) {
-	out := Band{Measured: measured(list), Reach: []Reach{}, Cells: []Cell{}, Scatter: b.dots()}
+	out := Band{Measured: measured(list, curve()), Reach: []Reach{}, Cells: []Cell{}, Scatter: b.dots()}
 	if b.id != (bands.ID{}) {
 		out.Band = b.id.String()
 	}
@@ -106,7 +105,7 @@ func (c *Collector) band(b *band, list []*cell) (Band, bandLine) {
 	sums := stats.Sums{}
 	for _, l := range list {
 		sums.Merge(&l.fit)
-		one := Cell{Name: l.name, Measured: measured([]*cell{l})}
+		one := Cell{Name: l.name, Measured: measured([]*cell{l}, summary)}
 		if l.channel != samples.Missing {
 			one.Channel = &l.channel
 		}
@@ -130,21 +129,22 @@ func (c *Collector) band(b *band, list []*cell) (Band, bandLine) {
 }
 
 // measured takes the distributions of cells together.
-func measured(list []*cell) Measured {
+func measured(list []*cell, shares []float64) Measured {
 	var m Measured
 	levels := func(of func(*cell) *stats.Levels) *Percentiles {
 		parts := make([]*stats.Levels, len(list))
 		for i, c := range list {
 			parts[i] = of(c)
 		}
-		return levelPercentiles(parts, hundredth)
+		n, q := stats.LevelQuantiles(parts, shares...)
+		return percentiles(n, q, hundredth, true)
 	}
 	rates := func(of func(*cell) *stats.Rates) *Percentiles {
 		parts := make([]*stats.Rates, len(list))
 		for i, c := range list {
 			parts[i] = of(c)
 		}
-		n, q, exact := stats.RateQuantiles(parts, curve()...)
+		n, q, exact := stats.RateQuantiles(parts, shares...)
 		return percentiles(n, q, 1000, exact)
 	}
 	for _, c := range list {
@@ -159,7 +159,10 @@ func measured(list []*cell) Measured {
 	return m
 }
 
-// curve are the shares of Percentiles: 0, 1, 2 … 100 per cent.
+// The shares that are asked for: those of Percentiles alone, or a whole curve.
+var summary = []float64{0.05, 0.25, 0.5, 0.75, 0.95}
+
+// curve are 0, 1, 2 … 100 per cent.
 func curve() []float64 {
 	shares := make([]float64, 101)
 	for i := range shares {
@@ -168,20 +171,21 @@ func curve() []float64 {
 	return shares
 }
 
-func levelPercentiles(parts []*stats.Levels, unit float64) *Percentiles {
-	n, q := stats.LevelQuantiles(parts, curve()...)
-	return percentiles(n, q, unit, true)
-}
-
+// percentiles are those of a distribution: the quantiles of the summary, or of a curve.
 func percentiles(n int64, q []int32, unit float64, exact bool) *Percentiles {
 	if n == 0 {
 		return nil
 	}
-	p := &Percentiles{N: n, Exact: exact, Curve: make([]float64, len(q))}
+	values := make([]float64, len(q))
 	for i, v := range q {
-		p.Curve[i] = float64(v) / unit
+		values[i] = float64(v) / unit
 	}
-	p.P5, p.P25, p.P50, p.P75, p.P95 = p.Curve[5], p.Curve[25], p.Curve[50], p.Curve[75], p.Curve[95]
+	p := &Percentiles{N: n, Exact: exact}
+	if len(q) > len(summary) {
+		p.Curve = values
+		values = []float64{values[5], values[25], values[50], values[75], values[95]}
+	}
+	p.P5, p.P25, p.P50, p.P75, p.P95 = values[0], values[1], values[2], values[3], values[4]
 	return p
 }
 
@@ -192,19 +196,19 @@ func used(list []*use) (ofScheduled, ofExpected *Percentiles, bySINR, byRSRP []B
 	for i, u := range list {
 		scheduled[i], expected[i], sinr[i], rsrp[i] = &u.ofScheduled, &u.ofExpected, &u.bySINR, &u.byRSRP
 	}
-	return levelPercentiles(scheduled, wholeShare), levelPercentiles(expected, wholeShare), binsOf(sinr), binsOf(rsrp)
+	return shares(scheduled), shares(expected), binsOf(sinr), binsOf(rsrp)
 }
 
+func shares(parts []*stats.Levels) *Percentiles {
+	n, q := stats.LevelQuantiles(parts, summary...)
+	return percentiles(n, q, wholeShare, true)
+}
+
+// binsOf takes bins of the same widths together; those that are empty are left out.
 func binsOf(list []*bins) []Bin {
 	out := []Bin{}
-	at := map[int16]bool{}
-	for _, b := range list {
-		for i := range b.list {
-			at[i] = true
-		}
-	}
-	for _, i := range slices.Sorted(maps.Keys(at)) {
-		var parts []*stats.Rates
+	for i := range list[0].list {
+		var parts []*stats.Coarse
 		sum, known := int64(0), int64(0)
 		for _, b := range list {
 			if one := b.list[i]; one != nil {
@@ -213,9 +217,12 @@ func binsOf(list []*bins) []Bin {
 				known += one.known
 			}
 		}
-		n, q, _ := stats.RateQuantiles(parts, 0.25, 0.5, 0.75)
-		step := float64(list[0].step) / hundredth
-		bin := Bin{Low: float64(i) * step, High: float64(i+1) * step, N: n, P25: float64(q[0]) / 1000, P50: float64(q[1]) / 1000, P75: float64(q[2]) / 1000}
+		n, q := stats.CoarseQuantiles(parts, 0.25, 0.5, 0.75)
+		if n == 0 {
+			continue
+		}
+		low, step := float64(list[0].low)/hundredth, float64(list[0].step)/hundredth
+		bin := Bin{Low: low + float64(i)*step, High: low + float64(i+1)*step, N: n, P25: float64(q[0]) / 1000, P50: float64(q[1]) / 1000, P75: float64(q[2]) / 1000}
 		if known > 0 {
 			bin.Expected = pointer(rounded(float64(sum)/float64(known)/1000, 3))
 		}

@@ -20,7 +20,6 @@ func newGathered() gathered {
 		rsrp: stats.NewLevels(samples.LowestRSRP, samples.HighestRSRP),
 		rsrq: stats.NewLevels(samples.LowestRSRQ, samples.HighestRSRQ),
 		sinr: stats.NewLevels(samples.LowestSINR, samples.HighestSINR),
-		down: stats.NewRates(), up: stats.NewRates(), latency: stats.NewRates(),
 	}
 }
 
@@ -82,40 +81,33 @@ const (
 	rsrpStep = 500
 )
 
-// The bins keep less of a distribution than groups of samples do.
-const (
-	mostInBin = 5000
-	binDigits = 2
-)
-
-// bins gather rates by a level.
+// bins gather rates by a level, from the lowest that there is.
 type bins struct {
-	step int16
-	list map[int16]*bin
+	low, step int16
+	list      []*bin
 }
 
 type bin struct {
-	down     stats.Rates
+	down     stats.Coarse
 	expected int64 // sum, kbit/s
 	known    int64 // of how many
 }
 
-func newBins(step int16) bins { return bins{step, map[int16]*bin{}} }
+// newBins makes bins from a multiple of their width.
+func newBins(low, high, step int16) bins {
+	low -= (low%step + step) % step
+	return bins{low, step, make([]*bin, int(high-low)/int(step)+1)}
+}
 
 func (b *bins) add(level int16, down int32, expected int64) {
-	at := level / b.step
-	if level%b.step < 0 {
-		at-- // downwards
+	one := &b.list[int(level-b.low)/int(b.step)]
+	if *one == nil {
+		*one = &bin{}
 	}
-	one := b.list[at]
-	if one == nil {
-		one = &bin{down: stats.NewSketchedRates(mostInBin, binDigits)}
-		b.list[at] = one
-	}
-	one.down.Add(down)
+	(*one).down.Add(down)
 	if expected > 0 {
-		one.expected += expected
-		one.known++
+		(*one).expected += expected
+		(*one).known++
 	}
 }
 
@@ -129,7 +121,7 @@ type use struct {
 func newUse() use {
 	return use{
 		ofScheduled: stats.NewLevels(0, mostShare), ofExpected: stats.NewLevels(0, mostShare),
-		bySINR: newBins(sinrStep), byRSRP: newBins(rsrpStep),
+		bySINR: newBins(samples.LowestSINR, samples.HighestSINR, sinrStep), byRSRP: newBins(samples.LowestRSRP, samples.HighestRSRP, rsrpStep),
 	}
 }
 

@@ -17,36 +17,36 @@ type grounds struct {
 	merged    bool // cells beyond the bound
 	distances bool
 	expected  bool
-	shared    bool // a SINR stands for carriers without their own
-	last      string
-	texts     map[string]bool // of the rates
+	several   bool            // carriers at once
+	noted     map[string]bool // combinations of carriers
+	texts     map[string]bool // what their rates assume
 }
 
-// mostTexts bounds the assumptions about rates.
-const mostTexts = 30
+// Bounds of what is looked at: combinations, and assumptions about their rates.
+const (
+	mostNoted = 200
+	mostTexts = 30
+)
 
 // note takes note of what a sample's rates rest on.
 func (g *grounds) note(s *samples.Sample) {
-	if s.Down == samples.Missing || s.Serving == nil || s.Serving.Text == g.last {
-		return
-	}
-	g.last = s.Serving.Text
-	result := s.Serving.Result()
-	if result == nil {
+	if s.Down == samples.Missing || s.Serving == nil || g.noted[s.Serving.Text] || len(g.noted) >= mostNoted {
 		return
 	}
 	if g.texts == nil {
-		g.texts = map[string]bool{}
+		g.noted, g.texts = map[string]bool{}, map[string]bool{}
+	}
+	g.noted[s.Serving.Text] = true
+	result := s.Serving.Result()
+	if result == nil {
+		return
 	}
 	for _, a := range result.Assumptions() {
 		if len(g.texts) < mostTexts {
 			g.texts[a.Text] = true
 		}
 	}
-	if s.SINR != samples.None {
-		g.expected = true
-		g.shared = g.shared || len(s.Serving.Carriers) > 1
-	}
+	g.several = g.several || len(s.Serving.Carriers) > 1
 }
 
 // assumptions lists what was assumed.
@@ -67,7 +67,7 @@ func (c *Collector) assumptions() []string {
 			list = append(list, "the cells with PCI "+integers(set.Cells)+" alone stand on the site")
 		}
 	}
-	if g.shared {
+	if g.expected && g.several {
 		list = append(list, "carriers without a SINR of their own have that of the serving cell")
 	}
 	if g.merged {

@@ -23,7 +23,7 @@ type stop struct {
 	at          int64
 	timed       bool
 	place       samples.Place
-	point       geodesic.Place
+	point       geodesic.Place // where the place is Geographic; kept of the last alone
 	distance    float64
 	hasDistance bool
 	way         float64 // metres from the first
@@ -75,28 +75,33 @@ func between(a samples.Place, p *geodesic.Place, b samples.Place, q *geodesic.Pl
 	return p.Distance(q), true
 }
 
-// jump is the reason why a sample cannot be where it is; empty if it can.
-func (w *way) jump(here *spot) string {
+// jump is how far a sample is from the last place in metres, -1 if that is not known,
+// and the reason why it cannot be there; empty if it can.
+func (w *way) jump(here *spot) (step float64, reason string) {
 	s := here.s
-	if !s.Timed || s.Place.Kind == samples.Nowhere {
-		return ""
-	}
 	far, known := between(w.seen.place, &w.seen.point, s.Place, &here.at)
-	seconds := math.Abs(float64(s.At-w.seen.at)) / float64(time.Second)
-	if known && far > fastest*seconds+uncertainty && w.jumps < mostJumps {
-		w.jumps++
-		return fmt.Sprintf("%.0f m from the sample before in %.1f s: faster than %.0f m/s", far, seconds, fastest)
+	if !known {
+		far = -1
+	}
+	if known && s.Timed && w.seen.timed {
+		seconds := math.Abs(float64(s.At-w.seen.at)) / float64(time.Second)
+		if far > fastest*seconds+uncertainty && w.jumps < mostJumps {
+			w.jumps++
+			return far, fmt.Sprintf("%.0f m from the sample before in %.1f s: faster than %.0f m/s", far, seconds, fastest)
+		}
 	}
 	w.jumps = 0
-	w.seen = stop{at: s.At, timed: true, place: s.Place, point: here.at}
-	return ""
+	if s.Place.Kind != samples.Nowhere {
+		w.seen = stop{at: s.At, timed: s.Timed, place: s.Place, point: here.at}
+	}
+	return far, ""
 }
 
-// travel takes a sample as the next on the way.
-func (n *network) travel(here *spot, serving *cell, set *Settings) {
+// travel takes a sample as the next on the way, so many metres from the last place.
+func (n *network) travel(here *spot, step float64, serving *cell, set *Settings) {
 	w := &n.way
 	s := here.s
-	now := stop{at: s.At, timed: s.Timed, place: s.Place, point: here.at, distance: here.distance, hasDistance: here.hasDistance, way: w.last.way}
+	now := stop{at: s.At, timed: s.Timed, place: s.Place, distance: here.distance, hasDistance: here.hasDistance, way: w.last.way}
 	n.carry(s)
 	w.count++
 	if !w.began {
@@ -106,8 +111,8 @@ func (n *network) travel(here *spot, serving *cell, set *Settings) {
 			w.counts.backwards++
 			return
 		}
-		if far, known := between(w.last.place, &w.last.point, now.place, &now.point); known {
-			now.way += far
+		if step >= 0 {
+			now.way += step
 			w.placed = true
 		}
 		if now.timed && w.last.timed && now.at-w.last.at > int64(set.Pause) {
@@ -125,9 +130,6 @@ func (n *network) travel(here *spot, serving *cell, set *Settings) {
 	}
 	w.strip.add(w, &now, serving, s.RSRP)
 	w.point(&now, s, serving)
-	if now.place.Kind == samples.Nowhere { // the last known place stays
-		now.place, now.point = w.last.place, w.last.point
-	}
 	w.last = now
 }
 
