@@ -103,4 +103,3 @@ func BenchmarkFixed(b *testing.B) {
 		parseFixed([]byte("-95.25"), 2)
 	}
 }
-
