@@ -6,6 +6,7 @@ import (
 	"spectally/cmd/internal/commands/bands"
 	"spectally/cmd/internal/commands/channel"
 	"spectally/cmd/internal/commands/frames"
+	"spectally/cmd/internal/commands/importing"
 	"spectally/cmd/internal/commands/sources"
 	"spectally/cmd/internal/commands/tbs"
 )
@@ -22,6 +23,7 @@ func commands() []func(*program) *cobra.Command {
 		describedBy(tbs.Command),
 		describedBy(frames.Command),
 		fieldCommand,
+		describedBy(importing.Command),
 		claimCommand,
 		siteCommand,
 		batchCommand,

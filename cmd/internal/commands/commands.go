@@ -7,6 +7,7 @@ import (
 	"spectally/cmd/internal/commands/bands"
 	"spectally/cmd/internal/commands/channel"
 	"spectally/cmd/internal/commands/frames"
+	"spectally/cmd/internal/commands/importing"
 	"spectally/cmd/internal/commands/sources"
 	"spectally/cmd/internal/commands/tbs"
 )
@@ -18,6 +19,7 @@ func All() []*command.Command {
 		channel.Command(),
 		tbs.Command(),
 		frames.Command(),
+		importing.Command(),
 		sources.Command(),
 	}
 }

@@ -1,9 +1,16 @@
 package imports
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 )
+
+// expression compiles a regular expression when it is first used.
+func expression(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
 
 // unknown is the value for a figure that a modem does not have: the largest of 32 bits.
 const unknown = 2147483647

@@ -86,6 +86,28 @@ func quoted(s string) string {
 	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(words.OneLine(s)) + `"`
 }
 
+// Tables writes all of it as tables of a field log, networks before runs. An import of
+// levels alone has none.
+func (m *Import) Tables() (string, error) {
+	var parts []string
+	for i := range m.Networks {
+		if t := m.NetworkText(i, "Network "+itoa(i+1)); t != "" {
+			parts = append(parts, t)
+		}
+	}
+	if t := m.RunsText(); t != "" {
+		parts = append(parts, t)
+	}
+	if len(parts) == 0 {
+		return "", m.levelsAlone()
+	}
+	return strings.Join(parts, "\n"), nil
+}
+
+func (m *Import) levelsAlone() error {
+	return &bands.ValueError{Param: "import", Got: string(m.Format), Allowed: "one with carriers, runs or transfers: levels alone are no part of a log"}
+}
+
 // NewLog writes a field log of its own; the title is that of the log. An import without
 // carriers is a *bands.ValueError: a log has a network with carriers.
 func (m *Import) NewLog(title string) (string, error) {
@@ -129,7 +151,7 @@ func (m *Import) Into(file string, log []byte, network string) ([]byte, error) {
 		return nil, &bands.ValueError{Param: "import", Got: string(m.Format), Allowed: "one with carriers, or a log that has a network to add to"}
 	}
 	if text == before {
-		return nil, &bands.ValueError{Param: "import", Got: string(m.Format), Allowed: "one with carriers, runs or transfers: levels alone are no part of a log"}
+		return nil, m.levelsAlone()
 	}
 	return []byte(text), m.verify(old, file, text, want)
 }

@@ -2,7 +2,6 @@ package imports
 
 import (
 	"bytes"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -25,10 +24,10 @@ func isTelephony(data []byte) bool {
 }
 
 // slots part a dump into the slots of its phone.
-var slots = regexp.MustCompile(`(?m)^\s*Phone Id=\d+\s*$`)
+var slots = expression(`(?m)^\s*Phone Id=\d+\s*$`)
 
 func readTelephony(m *Import, data []byte, _ *Options) error {
-	for _, section := range slots.Split(string(data), -1) {
+	for _, section := range slots().Split(string(data), -1) {
 		if !isTelephony([]byte(section)) {
 			continue
 		}

@@ -3,7 +3,6 @@ package imports
 import (
 	"bytes"
 	"math/big"
-	"regexp"
 	"strings"
 	"time"
 
@@ -137,19 +136,19 @@ func (m *Import) connectTime(t tree) {
 }
 
 var (
-	roundTrips = regexp.MustCompile(`(?m)^(?:rtt|round-trip) min/avg/max/(?:mdev|stddev) = ([0-9.]+)/([0-9.]+)/([0-9.]+)/([0-9.]+) ms`)
-	losses     = regexp.MustCompile(`(?m)^(\d+) packets transmitted, (\d+) (?:packets )?received,.*?([0-9.]+)% packet loss`)
+	roundTrips = expression(`(?m)^(?:rtt|round-trip) min/avg/max/(?:mdev|stddev) = ([0-9.]+)/([0-9.]+)/([0-9.]+)/([0-9.]+) ms`)
+	losses     = expression(`(?m)^(\d+) packets transmitted, (\d+) (?:packets )?received,.*?([0-9.]+)% packet loss`)
 )
 
 func isPing(data []byte) bool {
-	return bytes.Contains(data, []byte("packets transmitted")) || roundTrips.Match(data)
+	return bytes.Contains(data, []byte("packets transmitted")) || roundTrips().Match(data)
 }
 
 // readPing reads the summary of a ping: its mean, as the latency of an idle line or of one
 // under load.
 func readPing(m *Import, data []byte, o *Options) error {
-	all := roundTrips.FindAllSubmatch(data, -1)
-	lost := losses.FindAllSubmatch(data, -1)
+	all := roundTrips().FindAllSubmatch(data, -1)
+	lost := losses().FindAllSubmatch(data, -1)
 	if len(all) == 0 {
 		m.note("", "no round-trip times (rtt min/avg/max/mdev): no answer, or cut short")
 		return nil

@@ -39,6 +39,7 @@ var questions = []struct {
 	{"/claim", queryOf("carriers", "B3:20 + n78:80", "total-mhz", "100"), []string{"claim", "--carriers", "B3:20+n78:80", "--total-mhz", "100"}},
 	{"/claim", queryOf("rate", "600", "transfer", "1 GB", "in", "13.3"), []string{"claim", "--rate=600", "--transfer=1GB", "--in=13.3"}},
 	{"/field", queryOf("demo", "yes"), []string{"field", "--demo"}},
+	{"/import", queryOf("demo", "yes"), []string{"import", "--demo"}},
 	{"/site", queryOf("demo", "yes"), []string{"site", "--demo"}},
 	{"/site", queryOf("demo", "yes", "explain", "yes"), []string{"site", "--explain", "--demo"}},
 	{"/sources", queryOf("spec", "TS 38.101-1"), []string{"sources", "38.101-1"}},

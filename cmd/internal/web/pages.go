@@ -2,6 +2,7 @@ package web
 
 import (
 	"spectally/cmd/internal/fieldlog"
+	"spectally/cmd/internal/imports"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/siteplan"
 )
@@ -39,6 +40,7 @@ func pages() []*page {
 		configsPage(),
 		claimPage(),
 		fieldPage(),
+		importPage(),
 		sitePage(),
 		{path: "/sources", command: "sources", name: "Tables", title: "Tables of the standards",
 			lead:   "Every table that answers are read from, with its specification and version.",
@@ -200,6 +202,18 @@ func fieldPage() *page {
 		lead:    "What was measured against what was possible: networks compared, cells grouped, claims judged.",
 		takes:   &document{name: "log", label: "Field log", file: "log.toml", demo: fieldlog.Demo, template: fieldlog.Template},
 		samples: documentSamples,
+	}
+}
+
+func importPage() *page {
+	return &page{path: "/import", command: "import", name: "Import", title: "Read what phones and tools print",
+		lead: "Carriers, levels and tests out of a phone's telephony dump, a modem manager, a throughput test, a ping, a transfer or CSV, as notation and as tables of a field log. Identities of subscriber, device and network are never read.",
+		fields: []field{
+			{name: "map", flag: "--map", label: "Column of CSV", hint: "down=speed:kbit/s; one column here, more on the command line"},
+			{name: "loaded", flag: "--loaded", sort: choice, label: "A ping ran under", options: []option{{"", "no load"}, {"down", "a download"}, {"up", "an upload"}}},
+		},
+		takes:   &document{name: "dump", label: "What was printed", file: "dump.txt", demo: imports.Demo, template: imports.Demo},
+		samples: documentSamples[:1],
 	}
 }
 
