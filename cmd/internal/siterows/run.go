@@ -68,6 +68,9 @@ func run(ctx context.Context, in *groups, workers int, s *Settings, p *batch.Pro
 		case c, more := <-order:
 			if !more {
 				running.Wait()
+				if in.err == nil && ctx.Err() != nil { // the reader saw it first
+					return all, context.Cause(ctx)
+				}
 				return all, in.err
 			}
 			<-c.done
