@@ -70,12 +70,13 @@ const (
 	ShareOfTotal
 	Comparison
 	Superlative
+	Several
 )
 
 var kindNames = [...]string{
 	TotalBandwidth: "total-bandwidth", NumberOfCarriers: "number-of-carriers", PeakRate: "peak-rate", MeasuredRate: "measured-rate",
 	TransferTime: "transfer-time", Latency: "latency", ShareOfPeak: "share-of-peak", SameSite: "same-site",
-	Efficiency: "spectral-efficiency", ShareOfTotal: "share-of-bandwidth", Comparison: "comparison", Superlative: "rank",
+	Efficiency: "spectral-efficiency", ShareOfTotal: "share-of-bandwidth", Comparison: "comparison", Superlative: "rank", Several: "several",
 }
 
 // String names the kind in kebab case: "total-bandwidth".
@@ -91,9 +92,8 @@ func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
 const kindsAllowed = "one statement: a total in MHz, a number of carriers, a rate, a transfer with its seconds, a latency, a share, bit/s/Hz, a comparison, or one site"
 
-// Kind is the kind of the claim. A claim that says nothing, or that says several
-// things of different kinds, is a *bands.ValueError.
-func (c *Claim) Kind() (Kind, error) {
+// kinds lists the kinds of what is claimed.
+func (c *Claim) kinds() []Kind {
 	var kinds []Kind
 	add := func(given bool, k Kind) {
 		if given {
@@ -110,15 +110,20 @@ func (c *Claim) Kind() (Kind, error) {
 	add(c.Than != nil, Comparison)
 	add(c.SameSite, SameSite)
 	if c.Rate.IsGiven() && !c.Transfer.IsGiven() && !c.Share.IsGiven() && !c.Efficiency.IsGiven() {
-		if c.Measured {
-			kinds = append(kinds, MeasuredRate)
-		} else {
-			kinds = append(kinds, PeakRate)
-		}
+		add(!c.Measured, PeakRate)
+		add(c.Measured, MeasuredRate)
 	}
+	if len(kinds) == 0 && superlativeIn(c.Text) != "" {
+		kinds = append(kinds, Superlative)
+	}
+	return kinds
+}
+
+// Kind is the kind of the claim. A claim that says nothing, or that says several
+// things of different kinds, is a *bands.ValueError.
+func (c *Claim) Kind() (Kind, error) {
+	kinds := c.kinds()
 	switch {
-	case len(kinds) == 0 && superlativeIn(c.Text) != "":
-		return Superlative, nil
 	case len(kinds) == 0:
 		return 0, &bands.ValueError{Param: "claim", Got: "nothing claimed", Allowed: kindsAllowed}
 	case len(kinds) > 1:
@@ -129,6 +134,41 @@ func (c *Claim) Kind() (Kind, error) {
 		return 0, &bands.ValueError{Param: "claim", Got: strings.Join(names, " and "), Allowed: kindsAllowed}
 	}
 	return kinds[0], c.check(kinds[0])
+}
+
+// Parts are the claims of one kind each that a statement makes at once: "100 MHz and 2
+// Gbit/s" makes two.
+func (c *Claim) Parts() []Claim {
+	kinds := c.kinds()
+	if len(kinds) < 2 {
+		return []Claim{*c}
+	}
+	var parts []Claim
+	for _, k := range kinds {
+		p := Claim{Text: c.Text, About: c.About, Direction: c.Direction, Relation: c.Relation}
+		switch k {
+		case TotalBandwidth:
+			p.TotalMHz, p.As = c.TotalMHz, c.As
+		case NumberOfCarriers:
+			p.Carriers, p.As = c.Carriers, c.As
+		case PeakRate, MeasuredRate:
+			p.Rate, p.Measured = c.Rate, c.Measured
+		case TransferTime:
+			p.Transfer, p.Seconds, p.Rate = c.Transfer, c.Seconds, c.Rate
+		case Latency:
+			p.IdleMs, p.LoadedMs, p.RoundTrips = c.IdleMs, c.LoadedMs, c.RoundTrips
+		case ShareOfPeak, ShareOfTotal:
+			p.Share, p.Of, p.Rate = c.Share, c.Of, c.Rate
+		case Efficiency:
+			p.Efficiency, p.Rate = c.Efficiency, c.Rate
+		case Comparison:
+			p.Than, p.By, p.Times, p.PercentMore, p.As = c.Than, c.By, c.Times, c.PercentMore, c.As
+		case SameSite:
+			p.SameSite = true
+		}
+		parts = append(parts, p)
+	}
+	return parts
 }
 
 // check refuses figures that mean nothing.

@@ -1,6 +1,12 @@
 package claim
 
-import "spectally/cmd/internal/render"
+import (
+	"slices"
+	"strings"
+
+	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
+)
 
 // Judge holds a claim against the evidence. What neither states must not decide: a claim
 // holds only if it does whatever was left open, and fails only if it does whatever was.
@@ -42,6 +48,55 @@ func Judge(c Claim, e Evidence) (*Judgement, error) {
 	}
 	j.warn(kind)
 	return &j.Judgement, nil
+}
+
+// JudgeAll judges each part of a statement that makes several claims at once. The whole
+// holds if every part does, and fails if one does.
+func JudgeAll(c Claim, e Evidence) (*Judgement, error) {
+	parts := c.Parts()
+	if len(parts) == 1 {
+		return Judge(parts[0], e)
+	}
+	whole := &Judgement{Text: c.Text, Kind: Several, Verdict: Holds, Needs: []string{}, Readings: []Reading{}, Working: []render.Step{}}
+	var statements, holds, others []string
+	for i := range parts {
+		j, err := Judge(parts[i], e)
+		if err != nil {
+			return nil, err
+		}
+		whole.Parts = append(whole.Parts, j)
+		statements = append(statements, j.Statement)
+		if j.Verdict == Holds {
+			holds = append(holds, j.Statement)
+		} else {
+			others = append(others, j.Statement+" "+map[Verdict]string{Fails: "fails", Undecided: "is undecided"}[j.Verdict])
+		}
+		if whole.Verdict != Fails && j.Verdict != Holds {
+			whole.Verdict = j.Verdict
+		}
+		whole.Needs, whole.Readings, whole.Working = append(whole.Needs, j.Needs...), append(whole.Readings, j.Readings...), append(whole.Working, j.Working...)
+		whole.Assumptions, whole.Cautions = unite(whole.Assumptions, j.Assumptions), unite(whole.Cautions, j.Cautions)
+	}
+	whole.Statement = strings.Join(statements, "; ")
+	switch {
+	case len(others) == 0:
+		whole.Reading, whole.Summary = "every part", "Holds in every part."
+	case len(holds) == 0:
+		whole.Summary = sentence(words.And(others)) + "."
+	default:
+		whole.Summary = sentence(words.And(others)) + "; " + words.And(holds) + map[bool]string{true: " holds.", false: " hold."}[len(holds) == 1]
+	}
+	return whole, nil
+}
+
+// unite adds what a list does not have yet.
+func unite(list, more []string) []string {
+	for _, s := range more {
+		if !slices.Contains(list, s) {
+			list = append(list, s)
+		}
+	}
+	return list
 }
 
 // warn adds what keeps a judgement from being more than it is.

@@ -39,6 +39,8 @@ type Judgement struct {
 	Working     []render.Step `json:"working"`
 	Assumptions []string      `json:"assumptions"`
 	Cautions    []string      `json:"cautions"`
+	// Parts are the judgements of a statement that makes several claims at once.
+	Parts []*Judgement `json:"parts,omitempty"`
 }
 
 // Reading is the claim under one meaning.
