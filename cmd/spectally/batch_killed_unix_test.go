@@ -132,14 +132,17 @@ func checkpointRows(t *testing.T, path string) int64 {
 	if errors.Is(err, fs.ErrNotExist) {
 		return 0
 	}
-	var c struct{ Counts struct{ Rows int64 } }
-	if err == nil {
-		err = json.Unmarshal(text, &c)
-	}
 	if err != nil {
 		t.Fatal(err)
 	}
-	return c.Counts.Rows
+	last := int64(0)
+	for line := range bytes.Lines(text) { // of two places, one of which may be in the midst of being written
+		var c struct{ Counts struct{ Rows int64 } }
+		if _, object, found := bytes.Cut(line, []byte(" ")); found && json.Unmarshal(object, &c) == nil {
+			last = max(last, c.Counts.Rows)
+		}
+	}
+	return last
 }
 
 // A run that is killed after any number of checkpoints, again and again, and resumed

@@ -20,7 +20,7 @@ import (
 // what it leaves can be resumed.
 func TestBatchInterrupted(t *testing.T) {
 	spectally := program(t)
-	for signal, status := range map[syscall.Signal]int{syscall.SIGINT: 130, syscall.SIGTERM: 143} {
+	for signal, status := range map[syscall.Signal]int{syscall.SIGINT: 130, syscall.SIGTERM: 143, syscall.SIGHUP: 129} {
 		dir := t.TempDir()
 		rows, output := filepath.Join(dir, "rows.csv"), filepath.Join(dir, "out.csv")
 		writeRows(t, rows, 20_000, 0)
@@ -40,7 +40,7 @@ func TestBatchInterrupted(t *testing.T) {
 		}
 		ended := make(chan error, 1)
 		go func() { ended <- cmd.Wait() }()
-		for !isLonger(output+".part", len(text)/2) {
+		for !isLonger(dir+"/.out.csv.*.part", len(text)/2) {
 			select {
 			case err := <-ended:
 				t.Fatalf("%v: ended by itself: %v\n%s", signal, err, errs.String())
@@ -72,10 +72,49 @@ func TestBatchInterrupted(t *testing.T) {
 	}
 }
 
-// isLonger tells whether a file is there and has more bytes.
-func isLonger(path string, bytes int) bool {
-	info, err := os.Stat(path)
-	return err == nil && info.Size() > int64(bytes)
+// isLonger tells whether a file of such a name is there and has more bytes.
+func isLonger(pattern string, bytes int) bool {
+	for _, path := range globbed(pattern) {
+		if info, err := os.Stat(path); err == nil && info.Size() > int64(bytes) {
+			return true
+		}
+	}
+	return false
+}
+
+func globbed(pattern string) []string {
+	list, err := filepath.Glob(pattern)
+	if err != nil {
+		panic(err) // a fault of the pattern
+	}
+	return list
+}
+
+// A pipe that no program reads does not hold a run up.
+func TestBatchToPipeWithoutReader(t *testing.T) {
+	dir := t.TempDir()
+	rows, pipe := filepath.Join(dir, "rows.csv"), filepath.Join(dir, "pipe")
+	writeRows(t, rows, 10, 0)
+	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	spectally := program(t)
+	cmd := exec.Command(spectally, "batch", rows, "--output", pipe)
+	out, err := cmd.CombinedOutput()
+	if cmd.ProcessState.ExitCode() != 3 || !strings.Contains(string(out), "no program reads from it") {
+		t.Errorf("%v\n%s", err, out)
+	}
+	read := make(chan []byte)
+	go func() {
+		text, _ := os.ReadFile(pipe)
+		read <- text
+	}()
+	if out, err := exec.Command(spectally, "batch", rows, "--output", pipe).CombinedOutput(); err == nil || !strings.Contains(string(out), "rejected") {
+		t.Errorf("%v\n%s", err, out)
+	}
+	if got := <-read; bytes.Count(got, []byte("\n")) < 5 {
+		t.Errorf("read from the pipe: %q", got)
+	}
 }
 
 // A reader that has seen enough ends the run; nothing is left of its rejects.

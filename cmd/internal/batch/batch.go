@@ -43,6 +43,8 @@ type Settings struct {
 	// Compress packs the output; every chunk is packed by itself, so that a run can
 	// be resumed.
 	Compress Compression
+	// CompressRejects packs the rows that cannot be used.
+	CompressRejects Compression
 
 	chunk int // bytes in a chunk, if not the usual number
 }
@@ -98,18 +100,39 @@ type Progress struct {
 // cause; a Read that does not return is left behind.
 func Run(ctx context.Context, in Input, s Sink, set Settings, p *Progress) (Summary, error) {
 	began := time.Now()
-	src := newSource(in.Reader, set.Prompt)
-	if set.chunk > 0 {
-		src.chunk = set.chunk
-	}
 	sum := Summary{}
-	t, err := newTask(src, &set)
+	r := &reading{}
+	err := within(ctx, func() error { return r.open(&in, &set, p) })
 	if err == nil {
-		err = run(ctx, t, src, s, set.workers(), p, &sum)
+		err = run(ctx, r.task, r.source, s, set.workers(), p, &sum)
+		r.release()
 	}
 	sum.Elapsed = time.Since(began)
 	if err != nil && !errors.Is(err, context.Cause(ctx)) {
 		err = in.place(err)
 	}
 	return sum, err
+}
+
+// reading is an input of which the beginning has been read.
+type reading struct {
+	source  *source
+	task    *task
+	release func()
+}
+
+func (r *reading) open(in *Input, set *Settings, p *Progress) error {
+	unpacked, release, err := in.Open(p)
+	if err != nil {
+		return err
+	}
+	r.release = release
+	r.source = newSource(unpacked, set.Prompt)
+	if set.chunk > 0 {
+		r.source.chunk = set.chunk
+	}
+	if r.task, err = newTask(r.source, set); err != nil {
+		release()
+	}
+	return err
 }

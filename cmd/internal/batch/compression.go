@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"bufio"
 	"bytes"
 	"compress/gzip"
 	"errors"
@@ -50,11 +51,11 @@ const maxWindow = 8 << 20
 func Unpack(r io.Reader, c Compression) (io.Reader, func(), error) {
 	switch c {
 	case Gzip:
-		g, err := gzip.NewReader(r)
-		if err != nil {
+		m := &gzipMembers{r: bufio.NewReaderSize(r, memberBuffer)}
+		if err := m.next(); err != nil {
 			return nil, nil, unpackFault(c, err)
 		}
-		return &unpacked{g, c}, func() {}, nil
+		return &unpacked{m, c}, func() {}, nil
 	case Zstd:
 		z, err := zstd.NewReader(r, zstd.WithDecoderConcurrency(1), zstd.WithDecoderLowmem(true), zstd.WithDecoderMaxWindow(maxWindow))
 		if err != nil {
@@ -63,6 +64,67 @@ func Unpack(r io.Reader, c Compression) (io.Reader, func(), error) {
 		return &unpacked{z, c}, z.Close, nil
 	}
 	return r, func() {}, nil
+}
+
+// gzipMembers reads the members of a gzip file one after the other (RFC 1952 clause 2.2).
+// Zeros behind the last are padding, as on tapes.
+type gzipMembers struct {
+	r *bufio.Reader
+	g *gzip.Reader
+}
+
+const memberBuffer = 32 << 10
+
+func (m *gzipMembers) Read(b []byte) (int, error) {
+	for {
+		n, err := m.g.Read(b)
+		if err != io.EOF {
+			return n, err
+		}
+		if n > 0 {
+			return n, nil
+		}
+		if err := m.pad(); err != nil {
+			return 0, err
+		}
+		if err := m.next(); err != nil {
+			return 0, err
+		}
+	}
+}
+
+// pad reads over zeros. It is the end of the file if nothing follows.
+func (m *gzipMembers) pad() error {
+	padded := false
+	for {
+		b, err := m.r.Peek(1)
+		switch {
+		case err != nil:
+			return err
+		case b[0] == 0:
+			padded = true
+			if _, err := m.r.Discard(1); err != nil {
+				return err
+			}
+		case padded:
+			return errors.New("something follows the zeros behind their end")
+		default:
+			return nil
+		}
+	}
+}
+
+// next begins the next member.
+func (m *gzipMembers) next() (err error) {
+	if m.g == nil {
+		m.g, err = gzip.NewReader(m.r)
+	} else {
+		err = m.g.Reset(m.r)
+	}
+	if err == nil {
+		m.g.Multistream(false)
+	}
+	return err
 }
 
 // unpacked says in plain words what is wrong with packed data.

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"io"
 	"runtime"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -44,7 +45,7 @@ func TestWriterThatFails(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_, err = Run(context.Background(), Input{"rows", strings.NewReader(text)}, s, Settings{Workers: 4}, &Progress{})
+		_, err = Run(context.Background(), Input{Name: "rows", Reader: strings.NewReader(text)}, s, Settings{Workers: 4}, &Progress{})
 		var fault *WriteError
 		if !errors.Is(err, test.want) || !errors.As(err, &fault) {
 			t.Errorf("%v; want %v", err, test.want)
@@ -130,6 +131,22 @@ func TestPackedInputThatIsCutOff(t *testing.T) {
 		damaged[len(data)-5] ^= 0x10
 		if _, err := answer(damaged); err == nil || !strings.Contains(err.Error(), "cannot be read") {
 			t.Errorf("%s, damaged: %v", c.Extension(), err)
+		}
+		padded := append(bytes.Clone(data), make([]byte, 5000)...)
+		switch out, err := answer(padded); {
+		case c == Gzip && (err != nil || out != want):
+			t.Errorf("zeros behind the end: %v, or other rows", err)
+		case c == Zstd && err == nil:
+			t.Error("zeros behind the end of zst data are taken")
+		}
+		if _, err := answer(append(padded, 'x')); err == nil {
+			t.Errorf("%s: something behind zeros is taken", c.Extension())
+		}
+		if out, err := answer(slices.Concat(data[:0], packed(t, c, text[:20]), packed(t, c, text[20:]))); err != nil || out != want {
+			t.Errorf("%s, in two: %v, or other rows", c.Extension(), err)
+		}
+		if _, _, _, err := answerAll(t, bytes.NewReader(data), Settings{}); err == nil || !strings.Contains(err.Error(), "must end in "+c.Extension()) {
+			t.Errorf("%s without its ending: %v", c.Extension(), err)
 		}
 		if _, err := answer([]byte("carriers\nn78:80\n")); err == nil || !strings.Contains(err.Error(), "cannot be read") {
 			t.Errorf("%s, not packed at all: %v", c.Extension(), err)

@@ -2,7 +2,7 @@ package batch
 
 import (
 	"errors"
-	"os"
+	"io/fs"
 	"time"
 )
 
@@ -12,10 +12,13 @@ type Output struct {
 	Rejects string // of the rows that cannot be used; empty keeps none
 	Force   bool   // replace files that are there, and begin anew
 	Resume  bool   // go on from the checkpoint of a run that was broken off, if there is one
+	// Input is the file that the rows are read from; nil if it is not known. None of
+	// the files that are written may be it.
+	Input fs.FileInfo
 	// Every is the time between checkpoints.
 	Every time.Duration
-	// Program names the program with its version: another one does not resume.
-	Program string
+	// Program is what answers the rows: another one does not resume.
+	Program Program
 }
 
 // file is a sink that writes files, which appear when all is done. Until then it
@@ -23,34 +26,40 @@ type Output struct {
 type file struct {
 	Output
 	output  *target
-	rejects *target   // nil if they are not kept
+	rejects *target // nil if they are not kept
+	journal *journal
 	saved   time.Time // when the last checkpoint was begun, and how much was written then
 	savedAt int64
 	saving  chan error // gets the outcome of a checkpoint that is being written; else nil
 	now     checkpoint // of what was written last
-	kept    bool       // a checkpoint is there
+	kept    bool       // a checkpoint of rows is there
 	open    bool       // the files are open, and now says what is in them
 }
 
-// checkpointExtension is added to the name of the output for the checkpoint.
-const checkpointExtension = ".checkpoint"
+// journalExtension is added to the name of the output for the journal.
+const journalExtension = ".checkpoint"
 
-// NewFile makes a sink of files. It refuses files that are already there, unless they
-// may be replaced, and what a run that was broken off has left, unless it is to be
-// resumed or to be dropped.
+// NewFile makes a sink of files. It opens none, but refuses names that are not those of
+// different files, files that are already there, unless they may be replaced, and what a
+// run that was broken off has left, unless it is to be resumed or to be dropped.
 func NewFile(o Output) (Sink, error) {
 	f := &file{Output: o}
 	var err error
 	if f.output, err = newTarget(o.Path, o.Force); err != nil {
 		return nil, err
 	}
+	used := []named{{"the input", "", o.Input}, f.output.named("--output")}
 	if o.Rejects != "" {
 		if f.rejects, err = newTarget(o.Rejects, o.Force); err != nil {
 			return nil, err
 		}
-		if f.rejects.path == f.output.path {
-			return nil, refuse("%s: the rows and the rejects: allowed are two files", o.Path)
-		}
+		used = append(used, f.rejects.named("--rejects"))
+	}
+	if !f.output.direct {
+		used = append(used, fileNamed("the checkpoint", f.journalPath()))
+	}
+	if err := different(used); err != nil {
+		return nil, err
 	}
 	if f.output.direct {
 		if o.Resume {
@@ -58,22 +67,19 @@ func NewFile(o Output) (Sink, error) {
 		}
 		return f, nil
 	}
-	saved, err := f.load()
-	if err != nil {
+	saved, err := lookJournal(f.journalPath())
+	switch {
+	case err != nil:
 		return nil, err
-	}
-	if o.Resume && saved != nil {
-		f.now, f.kept = *saved, true
-		if saved.Done {
-			return f, nil
-		}
+	case saved == nil:
+	case !o.Resume && !o.Force:
+		return nil, refuse("%s: left by a run that was broken off: --resume goes on from there, --force begins anew", f.journalPath())
+	case o.Resume && saved.Done:
+		return f, nil // some files may have appeared
 	}
 	for _, t := range f.targets() {
 		if err := t.checkFree(); err != nil {
 			return nil, err
-		}
-		if t.leftover() && !o.Resume && !o.Force {
-			return nil, refuse("%s: left by a run that was broken off: --resume goes on from there, --force begins anew", t.part)
 		}
 	}
 	return f, nil
@@ -86,21 +92,61 @@ func (f *file) targets() []*target {
 	return []*target{f.rejects, f.output}
 }
 
+func (f *file) journalPath() string { return f.output.path + journalExtension }
+
 func (f *file) begin(settled string) (position, Counts, error) {
 	f.saved = time.Now()
-	if f.kept {
+	if f.output.direct {
+		return position{}, Counts{}, f.create()
+	}
+	var saved *checkpoint
+	var err error
+	if f.journal, saved, err = openJournal(f.journalPath()); err != nil {
+		return position{}, Counts{}, err
+	}
+	if saved != nil && f.Resume {
+		f.now, f.kept = *saved, true
 		from, counts, err := f.resume(settled)
 		f.open, f.savedAt = err == nil, f.output.size
 		return from, counts, err
 	}
+	if saved != nil {
+		f.now, f.kept = *saved, true // until the files are gone
+		if err := f.dropParts(); err != nil {
+			return position{}, Counts{}, err
+		}
+		f.kept = false
+	}
 	f.now = checkpoint{Form: checkpointForm, Program: f.Program, Settled: f.settled(settled)}
 	for _, t := range f.targets() {
+		f.now.of(t == f.rejects).Part = t.newPart()
+	}
+	if err := f.journal.begin(&f.now); err != nil { // before the files: so none is left that it does not name
+		return position{}, Counts{}, err
+	}
+	return position{}, Counts{}, f.create()
+}
+
+func (f *file) create() error {
+	for _, t := range f.targets() {
 		if err := t.create(); err != nil {
-			return position{}, Counts{}, err
+			return err
 		}
 	}
 	f.open = true
-	return position{}, Counts{}, f.dropCheckpoint()
+	return nil
+}
+
+// dropParts removes the part files that an earlier run has left.
+func (f *file) dropParts() error {
+	for _, t := range f.targets() {
+		if t.take(f.now.of(t == f.rejects).Part) && t.leftover() {
+			if err := t.remove(); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // settled describes what decides the files.
@@ -119,9 +165,9 @@ func (f *file) write(output, rejects []byte, at position, all Counts) error {
 		if err := f.rejects.write(rejects); err != nil {
 			return err // what is noted is still that neither file has the rows
 		}
-		f.now.Rejects = state{f.rejects.size, f.rejects.crc}
+		f.now.Rejects.Bytes, f.now.Rejects.CRC = f.rejects.size, f.rejects.crc
 	}
-	f.now.Output = state{f.output.size, f.output.crc}
+	f.now.Output.Bytes, f.now.Output.CRC = f.output.size, f.output.crc
 	f.now.Input, f.now.Counts = at, all
 	if f.output.direct {
 		return nil
@@ -179,7 +225,7 @@ func (f *file) interrupted() (bool, error) {
 	switch {
 	case !f.open || f.output.direct:
 	case f.now.Counts.Rows == 0:
-		err = f.dropCheckpoint()
+		f.kept = false
 	default:
 		if err = f.trim(); err == nil {
 			err = f.save(&f.now)
@@ -192,6 +238,13 @@ func (f *file) interrupted() (bool, error) {
 		} else {
 			err = errors.Join(err, t.discard())
 		}
+	}
+	switch {
+	case f.journal == nil:
+	case f.kept:
+		err = errors.Join(err, f.journal.close())
+	default:
+		err = errors.Join(err, f.journal.drop())
 	}
 	return f.kept, err
 }
@@ -231,21 +284,15 @@ func (f *file) finish() error {
 	return f.appear()
 }
 
+// appear lets the files appear that have not done so, and gives the journal up after
+// that: no other run has the names before.
 func (f *file) appear() error {
 	for _, t := range f.targets() {
-		if err := t.appear(); err != nil {
-			return err
+		if t.leftover() {
+			if err := t.appear(); err != nil {
+				return errors.Join(err, f.journal.close())
+			}
 		}
 	}
-	return f.dropCheckpoint()
-}
-
-func (f *file) checkpointPath() string { return f.output.path + checkpointExtension }
-
-func (f *file) dropCheckpoint() error {
-	f.kept = false
-	if err := os.Remove(f.checkpointPath()); err != nil && !errors.Is(err, os.ErrNotExist) {
-		return &WriteError{f.checkpointPath(), plainFault(err)}
-	}
-	return nil
+	return f.journal.drop()
 }

@@ -5,6 +5,7 @@ package batch
 import (
 	"errors"
 	"os"
+	"time"
 
 	"golang.org/x/sys/unix"
 )
@@ -30,3 +31,23 @@ func syncDirectory(dir string) error {
 	}
 	return errors.Join(err, d.Close())
 }
+
+// removeLocked takes a locked file away and closes it.
+func removeLocked(f *os.File) error { return errors.Join(os.Remove(f.Name()), f.Close()) }
+
+// openPipe opens a pipe or a device to write to. A pipe that nobody reads does not hold
+// the run up for ever.
+func openPipe(path string) (*os.File, error) {
+	for end := time.Now().Add(pipeWait); ; time.Sleep(pipeWait / 40) {
+		f, err := os.OpenFile(path, os.O_WRONLY|unix.O_NONBLOCK, 0)
+		if !errors.Is(err, unix.ENXIO) {
+			return f, err
+		}
+		if time.Now().After(end) {
+			return nil, errors.New("no program reads from it")
+		}
+	}
+}
+
+// pipeWait is how long a pipe may have no reader.
+const pipeWait = 2 * time.Second

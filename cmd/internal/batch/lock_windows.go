@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"errors"
 	"os"
 
 	"golang.org/x/sys/windows"
@@ -15,3 +16,10 @@ func lock(f *os.File) error {
 
 // syncDirectory has nothing to do: the system keeps names in its journal.
 func syncDirectory(string) error { return nil }
+
+// removeLocked takes a locked file away. One that is open cannot be: another run that
+// has it by then keeps it.
+func removeLocked(f *os.File) error { return errors.Join(f.Close(), os.Remove(f.Name())) }
+
+// openPipe opens a device to write to.
+func openPipe(path string) (*os.File, error) { return os.OpenFile(path, os.O_WRONLY, 0) }

@@ -45,7 +45,7 @@ func fileRun(t testing.TB, text string, o Output, set Settings, broken int) (Sum
 	if broken > 0 {
 		in = &brokenAt{in, broken, func() { cancel(errBroken) }}
 	}
-	return Run(ctx, Input{"rows", in}, s, set, &Progress{})
+	return Run(ctx, Input{Name: "rows", Reader: in}, s, set, &Progress{})
 }
 
 func contents(t testing.TB, path string) string {
@@ -78,9 +78,9 @@ func TestResume(t *testing.T) {
 	text := someRows(3000, r)
 	resumed := 0
 	for _, extension := range []string{"", ".gz", ".zst"} {
-		set := Settings{Workers: 3, chunk: 1000, Compress: CompressionOf("x" + extension)}
+		set := Settings{Workers: 3, chunk: 1000, Compress: CompressionOf("x" + extension), CompressRejects: CompressionOf("x" + extension)}
 		whole := t.TempDir()
-		o := Output{Path: filepath.Join(whole, "out"+extension), Rejects: filepath.Join(whole, "rejects"), Program: "p"}
+		o := Output{Path: filepath.Join(whole, "out"+extension), Rejects: filepath.Join(whole, "rejects"), Program: Program{Name: "p"}}
 		wantSum, err := fileRun(t, text, o, set, 0)
 		if err != nil {
 			t.Fatal(err)
@@ -90,7 +90,7 @@ func TestResume(t *testing.T) {
 		}
 		for range 10 {
 			dir := t.TempDir()
-			p := Output{Path: filepath.Join(dir, "out"+extension), Rejects: filepath.Join(dir, "rejects"), Program: "p", Resume: true}
+			p := Output{Path: filepath.Join(dir, "out"+extension), Rejects: filepath.Join(dir, "rejects"), Program: Program{Name: "p"}, Resume: true}
 			var sum Summary
 			breaks := 0
 			for {
@@ -132,26 +132,32 @@ func TestResume(t *testing.T) {
 	}
 }
 
-// The output of a packed run is that of a plain one.
+// The output of a packed run and its rejects are those of a plain one.
 func TestPackedOutput(t *testing.T) {
 	text := someRows(2000, rand.New(rand.NewPCG(8, 4)))
-	want, _, _, err := answerAll(t, strings.NewReader(text), Settings{})
-	if err != nil {
-		t.Fatal(err)
+	want, wantRejects, sum, err := answerAll(t, strings.NewReader(text), Settings{})
+	if err != nil || sum.Rejected == 0 {
+		t.Fatal(sum, err)
 	}
 	for _, c := range []Compression{Gzip, Zstd} {
-		data, _, _, err := answerAll(t, strings.NewReader(text), Settings{Compress: c, chunk: 500})
+		data, rejects, _, err := answerAll(t, strings.NewReader(text), Settings{Compress: c, CompressRejects: c, chunk: 500})
 		if err != nil {
 			t.Fatal(err)
 		}
-		r, release, err := Unpack(strings.NewReader(data), c)
-		if err != nil {
-			t.Fatal(err)
+		unpacked := func(data string) string {
+			r, release, err := Unpack(strings.NewReader(data), c)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer release()
+			text, err := io.ReadAll(r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return string(text)
 		}
-		got, err := io.ReadAll(r)
-		release()
-		if err != nil || string(got) != want {
-			t.Errorf("%s: %v, or other rows", c.Extension(), err)
+		if unpacked(data) != want || unpacked(rejects) != wantRejects {
+			t.Errorf("%s: other rows", c.Extension())
 		}
 	}
 }
@@ -173,27 +179,31 @@ func TestResumeRefuses(t *testing.T) {
 		"other settings": {func(_ *testing.T, _ *Output, _ *string, set *Settings) { set.Prefix = "x" }, "begun with other settings"},
 		"no rejects":     {func(_ *testing.T, o *Output, _ *string, _ *Settings) { o.Rejects = "" }, "begun with other settings"},
 		"another program": {func(_ *testing.T, o *Output, _ *string, _ *Settings) {
-			o.Program = "q"
-		}, "begun by p: --force begins anew"},
-		"part gone": {func(t *testing.T, o *Output, _ *string, _ *Settings) { must(t, os.Remove(o.Path+".part")) }, "gone, though its checkpoint is there"},
+			o.Program.Name = "q"
+		}, "begun by another program or build (p, , tables ): --force begins anew"},
+		"another build": {func(_ *testing.T, o *Output, _ *string, _ *Settings) {
+			o.Program.Build = "1"
+		}, "begun by another program or build"},
+		"other tables": {func(_ *testing.T, o *Output, _ *string, _ *Settings) {
+			o.Program.Tables = "1"
+		}, "begun by another program or build"},
+		"other rejects": {func(_ *testing.T, o *Output, _ *string, _ *Settings) { o.Rejects += "2" }, "begun with other files"},
+		"part gone":     {func(t *testing.T, o *Output, _ *string, _ *Settings) { must(t, os.Remove(partOf(t, o.Path))) }, "gone, though its checkpoint is there"},
 		"part cut": {func(t *testing.T, o *Output, _ *string, _ *Settings) {
-			must(t, os.Truncate(o.Path+".part", 10))
+			must(t, os.Truncate(partOf(t, o.Path), 10))
 		}, "not what the run has left"},
 		"part changed": {func(t *testing.T, o *Output, _ *string, _ *Settings) {
-			b := []byte(contents(t, o.Path+".part"))
+			b := []byte(contents(t, partOf(t, o.Path)))
 			b[20]++
-			must(t, os.WriteFile(o.Path+".part", b, 0o666))
+			must(t, os.WriteFile(partOf(t, o.Path), b, 0o666))
 		}, "not what the run has left"},
-		"checkpoint cut": {func(t *testing.T, o *Output, _ *string, _ *Settings) {
-			must(t, os.Truncate(o.Path+".checkpoint", 10))
-		}, "no checkpoint that this program can read"},
 		"output there": {func(t *testing.T, o *Output, _ *string, _ *Settings) {
 			must(t, os.WriteFile(o.Path, nil, 0o666))
 		}, "the file is already there: --force replaces it"},
 		"not resumed": {func(_ *testing.T, o *Output, _ *string, _ *Settings) { o.Resume = false }, "left by a run that was broken off: --resume goes on from there, --force begins anew"},
 	} {
 		dir := t.TempDir()
-		o := Output{Path: filepath.Join(dir, "out"), Rejects: filepath.Join(dir, "rejects"), Program: "p", Resume: true}
+		o := Output{Path: filepath.Join(dir, "out"), Rejects: filepath.Join(dir, "rejects"), Program: Program{Name: "p"}, Resume: true}
 		if _, err := fileRun(t, text, o, set, len(text)/2); !errors.Is(err, errBroken) {
 			t.Fatal(err)
 		}
@@ -216,6 +226,16 @@ func TestResumeRefuses(t *testing.T) {
 	}
 }
 
+// partOf is the only part file of a path.
+func partOf(t testing.TB, path string) string {
+	t.Helper()
+	list, err := filepath.Glob(filepath.Join(filepath.Dir(path), "."+filepath.Base(path)+".*.part"))
+	if err != nil || len(list) != 1 {
+		t.Fatalf("part files %q of %s, %v", list, path, err)
+	}
+	return list[0]
+}
+
 func must(t testing.TB, err error) {
 	t.Helper()
 	if err != nil {
@@ -229,11 +249,11 @@ func TestResumeAtTheEnd(t *testing.T) {
 	text := someRows(500, rand.New(rand.NewPCG(8, 6)))
 	for appeared := range 3 {
 		dir := t.TempDir()
-		o := Output{Path: filepath.Join(dir, "out"), Rejects: filepath.Join(dir, "rejects"), Program: "p", Resume: true}
+		o := Output{Path: filepath.Join(dir, "out"), Rejects: filepath.Join(dir, "rejects"), Program: Program{Name: "p"}, Resume: true}
 		s, err := NewFile(o)
 		must(t, err)
 		f := s.(*file)
-		sum, err := Run(context.Background(), Input{"rows", strings.NewReader(text)}, &endless{f}, Settings{}, &Progress{})
+		sum, err := Run(context.Background(), Input{Name: "rows", Reader: strings.NewReader(text)}, &endless{f}, Settings{}, &Progress{})
 		must(t, err)
 		f.now.Done = true
 		must(t, f.save(&f.now))
@@ -244,6 +264,7 @@ func TestResumeAtTheEnd(t *testing.T) {
 				must(t, target.close())
 			}
 		}
+		must(t, f.journal.close())
 		again, err := fileRun(t, text, o, Settings{}, 0)
 		if err != nil || again.Counts != sum.Counts {
 			t.Errorf("%d files had appeared: %v, counts %+v", appeared, err, again.Counts)
@@ -266,7 +287,7 @@ func (e *endless) finish() error { return e.settle() }
 // Two runs do not write one file.
 func TestLock(t *testing.T) {
 	dir := t.TempDir()
-	o := Output{Path: filepath.Join(dir, "out"), Program: "p"}
+	o := Output{Path: filepath.Join(dir, "out"), Program: Program{Name: "p"}}
 	first, err := NewFile(o)
 	must(t, err)
 	if _, _, err := first.begin("x"); err != nil {
@@ -303,17 +324,17 @@ func TestFullDisk(t *testing.T) {
 	text := someRows(2000, rand.New(rand.NewPCG(8, 7)))
 	for _, saved := range []bool{false, true} {
 		dir := t.TempDir()
-		o := Output{Path: filepath.Join(dir, "out"), Program: "p", Resume: true}
+		o := Output{Path: filepath.Join(dir, "out"), Program: Program{Name: "p"}, Resume: true}
 		s, err := NewFile(o)
 		must(t, err)
-		_, err = Run(context.Background(), Input{"rows", strings.NewReader(text)}, &filling{file: s.(*file), after: 10, save: saved}, Settings{chunk: 500, Workers: 2}, &Progress{})
+		_, err = Run(context.Background(), Input{Name: "rows", Reader: strings.NewReader(text)}, &filling{file: s.(*file), after: 10, save: saved}, Settings{chunk: 500, Workers: 2}, &Progress{})
 		var fault *WriteError
 		if !errors.As(err, &fault) {
 			t.Errorf("%v", err)
 		}
 		want := []string{}
 		if saved {
-			want = []string{"out.checkpoint", "out.part"}
+			want = []string{filepath.Base(partOf(t, o.Path)), "out.checkpoint"}
 		}
 		if got := names(t, dir); !slices.Equal(got, want) {
 			t.Errorf("saved %v: files %q, want %q", saved, got, want)
@@ -341,11 +362,7 @@ func (f *filling) write(output, rejects []byte, at position, all Counts) error {
 		if err := f.settle(); err != nil {
 			return err
 		}
-		if f.kept = f.save; !f.save {
-			if err := os.Remove(f.checkpointPath()); err != nil {
-				return err
-			}
-		}
+		f.kept = f.save
 		if err := f.output.file.Close(); err != nil {
 			return err
 		}
@@ -380,9 +397,6 @@ func TestReplacedFile(t *testing.T) {
 	if _, err := NewFile(Output{Path: dir, Force: true}); err == nil || !strings.HasSuffix(err.Error(), "a directory: allowed is a file") {
 		t.Errorf("a directory: %v", err)
 	}
-	if _, err := NewFile(Output{Path: path, Rejects: path, Force: true}); err == nil || !strings.HasSuffix(err.Error(), "allowed are two files") {
-		t.Errorf("one file for both: %v", err)
-	}
 	var fault *WriteError
 	if _, err := fileRun(t, "carriers\nn78:80\n", Output{Path: filepath.Join(dir, "none", "out")}, Settings{}, 0); !errors.As(err, &fault) {
 		t.Errorf("a directory that is not there: %v", err)
@@ -401,7 +415,7 @@ func TestRejectsOfStream(t *testing.T) {
 		}
 		s, err := NewStream(w, path, false)
 		must(t, err)
-		_, err = Run(context.Background(), Input{"rows", strings.NewReader("carriers\nn78:80\nbad\n")}, s, Settings{}, &Progress{})
+		_, err = Run(context.Background(), Input{Name: "rows", Reader: strings.NewReader("carriers\nn78:80\nbad\n")}, s, Settings{}, &Progress{})
 		switch got := names(t, dir); {
 		case cut && (err == nil || len(got) > 0):
 			t.Errorf("broken off: %v, files %q", err, got)

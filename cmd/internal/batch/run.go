@@ -27,7 +27,7 @@ type Sink interface {
 
 // run takes the chunks of a source through the workers to a sink, in order.
 func run(ctx context.Context, t *task, src *source, s Sink, workers int, p *Progress, sum *Summary) error {
-	if err := start(t, src, s, sum); err != nil {
+	if err := start(ctx, t, src, s, sum); err != nil {
 		if errors.Is(err, errFinished) {
 			return nil
 		}
@@ -53,24 +53,31 @@ func run(ctx context.Context, t *task, src *source, s Sink, workers int, p *Prog
 }
 
 // start begins or resumes the output, and goes to that place in the input.
-func start(t *task, src *source, s Sink, sum *Summary) error {
+func start(ctx context.Context, t *task, src *source, s Sink, sum *Summary) error {
 	from, counts, err := s.begin(t.settled)
 	sum.Counts, sum.Resumed = counts, counts.Rows
 	if err != nil {
 		return err
 	}
 	if from != (position{}) {
-		if src.skip(from) {
-			return nil
-		}
-		if err := src.fault(); err != nil {
-			return err
-		}
-		return errChanged
+		return within(ctx, func() error {
+			if src.skip(from) {
+				return nil
+			}
+			if err := src.fault(); err != nil {
+				return err
+			}
+			return errChanged
+		})
 	}
 	output, rejects := t.form.headers()
 	if len(output) > 0 {
 		if output, err = (&packer{format: t.pack}).pack(output); err != nil {
+			return err
+		}
+	}
+	if len(rejects) > 0 {
+		if rejects, err = (&packer{format: t.packRejects}).pack(rejects); err != nil {
 			return err
 		}
 	}

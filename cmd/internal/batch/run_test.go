@@ -21,7 +21,7 @@ import (
 func answerAll(t testing.TB, in io.Reader, set Settings) (out string, rejects string, sum Summary, err error) {
 	t.Helper()
 	s := &memory{}
-	sum, err = Run(context.Background(), Input{"rows", in}, s, set, &Progress{})
+	sum, err = Run(context.Background(), Input{Name: "rows", Reader: in}, s, set, &Progress{})
 	return s.output.String(), s.rejects.String(), sum, err
 }
 
@@ -163,7 +163,7 @@ func TestStrict(t *testing.T) {
 	text := "carriers\nn78:80\nn28:10\nbad\nn1:20\n"
 	for _, workers := range []int{1, 4} {
 		s := &memory{}
-		sum, err := Run(context.Background(), Input{"rows.csv", strings.NewReader(text)}, s, Settings{Strict: true, Workers: workers}, &Progress{})
+		sum, err := Run(context.Background(), Input{Name: "rows.csv", Reader: strings.NewReader(text)}, s, Settings{Strict: true, Workers: workers}, &Progress{})
 		var fault *RowError
 		if !errors.As(err, &fault) || err.Error() != `rows.csv:4: carriers: carrier 1 "bad": allowed is band:width, such as n78:80 or B3:20` {
 			t.Errorf("%v", err)
@@ -203,7 +203,7 @@ func TestCancel(t *testing.T) {
 		}
 		cancel(why)
 	}()
-	sum, err := Run(ctx, Input{"rows", in}, s, Settings{Prompt: true}, p)
+	sum, err := Run(ctx, Input{Name: "rows", Reader: in}, s, Settings{Prompt: true}, p)
 	if err != why || sum.Rows != 2 || sum.Valid != 2 || !s.interrupted_ || s.finished {
 		t.Errorf("%v, counts %+v, finished %v", err, sum.Counts, s.finished)
 	}

@@ -3,6 +3,7 @@ package batch
 import (
 	"errors"
 	"io"
+	"io/fs"
 )
 
 // WriteError says that something could not be written.
@@ -30,19 +31,25 @@ type stream struct {
 }
 
 // NewStream makes a sink of a writer. Rejects are kept in a file; an empty name
-// keeps none.
-func NewStream(w io.Writer, rejects string, force bool) (Sink, error) {
+// keeps none. None of the files that are in use already, nil if they are not known, may
+// be that file.
+func NewStream(w io.Writer, rejects string, force bool, inUse ...fs.FileInfo) (Sink, error) {
 	s := &stream{w: w}
-	if rejects != "" {
-		var err error
-		if s.rejects, err = newTarget(rejects, force); err != nil {
-			return nil, err
-		}
-		if err := s.rejects.checkLeftover(force); err != nil {
-			return nil, err
-		}
+	if rejects == "" {
+		return s, nil
 	}
-	return s, nil
+	var err error
+	if s.rejects, err = newTarget(rejects, force); err != nil {
+		return nil, err
+	}
+	used := []named{}
+	for _, info := range inUse {
+		used = append(used, named{"the rows", "", info})
+	}
+	if err := different(append(used, s.rejects.named("--rejects"))); err != nil {
+		return nil, err
+	}
+	return s, s.rejects.checkFree()
 }
 
 func (s *stream) begin(string) (position, Counts, error) {

@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"hash/crc32"
@@ -8,6 +9,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
+
+	"spectally/cmd/internal/savefile"
 )
 
 // errRefused marks errors about files that are already there.
@@ -22,7 +26,8 @@ func (r *refusal) Is(target error) bool { return target == errRefused }
 func refuse(format string, args ...any) error { return &refusal{fmt.Sprintf(format, args...)} }
 
 // target is a file that is to appear whole: until then its content is in a part file
-// beside it. A device or a pipe is written as it is.
+// beside it, which has a name that nothing else has. A device or a pipe is written as it
+// is.
 type target struct {
 	path, part string
 	force      bool // it may replace a file
@@ -32,8 +37,21 @@ type target struct {
 	crc        uint32 // of it
 }
 
-// partExtension is added to the name of a file for its part file.
+// partExtension ends the name of a part file.
 const partExtension = ".part"
+
+// partPrefix begins it.
+func (t *target) partPrefix() string { return "." + filepath.Base(t.path) + "." }
+
+// newPart gives the target a part file with a name that nobody can have thought of, and
+// returns the name without its folder.
+func (t *target) newPart() string {
+	name := t.partPrefix() + strings.ToLower(rand.Text()[:12]) + partExtension
+	t.part = filepath.Join(filepath.Dir(t.path), name)
+	return name
+}
+
+func (t *target) named(what string) named { return fileNamed(what, t.path) }
 
 // newTarget finds out where to write. It refuses a file that is already there, unless
 // it may be replaced.
@@ -41,7 +59,7 @@ func newTarget(path string, force bool) (*target, error) {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		path = real
 	}
-	t := &target{path: path, part: path + partExtension, force: force}
+	t := &target{path: path, force: force}
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -69,43 +87,36 @@ func (t *target) checkFree() error {
 
 // leftover tells whether a part file is there.
 func (t *target) leftover() bool {
+	if t.direct || t.part == "" {
+		return false
+	}
 	_, err := os.Lstat(t.part)
-	return err == nil && !t.direct
+	return err == nil
 }
 
-// checkLeftover refuses to drop the part file of another run.
-func (t *target) checkLeftover(force bool) error {
-	if err := t.checkFree(); err != nil {
-		return err
-	}
-	if !force && t.leftover() {
-		return refuse("%s: left by a run that was broken off: --force begins anew", t.part)
-	}
-	return nil
-}
-
-// create opens the part file, empty.
+// create makes the part file, or opens what is written as it is.
 func (t *target) create() error {
-	if err := t.open(); err != nil || t.direct {
-		return err
+	if t.direct {
+		f, err := openPipe(t.path)
+		if err != nil {
+			return &WriteError{t.path, plainFault(err)}
+		}
+		t.file = f
+		return nil
 	}
-	return t.cut(0)
+	if t.part == "" {
+		t.newPart()
+	}
+	return t.openPart(os.O_CREATE | os.O_EXCL)
 }
 
-// open opens the part file for this run alone.
-func (t *target) open() error {
-	name, flags := t.part, os.O_RDWR|os.O_CREATE
-	if t.direct {
-		name, flags = t.path, os.O_WRONLY
-	}
-	f, err := os.OpenFile(name, flags, 0o666)
+// open opens the part file that is there.
+func (t *target) open() error { return t.openPart(0) }
+
+func (t *target) openPart(flags int) error {
+	f, err := os.OpenFile(t.part, os.O_RDWR|flags, 0o666)
 	if err != nil {
-		return &WriteError{name, plainFault(err)}
-	}
-	if !t.direct {
-		if err := lock(f); err != nil {
-			return errors.Join(refuse("%s: another run is writing it", t.part), f.Close())
-		}
+		return &WriteError{t.part, plainFault(err)}
 	}
 	t.file = f
 	return nil
@@ -157,15 +168,15 @@ func (t *target) appear() error {
 	if err := t.close(); err != nil || t.direct {
 		return err
 	}
-	if err := t.checkFree(); err != nil {
-		return err
-	}
-	if info, err := os.Stat(t.path); err == nil {
+	if info, err := os.Stat(t.path); err == nil && t.force {
 		if err := os.Chmod(t.part, info.Mode().Perm()); err != nil { // as the file had it
 			return t.fault(err)
 		}
 	}
-	if err := os.Rename(t.part, t.path); err != nil {
+	if err := savefile.Name(t.part, t.path, t.force); err != nil {
+		if errors.Is(err, savefile.ErrExists) {
+			return t.checkFree()
+		}
 		return t.fault(err)
 	}
 	return t.fault(syncDirectory(filepath.Dir(t.path)))
@@ -180,8 +191,10 @@ func (t *target) discard() error {
 	if t.direct {
 		return err
 	}
-	return errors.Join(err, t.fault(os.Remove(t.part)))
+	return errors.Join(err, t.remove())
 }
+
+func (t *target) remove() error { return t.fault(os.Remove(t.part)) }
 
 func (t *target) close() error {
 	if t.file == nil {

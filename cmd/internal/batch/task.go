@@ -7,10 +7,11 @@ import (
 
 // task is what every worker needs to know.
 type task struct {
-	form   rowForm
-	strict bool
-	pack   Compression
-	book   *book
+	form        rowForm
+	strict      bool
+	pack        Compression
+	packRejects Compression
+	book        *book
 	// settled describes everything that decides the output, for checkpoints.
 	settled string
 }
@@ -36,7 +37,7 @@ func newTask(src *source, set *Settings) (*task, error) {
 		separator = ','
 	}
 	s := newStyle(form, separator, set.Prefix)
-	t := &task{strict: set.Strict, pack: set.Compress, book: newBook(s)}
+	t := &task{strict: set.Strict, pack: set.Compress, packRejects: set.CompressRejects, book: newBook(s)}
 	var err error
 	if form == JSONLines {
 		t.form, err = newJSONForm(s, set)
@@ -47,7 +48,7 @@ func newTask(src *source, set *Settings) (*task, error) {
 		return nil, err
 	}
 	src.form = t.form
-	t.settled = fmt.Sprintf("rows %s, separator %q, columns %q, map %q, prefix %q, packed %q",
-		form, separator, set.Columns, set.Map, set.Prefix, set.Compress.Extension())
+	t.settled = fmt.Sprintf("rows %s, separator %q, columns %q, map %q, prefix %q, packed %q %q",
+		form, separator, set.Columns, set.Map, set.Prefix, set.Compress.Extension(), set.CompressRejects.Extension())
 	return t, nil
 }

@@ -29,13 +29,14 @@ func (e *RowError) Error() string { return e.Reason }
 // worker answers chunks.
 type worker struct {
 	*task
-	texts  cache[*answer]
-	row    row
-	packer packer
+	texts   cache[*answer]
+	row     row
+	packer  packer
+	rejects packer
 }
 
 func (t *task) newWorker(texts int) *worker {
-	return &worker{task: t, texts: newCache[*answer](texts), row: row{spans: make([]span, 0, 16)}, packer: packer{format: t.pack}}
+	return &worker{task: t, texts: newCache[*answer](texts), row: row{spans: make([]span, 0, 16)}, packer: packer{format: t.pack}, rejects: packer{format: t.packRejects}}
 }
 
 // work answers the rows of a chunk.
@@ -49,6 +50,9 @@ func (w *worker) work(c *chunk) {
 	}
 	if len(c.out) > 0 {
 		c.out, c.err = w.packer.pack(c.out)
+	}
+	if len(c.rejects) > 0 && c.err == nil {
+		c.rejects, c.err = w.rejects.pack(c.rejects)
 	}
 }
 

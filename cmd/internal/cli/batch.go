@@ -1,14 +1,10 @@
 package cli
 
 import (
-	"context"
 	"errors"
 	"fmt"
-	"io"
 	"os"
-	"os/signal"
 	"runtime/debug"
-	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -16,12 +12,6 @@ import (
 	"spectally/cmd/internal/batch"
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/words"
-)
-
-// The exit statuses of a run that a signal ended, as shells count them.
-const (
-	statusInterrupted = 128 + int(syscall.SIGINT)
-	statusTerminated  = 128 + int(syscall.SIGTERM)
 )
 
 func batchCommand(p *program) *cobra.Command {
@@ -54,12 +44,12 @@ func batchCommand(p *program) *cobra.Command {
 
 // batch runs the command.
 func (p *program) batch(cmd *cobra.Command, args []string, f *batchFlags) error {
-	in, size, closeInput, err := f.open(cmd, args)
+	in, info, closeInput, err := f.open(cmd, args)
 	if err != nil {
 		return err
 	}
 	defer closeInput()
-	sink, err := f.sink(p.stdout)
+	sink, err := f.sink(p.stdout, info)
 	if err != nil {
 		return err
 	}
@@ -67,14 +57,7 @@ func (p *program) batch(cmd *cobra.Command, args []string, f *batchFlags) error 
 	ctx, stop := interruptible()
 	defer stop()
 	counts := &batch.Progress{}
-	in.Reader = &countingReader{in.Reader, counts}
-	unpacked, release, err := batch.Unpack(in.Reader, batch.CompressionOf(in.Name))
-	if err != nil {
-		return command.At(in.Name, err)
-	}
-	defer release()
-	in.Reader = unpacked
-	finished := p.showProgress(cmd.ErrOrStderr(), counts, size)
+	finished := p.showProgress(cmd.ErrOrStderr(), counts, in.Size)
 	sum, err := batch.Run(ctx, in, sink, f.settings, counts)
 	finished()
 	return p.reportBatch(cmd, f, &sum, err)
@@ -92,55 +75,6 @@ func boundMemory() func() {
 	}
 	before := debug.SetMemoryLimit(usualMemory)
 	return func() { debug.SetMemoryLimit(before) }
-}
-
-// signalled is why a run is cancelled.
-type signalled struct{ signal os.Signal }
-
-func (s *signalled) Error() string { return s.signal.String() }
-
-func (s *signalled) status() int {
-	if s.signal == syscall.SIGTERM {
-		return statusTerminated
-	}
-	return statusInterrupted
-}
-
-// interruptible is a context that the first interrupt cancels; the second ends the
-// program as ever. A closed pipe becomes an error of the write.
-func interruptible() (context.Context, func()) {
-	ctx, cancel := context.WithCancelCause(context.Background())
-	signals := make(chan os.Signal, 1)
-	pipes := make(chan os.Signal, 1) // nobody looks: that there is a channel is what matters
-	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
-	signal.Notify(pipes, syscall.SIGPIPE)
-	done := make(chan struct{})
-	go func() {
-		select {
-		case s := <-signals:
-			signal.Stop(signals)
-			cancel(&signalled{s})
-		case <-done:
-		}
-	}()
-	return ctx, func() {
-		signal.Stop(signals)
-		signal.Stop(pipes)
-		close(done)
-		cancel(nil)
-	}
-}
-
-// countingReader counts what is read of the input as it is stored.
-type countingReader struct {
-	r      io.Reader
-	counts *batch.Progress
-}
-
-func (c *countingReader) Read(b []byte) (int, error) {
-	n, err := c.r.Read(b)
-	c.counts.Bytes.Add(int64(n))
-	return n, err
 }
 
 // reportBatch says how the run went.

@@ -1,9 +1,12 @@
 package cli
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"slices"
 	"strconv"
@@ -17,6 +20,7 @@ import (
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/flags"
 	"spectally/cmd/internal/words"
+	"spectally/data"
 )
 
 // batchFlags are the flags of the command batch.
@@ -55,45 +59,52 @@ func (f *batchFlags) add(cmd *cobra.Command) {
 	flags.Var(&f.checkpoint, "checkpoint", "the time between checkpoints of a run with --output")
 }
 
-// open opens the input. The size is 0 if it is not known.
-func (f *batchFlags) open(cmd *cobra.Command, args []string) (in batch.Input, size int64, closeInput func(), err error) {
+// open opens the input. What is known of the file is nil if it is no regular one.
+func (f *batchFlags) open(cmd *cobra.Command, args []string) (in batch.Input, info fs.FileInfo, closeInput func(), err error) {
 	if f.settings.Strict && f.rejects != "" {
-		return in, 0, nil, command.At("--rejects", fmt.Errorf("not beside --strict, which ends at the first row that cannot be used"))
+		return in, nil, nil, command.At("--rejects", fmt.Errorf("not beside --strict, which ends at the first row that cannot be used"))
+	}
+	for name, value := range map[string]string{"--output": f.output, "--rejects": f.rejects} {
+		if value == "" && cmd.Flags().Changed(name[2:]) {
+			return in, nil, nil, command.At(name, &bands.ValueError{Param: "file", Got: value, Allowed: "the name of a file"})
+		}
 	}
 	if f.output == "-" {
 		f.output = ""
 	}
 	if f.output == "" && f.resume {
-		return in, 0, nil, command.At("--resume", fmt.Errorf("only a run with --output can be resumed"))
+		return in, nil, nil, command.At("--resume", fmt.Errorf("only a run with --output can be resumed"))
 	}
 	f.settings.Separator, f.settings.Columns, f.settings.Map = f.separator.value, f.columns, f.mapping
 	f.settings.Prefix, f.settings.Workers = string(f.prefix), int(f.workers)
-	f.settings.Compress = batch.CompressionOf(f.output)
+	f.settings.Compress, f.settings.CompressRejects = batch.CompressionOf(f.output), batch.CompressionOf(f.rejects)
 	if f.rows.Given() {
 		f.settings.Rows = batch.Form(f.rows.Index + 1)
 	}
 	if len(args) == 0 || args[0] == "-" {
 		in = batch.Input{Name: "standard input", Reader: cmd.InOrStdin()}
-		file, isFile := in.Reader.(*os.File)
-		if isFile {
+		if file, isFile := in.Reader.(*os.File); isFile {
 			if info, err := file.Stat(); err == nil && info.Mode().IsRegular() {
-				return in, info.Size(), func() {}, nil
+				if at, err := file.Seek(0, io.SeekCurrent); err == nil { // the shell may have read a part
+					in.Size = info.Size() - at
+				}
+				return in, info, func() {}, nil
 			}
 		}
 		f.settings.Prompt = f.output == ""
-		return in, 0, func() {}, nil
+		return in, nil, func() {}, nil
 	}
 	file, err := os.Open(args[0])
 	if err != nil {
-		return in, 0, nil, command.At(command.Argument(0), fileFault(args[0], err))
+		return in, nil, nil, command.At(command.Argument(0), fileFault(args[0], err))
 	}
-	info, err := file.Stat()
+	info, err = file.Stat()
 	if err == nil && info.IsDir() {
 		err = fmt.Errorf("a directory: allowed is a file")
 	}
 	if err != nil {
 		file.Close()
-		return in, 0, nil, command.At(command.Argument(0), fileFault(args[0], err))
+		return in, nil, nil, command.At(command.Argument(0), fileFault(args[0], err))
 	}
 	if !f.rows.Given() {
 		form, separator := batch.FormOf(args[0])
@@ -102,10 +113,11 @@ func (f *batchFlags) open(cmd *cobra.Command, args []string) (in batch.Input, si
 			f.settings.Separator = separator
 		}
 	}
+	in = batch.Input{Name: args[0], Reader: file, Packed: batch.CompressionOf(args[0])}
 	if info.Mode().IsRegular() {
-		size = info.Size()
+		in.Size = info.Size()
 	}
-	return batch.Input{Name: args[0], Reader: file}, size, func() { file.Close() }, nil
+	return in, info, func() { file.Close() }, nil
 }
 
 // fileFault says in this program's words why a file cannot be read.
@@ -116,15 +128,38 @@ func fileFault(name string, err error) error {
 	return fmt.Errorf("%q cannot be read: %w", name, err)
 }
 
-// sink opens what is written.
-func (f *batchFlags) sink(stdout io.Writer) (batch.Sink, error) {
-	if f.output == "" {
-		return batch.NewStream(stdout, f.rejects, f.force)
+// sink makes what is written to, which is not to be the input.
+func (f *batchFlags) sink(stdout io.Writer, input fs.FileInfo) (batch.Sink, error) {
+	if f.output != "" {
+		return batch.NewFile(batch.Output{
+			Path: f.output, Rejects: f.rejects, Force: f.force, Resume: f.resume, Input: input, Every: time.Duration(f.checkpoint), Program: thisProgram(),
+		})
 	}
-	return batch.NewFile(batch.Output{
-		Path: f.output, Rejects: f.rejects, Force: f.force, Resume: f.resume, Every: time.Duration(f.checkpoint),
-		Program: "spectally " + version,
-	})
+	inUse := []fs.FileInfo{input}
+	if file, ok := stdout.(*os.File); ok {
+		if info, err := file.Stat(); err == nil {
+			inUse = append(inUse, info)
+		}
+	}
+	return batch.NewStream(stdout, f.rejects, f.force, inUse...)
+}
+
+// thisProgram tells this program from others. The build is a hash of the program's file,
+// for the same sources may make another one with another compiler.
+func thisProgram() batch.Program {
+	p := batch.Program{Name: "spectally " + version, Tables: data.Hash()}
+	name, err := os.Executable()
+	if err != nil {
+		return p
+	}
+	if file, err := os.Open(name); err == nil {
+		defer file.Close()
+		sum := sha256.New()
+		if _, err := io.Copy(sum, file); err == nil {
+			p.Build = hex.EncodeToString(sum.Sum(nil)[:8])
+		}
+	}
+	return p
 }
 
 // mapFlag gathers "field=column".

@@ -1,9 +1,11 @@
 package cli
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"iter"
 	"os"
 	"path/filepath"
@@ -12,6 +14,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"spectally/bands"
 	"spectally/cmd/internal/batch"
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/render"
@@ -36,6 +39,7 @@ type siteRows struct {
 	file   *siterows.File
 	size   int64 // of the input; 0 if it is not known
 	check  bool  // fail if a link is too small
+	ctx    context.Context
 
 	progress batch.Progress
 	faults   []siterows.Fault
@@ -58,14 +62,17 @@ func (p *program) sites(cmd *cobra.Command, args []string, f *siteFlags) error {
 	case f.template:
 		return command.Conflict("csv", "template", "a template is a plan of one site")
 	}
-	in, size, closeInput, err := openRows(cmd, f.csv)
+	in, info, closeInput, err := openRows(cmd, f.csv)
 	if err != nil {
 		return err
 	}
 	defer closeInput()
 	defer boundMemory()()
-	r := &siteRows{p: p, cmd: cmd, output: &f.output, name: in.Name, size: size, check: f.check}
-	unpacked, release, err := batch.Unpack(&countingReader{in.Reader, &r.progress}, batch.CompressionOf(in.Name))
+	if there, err := os.Stat(f.output.Name); err == nil && info != nil && os.SameFile(there, info) {
+		return command.At("--output", &bands.ValueError{Param: "file", Got: f.output.Name, Allowed: "another file than that of --csv"})
+	}
+	r := &siteRows{p: p, cmd: cmd, output: &f.output, name: in.Name, size: in.Size, check: f.check}
+	unpacked, release, err := in.Open(&r.progress)
 	if err != nil {
 		return command.At(in.Name, err)
 	}
@@ -73,6 +80,9 @@ func (p *program) sites(cmd *cobra.Command, args []string, f *siteFlags) error {
 	if r.file, err = siterows.Open(unpacked); err != nil {
 		return command.At(in.Name, err)
 	}
+	ctx, stop := interruptible() // before anything is written, and until it has its name
+	defer stop()
+	r.ctx = ctx
 	switch format := r.format(); format {
 	case render.JSON, render.CSV:
 		return r.stream(format)
@@ -81,26 +91,27 @@ func (p *program) sites(cmd *cobra.Command, args []string, f *siteFlags) error {
 }
 
 // openRows opens a file of rows, or standard input.
-func openRows(cmd *cobra.Command, path string) (in batch.Input, size int64, closeInput func(), err error) {
+func openRows(cmd *cobra.Command, path string) (in batch.Input, info fs.FileInfo, closeInput func(), err error) {
 	if path == "-" {
-		return batch.Input{Name: "standard input", Reader: cmd.InOrStdin()}, 0, func() {}, nil
+		return batch.Input{Name: "standard input", Reader: cmd.InOrStdin()}, nil, func() {}, nil
 	}
 	file, err := os.Open(path)
 	if err != nil {
-		return in, 0, nil, command.At("--csv", fileFault(path, err))
+		return in, nil, nil, command.At("--csv", fileFault(path, err))
 	}
-	info, err := file.Stat()
+	info, err = file.Stat()
 	if err == nil && info.IsDir() {
 		err = errors.New("a directory: allowed is a file")
 	}
 	if err != nil {
 		file.Close()
-		return in, 0, nil, command.At("--csv", fileFault(path, err))
+		return in, nil, nil, command.At("--csv", fileFault(path, err))
 	}
+	in = batch.Input{Name: path, Reader: file, Packed: batch.CompressionOf(path)}
 	if info.Mode().IsRegular() {
-		size = info.Size()
+		in.Size = info.Size()
 	}
-	return batch.Input{Name: path, Reader: file}, size, func() { file.Close() }, nil
+	return in, info, func() { file.Close() }, nil
 }
 
 // format is that of the answer: by the ending of the file where none is asked for.
@@ -117,12 +128,10 @@ var errStopped = errors.New("stopped")
 
 // run hands each site to a function until that returns false.
 func (r *siteRows) run(take func(*siterows.Site) bool) {
-	ctx, stop := interruptible()
-	defer stop()
 	finished := r.p.showProgress(r.cmd.ErrOrStderr(), &r.progress, r.size)
 	defer finished()
 	began := time.Now()
-	r.counts, r.err = r.file.Run(ctx, siterows.Settings{
+	r.counts, r.err = r.file.Run(r.ctx, siterows.Settings{
 		Site: func(s *siterows.Site) error {
 			if !sitereport.Carried(s.Capacity) {
 				r.short++

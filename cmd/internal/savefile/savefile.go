@@ -66,8 +66,12 @@ func create(path string, mode fs.FileMode) (*os.File, error) {
 	}
 }
 
-// name gives a file a name that nothing has, and takes away the one it had.
-func name(temporary, path string) error {
+// Name gives a file the name that it is to have and takes away the one it had. Unless
+// replace is set a name that is taken is [ErrExists].
+func Name(temporary, path string, replace bool) error {
+	if replace {
+		return os.Rename(temporary, path)
+	}
 	err := os.Link(temporary, path) // fails if the name is taken, even just now
 	if err == nil {
 		return os.Remove(temporary)

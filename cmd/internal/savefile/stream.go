@@ -38,12 +38,8 @@ func (f *File) Commit() error {
 	if closed := f.file.Close(); err == nil {
 		err = closed
 	}
-	switch {
-	case err != nil:
-	case f.replace:
-		err = os.Rename(f.file.Name(), f.path)
-	default:
-		err = name(f.file.Name(), f.path)
+	if err == nil {
+		err = Name(f.file.Name(), f.path, f.replace)
 	}
 	if err != nil {
 		return errors.Join(err, removed(f.file.Name()))
