@@ -2,6 +2,7 @@
 package channel
 
 import (
+	"errors"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -18,14 +19,15 @@ import (
 func Command() *command.Command {
 	return &command.Command{
 		Name:  "channel",
-		Usage: "BAND NUMBER|FREQUENCY",
+		Usage: "[BAND] NUMBER|FREQUENCY",
 		Short: "turn channel numbers into frequencies and back",
 		Long: "Finds the carrier at a channel number (NR-ARFCN or EARFCN) or at a frequency of a band, in both directions, and checks that it lies on the channel raster. " +
-			"A number or frequency of the uplink is taken for the uplink carrier, any other for the downlink carrier.\n\n" +
+			"A number or frequency of the uplink is taken for the uplink carrier, any other for the downlink carrier. A number without a band is listed in each band of both technologies that has it.\n\n" +
 			"With --width the carrier is checked against the band in full, and its edges and guard bands are shown. " +
 			"With --gscn the entries of the synchronisation raster whose SS/PBCH block has room between the guard bands of the carrier are listed, or the nearest where no width is given; a NUMBER may then be a GSCN itself. " +
 			"If the place is not allowed, the exit status is 1.",
 		Examples: "spectally channel n78 640000   # where a channel number lies\n" +
+			"spectally channel 1300   # what a number is in each band\n" +
 			"spectally channel B3 1842.5 MHz --width 20   # the channel number of a frequency, and the edges\n" +
 			"spectally channel n78 3600MHz --width 40 --scs 30 --gscn   # also where a UE may find the cell\n" +
 			"spectally channel n78 7811 --gscn --explain   # the frequency of a GSCN, with the working",
@@ -33,6 +35,12 @@ func Command() *command.Command {
 			var f channelFlags
 			f.add(set)
 			return func(env *command.Env, args []string) (*render.Answer, error) {
+				if isNumber(args) {
+					if err := alone(set); err != nil {
+						return nil, err
+					}
+					return answerNumber(args[0])
+				}
 				c, err := findChannel(args, &f)
 				if err != nil {
 					return nil, err
@@ -60,6 +68,16 @@ func (f *channelFlags) add(set *pflag.FlagSet) {
 	set.Var(&f.width, "width", "channel bandwidth of the carrier")
 	set.Var(&f.scs, "scs", "subcarrier spacing of the carrier")
 	set.BoolVar(&f.gscn, "gscn", false, "show the synchronisation raster, or take NUMBER for a GSCN")
+}
+
+// alone refuses the flags that need a band.
+func alone(set *pflag.FlagSet) error {
+	for _, name := range [...]string{"width", "scs", "gscn"} {
+		if set.Changed(name) {
+			return command.At("--"+name, errors.New("not beside a number without a band"))
+		}
+	}
+	return nil
 }
 
 // readChannelArgs reads the band and returns with it what stands behind it, and

@@ -1,0 +1,55 @@
+package channel
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"spectally/cmd/internal/commandtest"
+)
+
+// Numbers without a band, by TS 36.101 Table 5.7.3-1 and TS 38.104 Table 5.4.2.1-1: EARFCN
+// 1300 is 1805 + 0.1 (1300 - 1200) MHz; NR-ARFCN 501390 is 2506.95 MHz, GSCN 6267
+// (1200 * 2089 + 150 kHz) of n41 and n90, and the uplink of n7.
+func TestMeanings(t *testing.T) {
+	for number, want := range map[string]string{
+		"1300":   "B3 dl 1815 true",
+		"19300":  "B3 ul 1720 true",
+		"501390": "n7 ul 2506.95 false, n41 both 2506.95 true 6267, n90 both 2506.95 true 6267",
+		"368500": "n3 dl 1842.5 true",
+	} {
+		var v struct {
+			Meanings []struct {
+				Band, Direction string
+				MHz             json.Number
+				OnRaster        bool `json:"on_raster"`
+				GSCN            json.Number
+			}
+		}
+		if err := json.Unmarshal([]byte(commandtest.Must(t, Command(), "channel", number, "--format", "json")), &v); err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, m := range v.Meanings {
+			raster := " false"
+			if m.OnRaster {
+				raster = " true"
+			}
+			got = append(got, strings.TrimSpace(m.Band+" "+m.Direction+" "+m.MHz.String()+raster+" "+m.GSCN.String()))
+		}
+		if s := strings.Join(got, ", "); s != want {
+			t.Errorf("%s: %s, want %s", number, s, want)
+		}
+	}
+	for args, want := range map[string]string{
+		"250000":            "NR-ARFCN 250000, 1250 MHz, in no band",
+		"99999999":          `channel number "99999999": allowed is a number of a band`,
+		"640000 --width 80": "--width: not beside a number without a band",
+		"640000 --gscn":     "--gscn: not beside a number without a band",
+		"3540MHz":           `band "3540MHz"`,
+	} {
+		if status, _, errs := commandtest.Run(Command(), append([]string{"channel"}, strings.Fields(args)...)...); status != 2 || !strings.Contains(errs, want) {
+			t.Errorf("%s: %d %s, want %s", args, status, errs, want)
+		}
+	}
+}
