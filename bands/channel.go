@@ -61,6 +61,9 @@ func (b *Band) channelError(n int32) error {
 		}
 	}
 	e.Nearest = b.otherNumber(n)
+	if f := Frequency(n) * MHz; b.Downlink.Contains(f) || b.Uplink.Contains(f) { // a frequency without its unit
+		e.Nearest = f.MHz() + " MHz"
+	}
 	return e
 }
 

@@ -3,6 +3,7 @@ package bands
 import (
 	"slices"
 	"strconv"
+	"strings"
 	"sync/atomic"
 )
 
@@ -61,7 +62,7 @@ func (r RAT) bands() *registry {
 }
 
 // Lookup finds a band. A band that the tables do not have is a ValueError that
-// names the nearest numbers.
+// names the nearest one: what a slip of the finger makes of it, else by its number.
 func Lookup(id ID) (*Band, error) {
 	r := id.RAT.bands()
 	if int(id.Number) < len(r.byNumber) {
@@ -85,13 +86,34 @@ func unknownBand(id ID) error {
 			nearest = b
 		}
 	}
-	e.Nearest = nearest.ID.String()
-	e.Source = nearest.Source
+	e.Nearest, e.Source = nearest.ID.String(), nearest.Source
 	other := ID{NR + LTE - id.RAT, id.Number}
 	if o := other.RAT.bands(); int(other.Number) < len(o.byNumber) && o.byNumber[other.Number] != nil {
 		e.Nearest += ", or " + other.RAT.String() + " band " + strconv.Itoa(int(other.Number)) + " written " + other.String()
+	} else if near := Misspelt(strings.ToLower(id.String())); near != nil {
+		e.Nearest, e.Source = near.ID.String(), near.Source
 	}
 	return e
+}
+
+// Misspelt returns the band that a slip of the finger has made s of, which is in lower
+// case: the band whose name is s with its parts exchanged or with one letter too many,
+// else one that differs from it in one letter; nil if there is none.
+func Misspelt(s string) *Band {
+	if len(s) < 2 || len(s) > 6 || !strings.ContainsAny(s, "0123456789") {
+		return nil
+	}
+	var best *Band
+	for _, b := range All(0) {
+		name := strings.ToLower(b.ID.String())
+		switch {
+		case s == name[1:]+name[:1], strings.HasPrefix(s, name) && len(s) == len(name)+1:
+			return b
+		case best == nil && EditDistance(s, name) == 1:
+			best = b
+		}
+	}
+	return best
 }
 
 func distance(a, b uint16) int {

@@ -100,7 +100,7 @@ func (f *bandListFlag) Set(s string) error {
 // nearestID is the band that a mistyped one was most likely meant to be; empty if
 // there is none.
 func nearestID(word string) string {
-	if b := spectrum.NearestBand(spectrum.BandText(word)); b != nil {
+	if b := bands.Misspelt(spectrum.BandText(word)); b != nil {
 		return b.ID.String()
 	}
 	return ""

@@ -63,20 +63,19 @@ func queryError(s string, unknownName error) error {
 	if err := FrequencyError(s); err != nil {
 		return err
 	}
-	if near := NearestBand(BandText(s)); near != nil {
+	if near := bands.Misspelt(BandText(s)); near != nil {
 		return &bands.ValueError{Param: "band", Got: s, Allowed: "a band (n78, B3), a frequency with its unit, or a name of the trade", Nearest: near.ID.String()}
 	}
 	return unknownName
 }
 
 // UnknownBand is the error for a band that is well written but does not exist.
-// The nearest band is the one that a slip of the finger makes of it, else the one
-// that the tables are nearest to.
+// What a slip of the finger makes of it goes by how it was written: 178 may be n78.
 func UnknownBand(s string) error {
 	_, err := ParseBand(s)
 	var e *bands.ValueError
 	if errors.As(err, &e) && !strings.Contains(e.Nearest, " or ") {
-		if near := NearestBand(BandText(s)); near != nil {
+		if near := bands.Misspelt(BandText(s)); near != nil {
 			e.Nearest, e.Source = near.ID.String(), near.Source
 		}
 	}
@@ -140,24 +139,4 @@ func frequencyNear(number, unit string) string {
 		return ""
 	}
 	return f.MHz() + " MHz"
-}
-
-// NearestBand returns the band whose name is s with its parts exchanged, or
-// differs from it in one letter, best at the end; nil if there is none or s is no
-// mistyped band.
-func NearestBand(s string) *bands.Band {
-	if len(s) < 2 || len(s) > 6 || !strings.ContainsAny(s, "0123456789") {
-		return nil
-	}
-	var best *bands.Band
-	for _, b := range bands.All(0) {
-		name := strings.ToLower(b.ID.String())
-		switch {
-		case s == name[1:]+name[:1], strings.HasPrefix(s, name) && len(s) == len(name)+1:
-			return b
-		case best == nil && bands.EditDistance(s, name) == 1:
-			best = b
-		}
-	}
-	return best
 }

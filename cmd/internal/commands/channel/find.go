@@ -102,7 +102,7 @@ func findChannel(args []string, f *channelFlags) (*channel, error) {
 func (c *channel) placeNumber(n int32) error {
 	f, err := c.band.ChannelFrequency(n)
 	if err != nil {
-		return command.WithNearest(err, spectrum.InMegahertz(c.band, n))
+		return err
 	}
 	downlink, _ := c.band.Directions(n)
 	c.asked = bands.Uplink
