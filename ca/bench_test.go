@@ -13,9 +13,9 @@ func answer(t testing.TB) Total {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a := Check(c)
-	if len(a.Findings) > 0 {
-		t.Fatal(a.Findings)
+	a := Assess(c)
+	if len(a.RuleFindings()) > 0 {
+		t.Fatal(a.RuleFindings())
 	}
 	return a.Sum(half)
 }
@@ -37,15 +37,15 @@ func BenchmarkParse(b *testing.B) {
 	}
 }
 
-func BenchmarkCheck(b *testing.B) {
+func BenchmarkAssess(b *testing.B) {
 	c, err := Parse(fiveCarriers)
 	if err != nil {
 		b.Fatal(err)
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		if a := Check(c); !a.Valid() || a.Sum(half).Downlink == 0 {
-			b.Fatal("not valid")
+		if a := Assess(c); len(a.RuleFindings()) > 0 || a.Sum(half).Downlink == 0 {
+			b.Fatal(a.RuleFindings())
 		}
 	}
 }
@@ -64,7 +64,7 @@ func BenchmarkTotals(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	a := Check(c)
+	a := Assess(c)
 	b.ReportAllocs()
 	for b.Loop() {
 		if t := a.Totals(half); t.Downlink == 0 {
@@ -80,7 +80,7 @@ func BenchmarkFormed(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			a := Check(c)
+			a := Assess(c)
 			b.ReportAllocs()
 			for b.Loop() {
 				if forms, _ := a.Formed(); len(forms) == 0 {

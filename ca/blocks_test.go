@@ -122,7 +122,7 @@ func TestAggregatedBandwidthNR(t *testing.T) {
 			centre = b.Downlink.Low + low/2
 		}
 		second := centre + megahertz(t, f.fields[4])
-		a := ca.Check(ca.Combination{
+		a := ca.Assess(ca.Combination{
 			{Band: b.ID, Downlink: low, Uplink: low, Centre: centre},
 			{Band: b.ID, Downlink: high, Uplink: high, Centre: second},
 		})

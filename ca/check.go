@@ -1,47 +1,9 @@
 package ca
 
-import (
-	"errors"
+import "spectally/bands"
 
-	"spectally/bands"
-)
-
-// Assessment is what [Check] finds out about a combination.
-type Assessment struct {
-	Carriers []Placed
-	// Kind is what the carriers form together: one carrier, carrier aggregation
-	// of one technology, or E-UTRA with NR.
-	Kind     Kind
-	Findings []Finding
-	// Groups holds the carriers of each band with what is known of their
-	// contiguity, in order of band.
-	Groups []Group
-}
-
-// Valid tells whether no finding is an error.
-func (a *Assessment) Valid() bool {
-	for i := range a.Findings {
-		if a.Findings[i].Severity == Error {
-			return false
-		}
-	}
-	return true
-}
-
-// FirstError returns the first finding that is an error; false if there is none.
-func (a *Assessment) FirstError() (Finding, bool) {
-	for _, f := range a.Findings {
-		if f.Severity == Error {
-			return f, true
-		}
-	}
-	return Finding{}, false
-}
-
-// Check applies the rules of the standard to a combination, one carrier at least.
-// It looks at the carriers and how they lie to each other; whether a
-// configuration is listed is a question of its own.
-func Check(c Combination) *Assessment {
+// check applies the rules.
+func check(c Combination) *checker {
 	k := &checker{}
 	k.Carriers = make([]Placed, len(c))
 	for i := range c {
@@ -57,7 +19,7 @@ func Check(c Combination) *Assessment {
 	k.group()
 	k.checkOverlap()
 	k.checkGroups()
-	return &k.Assessment
+	return k
 }
 
 // usual is a number of carriers that most combinations do not exceed.
@@ -75,17 +37,12 @@ type checker struct {
 // report adds a finding about carrier i, counted from 0; -1 is the whole
 // combination.
 func (k *checker) report(s Severity, rule Rule, i int, err error) {
-	f := Finding{Severity: s, Rule: rule, Carrier: i + 1, Message: err.Error()}
-	var v *bands.ValueError
-	if errors.As(err, &v) {
-		f.Source = v.Source
-	}
-	k.Findings = append(k.Findings, f)
+	k.rules = append(k.rules, findingOf(s, rule, i+1, err))
 }
 
 // say adds a finding in words of its own.
 func (k *checker) say(s Severity, rule Rule, i int, source bands.Source, message string) {
-	k.Findings = append(k.Findings, Finding{s, rule, i + 1, message, source})
+	k.rules = append(k.rules, Finding{s, rule, i + 1, message, source})
 }
 
 // decideKind names what the carriers form. Dual connectivity of NR alone, and of NR

@@ -25,7 +25,7 @@ func parsed(t testing.TB, carriers string) ca.Combination {
 
 func checked(t testing.TB, carriers string) *ca.Assessment {
 	t.Helper()
-	return ca.Check(parsed(t, carriers))
+	return ca.Assess(parsed(t, carriers))
 }
 
 // findingLine writes a finding as testdata/ca/findings.txt does.
@@ -39,7 +39,7 @@ func findingLine(f ca.Finding) string {
 
 func findingLines(a *ca.Assessment) []string {
 	var list []string
-	for _, f := range a.Findings {
+	for _, f := range a.RuleFindings() {
 		list = append(list, findingLine(f))
 	}
 	return list
@@ -80,14 +80,11 @@ func TestFindings(t *testing.T) {
 			t.Errorf("%s: findings (-want +got):\n%s", e.head, diff)
 		}
 		isError := func(f ca.Finding) bool { return f.Severity == ca.Error }
-		if want := !slices.ContainsFunc(a.Findings, isError); a.Valid() != want {
-			t.Errorf("%s: valid is %t, want %t", e.head, a.Valid(), want)
+		first, bad := a.FirstError()
+		if i := slices.IndexFunc(a.Findings(), isError); bad != (i >= 0) || bad && first != a.Findings()[i] || a.Valid() == bad {
+			t.Errorf("%s: valid: %t; the first error is %v, %t", e.head, a.Valid(), first, bad)
 		}
-		first, ok := a.FirstError()
-		if i := slices.IndexFunc(a.Findings, isError); ok != (i >= 0) || ok && first != a.Findings[i] {
-			t.Errorf("%s: the first error is %v, %t", e.head, first, ok)
-		}
-		for _, f := range a.Findings {
+		for _, f := range a.RuleFindings() {
 			triggered[f.Rule] = true
 			if f.Carrier < 0 || f.Carrier > len(a.Carriers) || strings.ContainsAny(f.Message, "\n\r") {
 				t.Errorf("%s: carrier %d, message %q", e.head, f.Carrier, f.Message)
@@ -130,9 +127,9 @@ func TestSeverity(t *testing.T) {
 }
 
 func TestCheckNothing(t *testing.T) {
-	a := ca.Check(nil)
+	a := ca.Assess(nil)
 	forms, complete := a.Formed()
-	if len(a.Carriers) != 0 || len(a.Findings) != 0 || len(a.Groups) != 0 || forms != nil || !complete {
+	if len(a.Carriers) != 0 || len(a.RuleFindings()) != 0 || len(a.Groups) != 0 || forms != nil || !complete {
 		t.Errorf("no carriers give %+v, %v", a, forms)
 	}
 }
@@ -151,7 +148,7 @@ func FuzzCheck(f *testing.F) {
 		if err != nil {
 			return
 		}
-		a := ca.Check(c)
+		a := ca.Assess(c)
 		if len(a.Carriers) != len(c) {
 			t.Fatalf("%q: %d carriers of %d", s, len(a.Carriers), len(c))
 		}

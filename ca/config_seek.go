@@ -105,8 +105,7 @@ func (s *seeker) listed(kind Kind) []Form {
 		return nil
 	}
 	var forms []Form
-	a := *s.Assessment
-	a.Kind = kind
+	a := &Assessment{Carriers: s.Carriers, Groups: s.Groups, Kind: kind}
 	var buffer shapeBuffer
 	l.withBands(s.slots, func(rank int32) bool {
 		e := l.ranked(rank)

@@ -43,7 +43,7 @@ func TestSeekAgreesWithFormed(t *testing.T) {
 		if len(list) == 0 {
 			continue
 		}
-		a := Check(list)
+		a := Assess(list)
 		forms, complete := a.Formed()
 		if !complete || len(forms) == 0 || len(forms) > 30 || a.Kind == KindLTE || a.Kind == KindNR {
 			continue
@@ -102,7 +102,7 @@ func TestSeekIsBounded(t *testing.T) {
 					for i := range list {
 						list[i] = Carrier{Band: k.Band, Downlink: widths[i%few]}
 					}
-					a := Check(list)
+					a := Assess(list)
 					ways = max(ways, len(a.fitter(0).ways(k.Blocks)))
 					layouts = max(layouts, len(a.fitter(0).layouts(k.Blocks)))
 				}

@@ -1,8 +1,8 @@
-// Package ca answers whether carriers may be aggregated, and as what. [Parse] reads
-// carriers in the notation of this project, [Check] applies the rules of the standard to
-// them, [Assessment.Totals] adds them up, and [Assessment.Listings] with
-// [Assessment.Judge] compares them with the configurations that the standard lists for
-// carrier aggregation and dual connectivity.
+// Package ca answers whether carriers may be aggregated, and as what. [Assess] answers
+// for carriers, which [Parse] reads in the notation of this project; [AssessName] for a
+// name of the standard; [AssessText] for either as text. An [Assessment] has the carriers
+// with their places, the configurations that they can form and how each stands to the
+// lists of the standard, the totals, and whatever there is to find against it.
 //
 // Names of configurations are [Name] values: [ParseName] reads them however they are
 // typed, [Find] and [Search] look them up, [Admit] tells which bandwidth combination sets

@@ -7,18 +7,17 @@ import (
 )
 
 // TS 36.101 V19.6.0 Table 5.6A.1-2: CA_1A-3A has band 3 from 5 MHz on.
-func ExampleAssessment_Judge() {
-	c, err := ca.Parse("B1:5 + B3:1.4")
+func ExampleAssessment_Findings() {
+	a, err := ca.AssessText("B1:5 + B3:1.4")
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	a := ca.Check(c)
 	listings, _ := a.Listings()
 	for _, l := range listings {
 		fmt.Println(l.Name, l.Supported(), l.Holds())
 	}
-	for _, f := range a.Judge(listings) {
+	for _, f := range a.Findings() {
 		fmt.Printf("%v, %s: %s\n", f.Severity, f.Rule, f.Message)
 	}
 	// Output:

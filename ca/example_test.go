@@ -21,19 +21,16 @@ func ExampleParse() {
 	// carrier 2 "n78:80,layer=4": key "layer": allowed is scs, ssb, layers, ullayers, qam, ulqam, scale, rb, pattern, ul, role, pci, rsrp, sinr; the nearest is layers
 }
 
-func ExampleCheck() {
+func ExampleCheckRules() {
 	c, err := ca.Parse("B3:20@1300 + n78:100@640000 + n78:35")
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	a := ca.Check(c)
-	fmt.Println(a.Kind, a.Valid())
-	for _, f := range a.Findings {
+	for _, f := range ca.CheckRules(c) {
 		fmt.Printf("%v, carrier %d, %s: %s\n", f.Severity, f.Carrier, f.Rule, f.Message)
 	}
 	// Output:
-	// en-dc false
 	// error, carrier 3, width-allowed: n78 downlink width "35 MHz": allowed is 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz; the nearest is 30 MHz (TS 38.101-1 Table 5.3.5-1)
 	// note, carrier 0, contiguity-unknown: Without channel numbers the 2 carriers in n78 may be contiguous or not: every configuration that they can form is named.
 }
@@ -44,7 +41,7 @@ func ExampleAssessment_Totals() {
 		fmt.Println(err)
 		return
 	}
-	totals := ca.Check(c).Totals(func(int) ca.Share { return ca.Share{Part: 3, Whole: 4} }) // of TDD carriers
+	totals := ca.Assess(c).Totals(func(int) ca.Share { return ca.Share{Part: 3, Whole: 4} }) // of TDD carriers
 	fmt.Println("downlink", totals.Downlink)
 	fmt.Println("uplink", totals.Uplink)
 	fmt.Println("occupied", totals.Occupied)
@@ -69,7 +66,7 @@ func ExampleAssessment_Formed() {
 			fmt.Println(err)
 			return
 		}
-		forms, _ := ca.Check(c).Formed()
+		forms, _ := ca.Assess(c).Formed()
 		for _, f := range forms {
 			fmt.Println(f.Name)
 		}

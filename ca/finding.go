@@ -1,6 +1,10 @@
 package ca
 
-import "spectally/bands"
+import (
+	"errors"
+
+	"spectally/bands"
+)
 
 // Severity says how much a finding weighs.
 type Severity uint8
@@ -35,10 +39,19 @@ type Finding struct {
 	Source  bands.Source
 }
 
+// findingOf is a finding in the words of an error.
+func findingOf(s Severity, rule Rule, carrier int, err error) Finding {
+	f := Finding{Severity: s, Rule: rule, Carrier: carrier, Message: err.Error()}
+	if v, ok := errors.AsType[*bands.ValueError](err); ok {
+		f.Source = v.Source
+	}
+	return f
+}
+
 // Rule is the stable name of a rule, in kebab case.
 type Rule string
 
-// The rules that [Check] applies.
+// The rules that [CheckRules] applies.
 const (
 	RuleBandExists       Rule = "band-exists"
 	RuleBandUse          Rule = "band-use"
@@ -70,7 +83,7 @@ const (
 	RuleSULPairing       Rule = "sul-pairing"
 )
 
-// Rules lists every rule that [Check] applies, in the order in which it does.
+// Rules lists every rule that [CheckRules] applies, in the order in which it does.
 func Rules() []Rule {
 	return []Rule{
 		RuleBandExists, RuleBandUse, RuleDirection, RuleSpacingAllowed, RuleWidthAllowed, RuleOptionalWidth,

@@ -20,11 +20,14 @@ type Form struct {
 // Formed lists the configurations that the carriers can form. There is one where
 // the channels tell how the carriers lie to each other; else every possibility is
 // named, non-contiguous ones last. The names are those of the kind of the
-// assessment; complete is false if there are more than can be listed.
+// assessment, or the one that was assessed; complete is false if there are more than can be listed.
 //
 // Carriers of an unknown band form no configuration, and neither do contiguous
 // carriers that fit no bandwidth class.
 func (a *Assessment) Formed() (forms []Form, complete bool) {
+	if !a.Name.IsZero() {
+		return []Form{{a.Name, a.ways}}, true
+	}
 	layouts, complete := a.layouts()
 	return a.formsOf(layouts), complete
 }

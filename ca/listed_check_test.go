@@ -63,7 +63,7 @@ func TestListedConfigurationsComeBack(t *testing.T) {
 
 func comesBack(t *testing.T, c ca.Configuration, carriers ca.Combination) {
 	pairUplinks(t, carriers)
-	a := ca.Check(carriers)
+	a := ca.Assess(carriers)
 	list, _ := a.Listings()
 	own := slices.IndexFunc(list, func(l ca.Listing) bool { return l.Name == c.Name() })
 	if own < 0 || !list[own].Holds() || len(list[own].Listed) == 0 {
@@ -72,7 +72,7 @@ func comesBack(t *testing.T, c ca.Configuration, carriers ca.Combination) {
 	if a.Kind == c.Kind() && !a.CanForm(c.Name()) {
 		t.Errorf("%v cannot form %v", carriers, c.Name())
 	}
-	for _, f := range append(a.Findings, a.Judge(list)...) {
+	for _, f := range a.Findings() {
 		if f.Severity == ca.Error {
 			t.Errorf("%v as %v: %s", c.Name(), carriers, findingLine(f))
 		}

@@ -2,17 +2,16 @@ package ca
 
 import (
 	"slices"
-	"strconv"
-	"strings"
 
 	"spectally/bands"
 )
 
-// Rules about the lists of configurations, which [Assessment.Judge] applies.
+// Rules about the lists of configurations, which [Assessment.Findings] has.
 const (
 	RuleListed       Rule = "configuration-listed"
 	RuleBandwidthSet Rule = "bandwidth-set"
 	RuleUplinkListed Rule = "uplink-listed"
+	RuleUpperBound   Rule = "upper-bound" // the widths come from a name
 )
 
 // Listing is how a configuration that carriers can form stands to the lists.
@@ -53,12 +52,65 @@ func (l *Listing) BandwidthSets() []int {
 // is holds.
 const manyForms = 12
 
-// Listings looks up every configuration that the carriers can form. Where NR
-// carriers of several bands could also be in dual connectivity, or E-UTRA with NR
-// have their master cell in NR, those names stand behind the others if they are
-// listed. complete is false if the carriers can form names that were left out: never
-// one that is listed, and a fallback only where a listed one holds.
+// Source is the table that has the configuration, or one that brings it; zero if none
+// does.
+func (l *Listing) Source() bands.Source {
+	switch {
+	case len(l.Listed) > 0:
+		return l.Listed[0].Source()
+	case len(l.FallbackOf) > 0:
+		return l.FallbackOf[0].Source()
+	}
+	return bands.Source{}
+}
+
+// Listings lists the configurations that the carriers can form with how each stands to
+// the lists. Where NR carriers of several bands could also be in dual connectivity, or
+// E-UTRA with NR have their master cell in NR, those names stand behind the others if
+// they are listed. complete is false if the carriers can form names that were left out:
+// never one that is listed, and a fallback only where a listed one holds.
 func (a *Assessment) Listings() (list []Listing, complete bool) {
+	found := a.asked()
+	return found.listings, found.complete
+}
+
+// Decisive returns the configuration that decides, and the rule that it breaks: the
+// first that the standard has with these widths, those that are listed themselves
+// before fallbacks; else the first that it has with others, else the first that the
+// carriers can form. Nil where there is none, and for a single carrier, which needs none.
+func (a *Assessment) Decisive() (l *Listing, broken Rule) {
+	found := a.asked()
+	return found.decisive, found.broken
+}
+
+// Holding lists the configurations that the standard has with these widths, those that
+// are listed themselves first.
+func (a *Assessment) Holding() []*Listing {
+	list, _ := a.Listings()
+	var listed, brought []*Listing
+	for i := range list {
+		switch l := &list[i]; {
+		case l.Alone || !l.Holds():
+		case len(l.Listed) > 0:
+			listed = append(listed, l)
+		default:
+			brought = append(brought, l)
+		}
+	}
+	return append(listed, brought...)
+}
+
+// asked is what the lists say; they are asked once.
+func (a *Assessment) asked() *lists {
+	if found := a.lists.Load(); found != nil {
+		return found
+	}
+	a.lists.CompareAndSwap(nil, a.judge(a.lookUp()))
+	return a.lists.Load()
+}
+
+// lookUp asks the lists for every configuration that the carriers can form.
+func (a *Assessment) lookUp() (list []Listing, complete bool) {
 	layouts, complete := a.layouts()
 	if !complete {
 		return a.seek(layouts), false
@@ -152,213 +204,4 @@ func listingOf(f Form) Listing {
 	}
 	slices.Sort(l.Sets)
 	return l
-}
-
-// Judge says what the lists mean for the combination: an error if none of the
-// configurations that the carriers can form is listed, directly or as a fallback,
-// or none that is admits their widths. A single carrier needs no list.
-func (a *Assessment) Judge(list []Listing) []Finding {
-	k := checker{Assessment: Assessment{Carriers: a.Carriers, Kind: a.Kind, Groups: a.Groups}}
-	if len(list) == 0 || list[0].Alone {
-		return nil
-	}
-	best := slices.IndexFunc(list, func(l Listing) bool { return l.Holds() && len(l.Listed) > 0 })
-	if best < 0 {
-		best = slices.IndexFunc(list, func(l Listing) bool { return l.Holds() })
-	}
-	if best < 0 {
-		k.refuse(list)
-		return k.Findings
-	}
-	l := &list[best]
-	if len(l.Listed) == 0 && len(l.FallbackOf) > 0 {
-		c := l.FallbackOf[0]
-		k.say(Note, RuleListed, -1, c.Source(), l.Name.String()+" is not listed itself; it is a fallback of "+c.Name().String()+", which brings it.")
-	}
-	for _, limit := range l.Admission.Limits {
-		k.say(Note, RuleBandwidthSet, -1, l.Admission.Source, "In set "+strconv.Itoa(limit.BCS)+" of "+l.Name.String()+" the width "+limit.Width.String()+": "+limit.Limit.String()+".")
-	}
-	k.checkUplink(l)
-	return k.Findings
-}
-
-// refuse says why no configuration holds.
-func (k *checker) refuse(list []Listing) {
-	supported := slices.IndexFunc(list, func(l Listing) bool { return l.Supported() })
-	if supported >= 0 {
-		l := &list[supported]
-		k.say(Error, RuleBandwidthSet, -1, l.Admission.refusalSource(), "No bandwidth combination set of "+l.Name.String()+" admits these widths: "+l.Admission.RefusalText()+".")
-		return
-	}
-	names := make([]string, 0, 3)
-	for i := range list {
-		if i == 3 {
-			names = append(names, "…")
-			break
-		}
-		names = append(names, list[i].Name.String())
-	}
-	text := strings.Join(names, ", ") + " is not listed, nor a fallback of a listed configuration"
-	if len(names) > 1 {
-		text = "None of " + strings.Join(names, ", ") + " is listed, nor a fallback of a listed configuration"
-	}
-	var source bands.Source
-	if near := NearestTo(list[0].Name); len(near) > 0 {
-		text += "; the nearest, " + near[0].Configuration.Name().String() + ", " + near[0].Why()
-		source = near[0].Configuration.Source()
-	}
-	k.say(Error, RuleListed, -1, source, text+".")
-}
-
-// refusalSource is the table of the part that refuses.
-func (a *Admission) refusalSource() bands.Source {
-	for i := range a.Members {
-		if !a.Members[i].Admitted() {
-			return a.Members[i].refusalSource()
-		}
-	}
-	return a.Source
-}
-
-// checkUplink compares the carriers on which the UE transmits with the uplinks of
-// the configuration.
-func (k *checker) checkUplink(l *Listing) {
-	if len(l.Listed) == 0 {
-		return
-	}
-	p := Parts{}
-	if k.Kind == KindENDC || k.Kind == KindNEDC || l.Name.Kind() == KindNRDC {
-		p.Kind = l.Name.Kind()
-	}
-	count := 0
-	for i := range k.Carriers {
-		c := &k.Carriers[i]
-		if !c.Transmits {
-			continue
-		}
-		count++
-		component := Component{Band: c.Band, Blocks: []Class{"A"}}
-		if c.Band.RAT == bands.LTE {
-			p.LTE = append(p.LTE, component)
-		} else {
-			p.NR = append(p.NR, component)
-		}
-	}
-	if count < 2 || repeats(p.LTE) || repeats(p.NR) {
-		return // one carrier may transmit alone; several in one band are a matter of their classes
-	}
-	n, err := NewName(p)
-	if err != nil {
-		return
-	}
-	names := []Name{n}
-	if joined := l.Name.Parts().Joined; joined.Band != 0 {
-		p.Joined = Joined{joined.Band, "A", "A"} // if both transmit in it: else it makes no name
-		if m, err := NewName(p); err == nil {
-			names = append(names, m)
-		}
-	}
-	allows := func(n Name) (Configuration, bool) {
-		for _, c := range l.Listed {
-			if _, ok := c.AllowsUplink(n); ok {
-				return c, true
-			}
-		}
-		return Configuration{}, false
-	}
-	for _, n := range names {
-		if _, ok := allows(n); ok {
-			return
-		}
-	}
-	if shared, ok := sharedUplink(p); ok {
-		if c, ok := allows(shared); ok {
-			k.say(Note, RuleUplinkListed, -1, c.Source(), "The uplink is listed as "+shared.String()+" alone: the UE sends by E-UTRA and by NR in turn.")
-			return
-		}
-	}
-	c := l.Listed[0]
-	n = names[len(names)-1]
-	if u := c.Uplinks(); len(u) == 1 && u[0].Text == "N/A" {
-		k.say(Warning, RuleUplinkListed, -1, c.Source(), "The table names no uplink for "+l.Name.String()+" by itself: it is listed as a part of larger configurations.")
-		return
-	}
-	k.say(Warning, RuleUplinkListed, -1, c.Source(), "The uplink "+n.String()+" is not among those listed with "+l.Name.String()+": "+uplinkTexts(c)+".")
-}
-
-// sharedUplink is the uplink in which E-UTRA and its only NR carrier share their time.
-func sharedUplink(p Parts) (Name, bool) {
-	if len(p.LTE) == 0 || len(p.NR) != 1 {
-		return Name{}, false
-	}
-	p.Joined, p.NR = Joined{}, []Component{p.NR[0]}
-	p.NR[0].Shared = true
-	n, err := NewName(p)
-	return n, err == nil
-}
-
-func repeats(list []Component) bool {
-	for i := range list {
-		if slices.ContainsFunc(list[:i], func(c Component) bool { return c.Band == list[i].Band }) {
-			return true
-		}
-	}
-	return false
-}
-
-// uplinkTexts lists the uplinks of a configuration, the first of many.
-func uplinkTexts(c Configuration) string {
-	var words []string
-	for _, u := range c.Uplinks() {
-		if len(words) == 8 {
-			words = append(words, "…")
-			break
-		}
-		word := u.Text
-		if word == "*" {
-			word = "any single carrier"
-		}
-		words = append(words, word)
-	}
-	if len(words) == 0 {
-		return "none is"
-	}
-	return strings.Join(words, ", ")
-}
-
-// Expand gives the carriers of a name the widest channel bandwidths that the
-// standard lists for them: an upper bound on what the configuration can be. It is
-// false if the standard does not have the name. A supplementary uplink has its
-// uplink alone; a width that the band has in the downlink alone comes with the
-// widest uplink that may be paired with it, if there is one.
-func Expand(n Name) (Combination, bool) {
-	widest, ok := Widest(n)
-	if !ok {
-		return nil, false
-	}
-	var c Combination
-	for i, component := range n.Components() {
-		for _, block := range widest.Components[i] {
-			for _, w := range block.Carriers {
-				c = append(c, Carrier{Band: component.Band, Downlink: w, Uplink: widestUplink(component.Band, w)})
-			}
-		}
-	}
-	return c, true
-}
-
-// widestUplink is the widest uplink that goes with a width: the width itself if the
-// band has it in the uplink.
-func widestUplink(id bands.ID, width bands.Frequency) bands.Frequency {
-	b, err := bands.Lookup(id)
-	if err != nil || !b.Has(bands.Uplink) || b.HasWidth(bands.Uplink, width) {
-		return width
-	}
-	var widest bands.Frequency
-	for _, pair := range b.WidthPairs() {
-		if pair.Downlink == width {
-			widest = max(widest, pair.Uplink)
-		}
-	}
-	return widest
 }

@@ -50,7 +50,7 @@ func TestListingBandwidthSets(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		list, _ := ca.Check(c).Listings()
+		list, _ := ca.Assess(c).Listings()
 		if len(list) == 0 {
 			t.Fatalf("%s: no listing", text)
 		}

@@ -175,7 +175,7 @@ func TestWidthsFitTheirBands(t *testing.T) {
 // A width that the band does not have has no subcarrier spacing either, so nothing is
 // said about the raster for it.
 func TestRasterWithoutSpacing(t *testing.T) {
-	for _, f := range ca.Check(parsed(t, "n78:83@640000")).Findings {
+	for _, f := range ca.CheckRules(parsed(t, "n78:83@640000")) {
 		if f.Rule == ca.RuleOnRaster {
 			t.Errorf("%s", f.Message)
 		}

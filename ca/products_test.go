@@ -125,7 +125,7 @@ func assess(t *testing.T, text string) *Assessment {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Check(c)
+	return Assess(c)
 }
 
 // Each proposal leaves as many hits as it says, and fewer than there were.
@@ -160,7 +160,7 @@ func TestProposals(t *testing.T) {
 				c := &changed[p.Carrier]
 				moved := c.Carrier
 				moved.Channel, moved.HasChannel, moved.Centre = p.Channel, true, 0
-				changed = Check(Combination{moved}).Carriers
+				changed = Assess(Combination{moved}).Carriers
 				if len(changed) != 1 || changed[0].DownlinkCentre != p.Centre || p.Centre-c.DownlinkCentre != p.By {
 					t.Fatalf("%s: %+v moves to %+v", text, p, changed)
 				}

@@ -16,7 +16,7 @@ func (k *checker) checkUse(i int) {
 	}
 	for _, f := range uses()[k.Carriers[i].Band.Number] {
 		f.Carrier = i + 1
-		k.Findings = append(k.Findings, f)
+		k.rules = append(k.rules, f)
 	}
 }
 

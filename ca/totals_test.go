@@ -171,7 +171,7 @@ func TestPartsAddUp(t *testing.T) {
 	valid := 0
 	for range 5000 {
 		c := randomAllowed(r)
-		a := ca.Check(c)
+		a := ca.Assess(c)
 		if a.Valid() {
 			valid++
 		}

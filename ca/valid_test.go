@@ -30,7 +30,7 @@ func TestValidCombinations(t *testing.T) {
 			t.Fatalf("%q: want three fields", e.head)
 		}
 		a := checked(t, fields[0])
-		for _, f := range a.Findings {
+		for _, f := range a.RuleFindings() {
 			if f.Severity != ca.Note {
 				t.Errorf("%s: %s", fields[0], findingLine(f))
 			}

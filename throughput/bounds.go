@@ -78,7 +78,7 @@ func rateAs(c ca.Combination, d bands.Direction) (Rates, error) {
 	if len(c) == 1 && d == bands.Uplink && c[0].Transmit == ca.Open {
 		c[0].Transmit = ca.Yes
 	}
-	r, err := Rate(ca.Check(c))
+	r, err := Rate(ca.Assess(c))
 	if err == nil {
 		err = r.Schedule(Settings{})
 	}
@@ -165,7 +165,7 @@ func extremeLink(c ca.Carrier, d bands.Direction, most bool) (ca.Carrier, bool) 
 		layers, qam = &c.UplinkLayers, &c.UplinkQAM
 	}
 	takes := func() bool {
-		_, err := Rate(ca.Check(ca.Combination{c}))
+		_, err := Rate(ca.Assess(ca.Combination{c}))
 		return err == nil
 	}
 	if *layers == 0 && !firstThat(layers, linkLayers[:], most, takes) {

@@ -86,7 +86,7 @@ func (c *Coverage) Reaches(carriers ca.Combination, emissions []Emission) ([]Car
 		return nil, err
 	}
 	list := make([]CarrierCoverage, len(carriers))
-	a := ca.Check(carriers)
+	a := ca.Assess(carriers)
 	for i := range carriers {
 		fail := func(err error) ([]CarrierCoverage, error) {
 			return nil, &CarrierError{Carrier: i + 1, Text: carriers[i].String(), Err: err}

@@ -66,7 +66,7 @@ type Served struct {
 // in is listed.
 func (d *Device) FillIn(site ca.Combination) (ca.Combination, []Assumption) {
 	site = slices.Clone(site)
-	placed := ca.Check(site).Carriers
+	placed := ca.Assess(site).Carriers
 	var assumed []Assumption
 	for i := range site {
 		c, p := &site[i], &placed[i]
@@ -201,7 +201,7 @@ func (s *serving) fitUplink() {
 	if most == 0 || len(s.served.Carriers) == 0 {
 		return
 	}
-	a := ca.Check(s.served.Carriers)
+	a := ca.Assess(s.served.Carriers)
 	transmitting := 0
 	for i := range a.Carriers {
 		if a.Carriers[i].Transmits {

@@ -184,7 +184,7 @@ func allows(n ca.Name, c ca.Combination) bool {
 	if len(c) < 2 || n.IsZero() {
 		return true
 	}
-	return ca.Check(c).CanForm(n)
+	return ca.Assess(c).CanForm(n)
 }
 
 // explain says why candidate i is not in the set that was chosen: what does not hold
@@ -218,7 +218,7 @@ func (s *serving) explain(i int, best selection, by ca.Name) {
 	}
 	l := Limit{Carrier: c.place + 1, Item: "configuration", Device: have,
 		Text: "No configuration of the device has " + name + " beside the other carriers: it is left out."}
-	if forms, _ := ca.Check(s.combination(with)).Formed(); len(forms) > 0 && len(s.device.Configurations) > 0 {
+	if forms, _ := ca.Assess(s.combination(with)).Formed(); len(forms) > 0 && len(s.device.Configurations) > 0 {
 		l.Site = forms[0].Name.String()
 	} else if len(s.device.Configurations) == 0 {
 		l.Item, l.Site, l.Device = "band", c.Band.String(), "none"

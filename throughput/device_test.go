@@ -48,7 +48,7 @@ func serve(t testing.TB, d *Device, carriers string) *Served {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := Rate(ca.Check(c))
+	r, err := Rate(ca.Assess(c))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -185,7 +185,7 @@ func plainServe(d *Device, site *Result) int64 {
 			ok = ok && plain[bands.LTE]
 		}
 		if ok && len(d.Configurations) > 0 && len(c) > 1 {
-			forms, _ := ca.Check(c).Formed()
+			forms, _ := ca.Assess(c).Formed()
 			ok = slices.ContainsFunc(d.Configurations, func(n ca.Name) bool {
 				return slices.ContainsFunc(forms, func(f ca.Form) bool { return n.FallsBackTo(f.Name) })
 			})
@@ -217,7 +217,7 @@ func TestServeAgreesWithEverySet(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		rated, err := Rate(ca.Check(c))
+		rated, err := Rate(ca.Assess(c))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -275,7 +275,7 @@ func BenchmarkServe(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	r, err := Rate(ca.Check(c))
+	r, err := Rate(ca.Assess(c))
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -291,7 +291,7 @@ func BenchmarkServe(b *testing.B) {
 
 func ExampleDevice_Serve() {
 	c, _ := ca.Parse("B3:20 + B7:20 + n78:100,layers=4")
-	site, _ := Rate(ca.Check(c))
+	site, _ := Rate(ca.Assess(c))
 	d := Device{Bands: []DeviceBand{
 		{Band: bands.ID{RAT: bands.LTE, Number: 3}},
 		{Band: bands.ID{RAT: bands.NR, Number: 78}, Layers: 2},

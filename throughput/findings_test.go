@@ -100,7 +100,7 @@ func TestScheduleAssumptions(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := Rate(ca.Check(c))
+	r, err := Rate(ca.Assess(c))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -17,7 +17,7 @@ func TestFrameType3(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := Rate(ca.Check(c))
+	r, err := Rate(ca.Assess(c))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -55,7 +55,7 @@ func TestFrameType3Refusals(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_, err = Frames(ca.Check(c))
+		_, err = Frames(ca.Assess(c))
 		var e *bands.ValueError
 		if !errors.As(err, &e) || e.Error() != want {
 			t.Errorf("%s: %v, want %s", text, e, want)

@@ -203,7 +203,7 @@ func usable(a *ca.Assessment, i int) error {
 	if p.Info != nil && (p.DownlinkWidth == 0 || p.DownlinkBlocks > 0) && (p.UplinkWidth == 0 || p.UplinkBlocks > 0 || !p.Transmits) {
 		return nil
 	}
-	for _, f := range a.Findings {
+	for _, f := range a.RuleFindings() {
 		if f.Carrier == i+1 && f.Severity == ca.Error {
 			return fmt.Errorf("%s", f.Message)
 		}

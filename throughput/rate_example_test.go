@@ -15,7 +15,7 @@ func ExampleRate() {
 		fmt.Println(err)
 		return
 	}
-	r, err := throughput.Rate(ca.Check(c))
+	r, err := throughput.Rate(ca.Assess(c))
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -15,7 +15,7 @@ func rate(t *testing.T, carriers string) *Result {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := Rate(ca.Check(c))
+	r, err := Rate(ca.Assess(c))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,7 +91,7 @@ func TestRateErrors(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_, err = Rate(ca.Check(c))
+		_, err = Rate(ca.Assess(c))
 		if test.carriers == "n78:100,pattern=DDDU" {
 			if err != nil {
 				t.Errorf("%s: %v; four slots of 0.5 ms are a period of TS 38.213 clause 11.1", test.carriers, err)
@@ -155,7 +155,7 @@ func BenchmarkCombination(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		a := ca.Check(c)
+		a := ca.Assess(c)
 		r, err := Rate(a)
 		if err != nil {
 			b.Fatal(err)

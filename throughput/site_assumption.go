@@ -95,7 +95,7 @@ func (c *SiteCapacity) carrierAssumptions(i, k int) []Assumption {
 	add := func(source bands.Source, text string) {
 		list = append(list, Assumption{Text: text, Source: source})
 	}
-	p := &ca.Check(ca.Combination{one.Carrier}).Carriers[0]
+	p := &ca.Assess(ca.Combination{one.Carrier}).Carriers[0]
 	name := one.Carrier.Band.String() + " "
 	if p.SCS == 0 && p.Band.RAT == bands.NR {
 		add(bands.Source{}, name+"subcarrier spacing "+p.Spacing.String()+" ("+textNoSource+")")

@@ -263,7 +263,7 @@ func (p *Planner) sector(s *Sector) (*SectorCapacity, *SiteError) {
 // sum adds the carriers up. One phone uses them all in the downlink, and in the
 // uplink those on which it transmits by the rules of package ca.
 func (s *SectorCapacity) sum(all ca.Combination) {
-	a := ca.Check(all)
+	a := ca.Assess(all)
 	together := Result{Carriers: make([]CarrierRates, len(all)), assessment: a}
 	for i := range s.Carriers {
 		c := &s.Carriers[i]

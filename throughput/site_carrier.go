@@ -107,7 +107,7 @@ func (s *Sector) carrierCapacity(r *Radio, c ca.Carrier) (CarrierCapacity, error
 			alone.Transmit = ca.No
 		}
 	}
-	a := ca.Check(ca.Combination{alone})
+	a := ca.Assess(ca.Combination{alone})
 	if p := &a.Carriers[0]; p.Info != nil {
 		switch {
 		case !p.Info.Has(bands.Uplink):
@@ -117,7 +117,7 @@ func (s *Sector) carrierCapacity(r *Radio, c ca.Carrier) (CarrierCapacity, error
 		}
 		alone.Layers = fitLayers(alone.Layers, DefaultLayers(p.Info, bands.Downlink), r.TransmitPorts)
 		alone.UplinkLayers = fitLayers(alone.UplinkLayers, DefaultLayers(p.Info, bands.Uplink), r.ReceivePorts)
-		a = ca.Check(ca.Combination{alone})
+		a = ca.Assess(ca.Combination{alone})
 	}
 	rated, err := Rate(a)
 	if err != nil {

@@ -224,7 +224,7 @@ func (site *Site) fits() bool {
 		for k := range site.Sectors[i].Radios {
 			all = append(all, site.Sectors[i].Radios[k].Carriers...)
 		}
-		for _, f := range ca.Check(all).Findings {
+		for _, f := range ca.CheckRules(all) {
 			if f.Severity == ca.Error && (f.Rule == ca.RuleExceedsBand || f.Rule == ca.RuleOverlap) {
 				return false
 			}

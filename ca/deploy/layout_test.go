@@ -102,8 +102,8 @@ func checkLayout(t *testing.T, b deploy.Block, l *deploy.Layout) {
 	for i := range l.Carriers {
 		c := &l.Carriers[i]
 		all = append(all, c.Carrier)
-		a := ca.Check(ca.Combination{c.Carrier})
-		for _, f := range a.Findings {
+		a := ca.Assess(ca.Combination{c.Carrier})
+		for _, f := range a.RuleFindings() {
 			switch f.Rule {
 			case ca.RuleSupplementary, ca.RulePrimaryCell, ca.RuleSULPairing: // alone; a layout is no combination
 			default:
@@ -126,7 +126,7 @@ func checkLayout(t *testing.T, b deploy.Block, l *deploy.Layout) {
 			t.Errorf("%s: uplink of %s at %s, package ca puts it at %s", name, c.Carrier, c.UplinkCentre, p.UplinkCentre)
 		}
 	}
-	for _, f := range ca.Check(all).Findings {
+	for _, f := range ca.CheckRules(all) {
 		if f.Rule == ca.RuleOverlap {
 			t.Errorf("%s: %s", name, f.Message)
 		}
@@ -217,7 +217,7 @@ func value(r *deploy.Room) bands.Frequency {
 	}
 	n := bands.Frequency(0)
 	for i := range l[0].Carriers {
-		a := ca.Check(ca.Combination{l[0].Carriers[i].Carrier}).Carriers[0]
+		a := ca.Assess(ca.Combination{l[0].Carriers[i].Carrier}).Carriers[0]
 		n += a.Spacing * bands.Frequency(l[0].Carriers[i].ResourceBlocks)
 		if r.Band.Duplex == bands.FDD {
 			n += a.Spacing * bands.Frequency(l[0].Carriers[i].UplinkResourceBlocks)

@@ -2,7 +2,6 @@ package batch
 
 import (
 	"errors"
-	"slices"
 
 	"spectally/bands"
 	"spectally/ca"
@@ -35,7 +34,7 @@ func (b *book) find(text string) *answer {
 	var err error
 	if name, isName, nameErr := ca.ReadName(text); isName {
 		if err = nameErr; err == nil {
-			err = f.ofName(name)
+			err = f.of(ca.AssessName(name), b)
 		}
 	} else {
 		var list ca.Combination
@@ -75,7 +74,7 @@ func (b *book) findCarriers(list ca.Combination) *answer {
 		return a
 	}
 	f := &finding{}
-	if err := f.ofCarriers(list, b); err != nil {
+	if err := f.of(ca.Assess(list), b); err != nil {
 		f.reason = carriersFault(err)
 	}
 	a := b.style.answerOf(f)
@@ -83,10 +82,9 @@ func (b *book) findCarriers(list ca.Combination) *answer {
 	return a
 }
 
-// ofCarriers finds out about carriers. It is an error if a TDD pattern cannot be
+// of takes what is known of a combination. It is an error if a TDD pattern cannot be
 // read, or if there is nothing wrong but that there are no rates.
-func (f *finding) ofCarriers(list ca.Combination, b *book) error {
-	a := ca.Check(list)
+func (f *finding) of(a *ca.Assessment, b *book) error {
 	shares, err := throughput.DownlinkShares(a)
 	if err != nil {
 		return err
@@ -94,8 +92,14 @@ func (f *finding) ofCarriers(list ca.Combination, b *book) error {
 	f.total = a.Sum(shares)
 	v := b.verdictOn(a)
 	f.configuration, f.sets, f.rule = v.configuration, v.sets, v.rule
-	if e, found := a.FirstError(); found {
-		f.rule = e.Rule
+	for _, r := range a.RuleFindings() {
+		if r.Severity == ca.Error {
+			f.rule = r.Rule
+			break
+		}
+	}
+	if len(a.Carriers) == 0 {
+		return nil // a name of which the widths are not known
 	}
 	return f.rate(a)
 }
@@ -125,80 +129,21 @@ func (f *finding) rate(a *ca.Assessment) error {
 func (b *book) verdictOn(a *ca.Assessment) *verdict {
 	forms, complete := a.Formed()
 	if !complete { // so that the forms do not tell combinations apart
-		listings, _ := a.Listings()
-		return judge(listings)
+		return newVerdict(a)
 	}
 	key := appendForms(make([]byte, 0, 256), a.Kind, forms)
 	if v, ok := b.verdicts.get(key); ok {
 		return v
 	}
-	listings, _ := a.Listings()
-	v := judge(listings)
+	v := newVerdict(a)
 	b.verdicts.put(key, v)
 	return v
 }
 
-// judge says what the listings mean, as ca.Assessment.Judge does, without the words:
-// which of the listings decides, and the rule that is broken.
-func judge(list []ca.Listing) *verdict {
-	if len(list) == 0 || list[0].Alone {
+func newVerdict(a *ca.Assessment) *verdict {
+	l, broken := a.Decisive()
+	if l == nil {
 		return &verdict{}
 	}
-	listed := func(l ca.Listing) bool { return l.Holds() && len(l.Listed) > 0 }
-	holds := func(l ca.Listing) bool { return l.Holds() }
-	supported := func(l ca.Listing) bool { return l.Supported() }
-	for _, step := range [...]struct {
-		decides func(ca.Listing) bool
-		broken  ca.Rule
-	}{{listed, ""}, {holds, ""}, {supported, ca.RuleBandwidthSet}} {
-		if i := slices.IndexFunc(list, step.decides); i >= 0 {
-			return &verdict{step.broken, list[i].Name.String(), list[i].BandwidthSets()}
-		}
-	}
-	return &verdict{ca.RuleListed, list[0].Name.String(), list[0].BandwidthSets()}
-}
-
-// ofName finds out about a name of the standard: with the widest carriers that it
-// stands for. A configuration that is listed is not refused for what its carriers
-// lack by themselves.
-func (f *finding) ofName(n ca.Name) error {
-	f.configuration = n.String()
-	l := ca.Listing{Status: ca.StatusOf(n)}
-	if widths, ok := ca.Widest(n); ok {
-		a, err := ca.Admit(n, widths)
-		if err != nil {
-			return err
-		}
-		l.Admission, l.Sets = a, a.Sets
-		f.sets = l.BandwidthSets()
-	}
-	list, known := ca.Expand(n)
-	if !known {
-		list = nil
-	}
-	a := &ca.Assessment{}
-	if known {
-		a = ca.Check(list)
-	}
-	a.Kind = n.Kind()
-	if e, found := a.FirstError(); found && !l.Supported() {
-		f.rule = e.Rule
-	}
-	for _, k := range n.Components() {
-		if _, err := bands.Lookup(k.Band); err != nil && f.rule == "" {
-			f.rule = ca.RuleBandExists
-		}
-	}
-	if v := judge([]ca.Listing{l}); f.rule == "" {
-		f.rule = v.rule
-	}
-	shares, err := throughput.DownlinkShares(a)
-	if err != nil {
-		return err
-	}
-	f.total = a.Sum(shares)
-	if len(list) == 0 {
-		return nil
-	}
-	return f.rate(a)
+	return &verdict{broken, l.Name.String(), l.BandwidthSets()}
 }

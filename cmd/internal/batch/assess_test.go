@@ -99,7 +99,7 @@ func drawnCarriers(r *rand.Rand) string {
 	return strings.Join(parts, " + ")
 }
 
-// A verdict is that of ca.Assessment.Judge, over drawn combinations; and what is kept
+// A verdict is that of ca.Assessment, over drawn combinations; and what is kept
 // for others never changes it.
 func TestVerdicts(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 8))
@@ -111,10 +111,9 @@ func TestVerdicts(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		a := ca.Check(list)
-		listings, _ := a.Listings()
+		a := ca.Assess(list)
 		want := ca.Rule("")
-		for _, f := range a.Judge(listings) {
+		for _, f := range a.Findings()[len(a.RuleFindings()):] {
 			if f.Severity == ca.Error {
 				want = f.Rule
 				break
@@ -124,7 +123,7 @@ func TestVerdicts(t *testing.T) {
 		if v.rule != want {
 			t.Fatalf("%s: rule %q, want %q", text, v.rule, want)
 		}
-		if fresh := judge(listings); !reflect.DeepEqual(fresh, v) {
+		if fresh := newVerdict(ca.Assess(list)); !reflect.DeepEqual(fresh, v) {
 			t.Fatalf("%s: kept %+v, found anew %+v", text, v, fresh)
 		}
 		seen[want]++

@@ -18,7 +18,7 @@ func check(tb testing.TB, s string) *ca.Assessment {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	return ca.Check(c)
+	return ca.Assess(c)
 }
 
 func ExampleGroups() {
@@ -27,7 +27,7 @@ func ExampleGroups() {
 		fmt.Println(err)
 		return
 	}
-	a := ca.Check(c)
+	a := ca.Assess(c)
 	groups, without := Groups(a)
 	for i := range groups {
 		fmt.Println(groups[i].Statement(a))

@@ -38,7 +38,7 @@ type Evidence struct {
 // NewEvidence is the evidence that carriers alone give. An error says why their
 // rates cannot be worked out; the rest of the evidence is good all the same.
 func NewEvidence(c ca.Combination) (Evidence, error) {
-	e := Evidence{Name: c.String(), Assessment: ca.Check(c), Stated: c}
+	e := Evidence{Name: c.String(), Assessment: ca.Assess(c), Stated: c}
 	rates, err := throughput.Rate(e.Assessment)
 	if err == nil {
 		err = rates.Schedule(throughput.Settings{})
@@ -81,22 +81,8 @@ func (e *Evidence) onePhone() *phone {
 	}
 	if f, bad := e.Assessment.FirstError(); bad {
 		*p = phone{verdict: Fails, reason: f.Message}
-		return p
-	}
-	listings, complete := e.Assessment.Listings()
-	if i := slices.IndexFunc(listings, func(l ca.Listing) bool { return l.Holds() }); i >= 0 {
-		if l := &listings[i]; !l.Alone {
-			p.name, p.source = l.Name.String(), render.Source(l.Admission.Source)
-		}
-		return p
-	}
-	for _, f := range e.Assessment.Judge(listings) {
-		if f.Severity == ca.Error {
-			*p = phone{verdict: Fails, reason: f.Message}
-			if !complete {
-				p.verdict, p.reason = Undecided, "not every way in which the carriers can lie was looked up."
-			}
-		}
+	} else if l, _ := e.Assessment.Decisive(); l != nil {
+		p.name, p.source = l.Name.String(), render.Source(l.Admission.Source)
 	}
 	return p
 }

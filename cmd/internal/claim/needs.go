@@ -45,7 +45,7 @@ func (l level) bits() int {
 // if no such level is found.
 func (e *Evidence) needs(d bands.Direction, reaches func(*big.Rat) bool) []string {
 	rate := func(c ca.Combination) (*big.Rat, bool) {
-		r, err := throughput.Rate(ca.Check(c))
+		r, err := throughput.Rate(ca.Assess(c))
 		if err == nil {
 			err = r.Schedule(throughput.Settings{})
 		}
@@ -108,7 +108,7 @@ func (e *Evidence) raise(c ca.Combination, d bands.Direction, l level, only []in
 			continue
 		}
 		fits := func() bool {
-			_, err := throughput.Rate(ca.Check(ca.Combination{*p}))
+			_, err := throughput.Rate(ca.Assess(ca.Combination{*p}))
 			return err == nil
 		}
 		if *layers == 0 {

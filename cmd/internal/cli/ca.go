@@ -28,7 +28,11 @@ func caCommand(p *program) *cobra.Command {
 			"spectally ca DC_3A-7A_n78A   # a name of the standard\n" +
 			"spectally ca B1:20 + B3:20 + B7:20 --format json   # for a program",
 		RunE: p.answers(func(args []string) (*render.Answer, error) {
-			c, err := readCombination(args)
+			a, err := readCombination(args)
+			if err != nil {
+				return nil, err
+			}
+			c, err := find(a)
 			if err != nil {
 				return nil, err
 			}
@@ -42,23 +46,13 @@ const keyHelp = "scs= subcarrier spacing in kHz, pattern= TDD pattern (DDDSU/10:
 	"pci= physical cell identity, rsrp= and sinr= levels in dBm and dB, and layers=, qam=, ullayers=, ulqam=, scale= for the command throughput"
 
 // readCombination reads the arguments, which are one text, and looks it up.
-func readCombination(args []string) (*combination, error) {
+func readCombination(args []string) (*ca.Assessment, error) {
 	text := strings.TrimSpace(strings.Join(args, " "))
 	if text == "" {
 		return nil, absent("carriers", "carriers such as B3:20 + n78:80, or a name such as CA_3A-7A")
 	}
-	name, isName, err := ca.ReadName(text)
-	switch {
-	case err != nil:
-		return nil, err
-	case isName:
-		return findName(name)
-	}
-	list, err := ca.Parse(text)
-	if err != nil {
-		return nil, notationError(err)
-	}
-	return findCarriers(list)
+	a, err := ca.AssessText(text)
+	return a, notationError(err)
 }
 
 // notationError adds what was most likely meant to an error about a band, or about a

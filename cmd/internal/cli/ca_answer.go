@@ -24,11 +24,11 @@ func (c *combination) answer() *render.Answer {
 	a := &render.Answer{
 		Value:   func() any { return c.value() },
 		Data:    c.data(),
-		Refuted: !c.valid,
+		Refuted: !c.Valid(),
 	}
-	title := render.Title{Text: c.text(), Detail: kindWords[c.Kind]}
-	if !c.name.IsZero() {
-		title = render.Title{Text: c.name.String(), Detail: wordList(kindWords[c.Kind], c.text())}
+	title := render.Title{Text: c.Combination().String(), Detail: kindWords[c.Kind]}
+	if !c.Name.IsZero() {
+		title = render.Title{Text: c.Name.String(), Detail: wordList(kindWords[c.Kind], c.Combination().String())}
 	}
 	a.Document = []render.Block{title, c.verdict(), c.totalFacts(), c.partTable(), c.carrierTable(), c.placeTable(), c.cellTable()}
 	if f := c.findingList(); len(f) > 0 {
@@ -42,15 +42,6 @@ func (c *combination) answer() *render.Answer {
 	return a
 }
 
-// text writes the carriers in the notation that the command reads.
-func (c *combination) text() string {
-	list := make(ca.Combination, len(c.Carriers))
-	for i := range c.Carriers {
-		list[i] = c.Carriers[i].Carrier
-	}
-	return list.String()
-}
-
 // carrierName names a carrier for findings: "carrier 2 (n78:80)".
 func (c *combination) carrierName(n int) string {
 	p := &c.Carriers[n]
@@ -60,7 +51,7 @@ func (c *combination) carrierName(n int) string {
 
 func (c *combination) findingList() render.Findings {
 	var list render.Findings
-	for _, f := range c.findings {
+	for _, f := range c.Findings() {
 		r := render.Finding{Severity: render.Severity(f.Severity.String()), Rule: string(f.Rule), Message: f.Message, Source: render.Source(f.Source)}
 		if f.Carrier > 0 {
 			r.Number, r.Carrier = f.Carrier, c.carrierName(f.Carrier-1)
@@ -80,7 +71,7 @@ func severityRank(s render.Severity) int {
 // none.
 func (c *combination) worst(carrier int) string {
 	most := ca.Severity(0)
-	for _, f := range c.findings {
+	for _, f := range c.Findings() {
 		if f.Carrier == carrier+1 {
 			most = max(most, f.Severity)
 		}
@@ -199,24 +190,24 @@ func (c *combination) blockTable() *render.Table {
 		}
 		how := "contiguous"
 		switch {
-		case !b.known && !b.edges.IsZero():
+		case !b.Known && !b.Edges.IsZero():
 			how = "neighbours not known"
-		case !b.known:
+		case !b.Known:
 			how = "not known"
-		case len(b.carriers) == 1:
+		case len(b.Carriers) == 1:
 			how = "by itself"
 		}
-		low, high := mhzText(b.edges)
-		t.Rows = append(t.Rows, []string{b.band.ID.String(), carrierNumbers(b.carriers), how, b.sum.MHz(), low, high, classList(b.classes)})
+		low, high := mhzText(b.Edges)
+		t.Rows = append(t.Rows, []string{b.Band.ID.String(), carrierNumbers(b.Carriers), how, b.Sum.MHz(), low, high, classList(b.Classes)})
 	}
 	t.DropEmpty()
 	return t
 }
 
 // alone tells whether a sub-block is one carrier and all that its band has.
-func (c *combination) alone(b *subBlock) bool {
-	return len(b.carriers) == 1 && !slices.ContainsFunc(c.blocks, func(other subBlock) bool {
-		return other.band == b.band && other.carriers[0] != b.carriers[0]
+func (c *combination) alone(b *ca.SubBlock) bool {
+	return len(b.Carriers) == 1 && !slices.ContainsFunc(c.blocks, func(other ca.SubBlock) bool {
+		return other.Band == b.Band && other.Carriers[0] != b.Carriers[0]
 	})
 }
 
@@ -228,14 +219,14 @@ func (c *combination) spacingTable() *render.Table {
 		{Header: "so they count as"},
 	}}
 	for i := range c.blocks {
-		for j := range c.blocks[i].gaps {
-			g := &c.blocks[i].gaps[j]
+		for j := range c.blocks[i].Neighbours {
+			g := &c.blocks[i].Neighbours[j]
 			how := "not contiguous"
-			if g.contiguous() {
+			if g.Contiguous() {
 				how = "contiguous"
 			}
-			t.Rows = append(t.Rows, []string{carrierNumbers([]int{g.below, g.above}), g.spacing.MHz(), g.nominal.Nominal.MHz(), how})
-			t.Source = render.Source(g.nominal.Source)
+			t.Rows = append(t.Rows, []string{carrierNumbers([]int{g.Below, g.Above}), g.Apart.MHz(), g.Spacing.Nominal.MHz(), how})
+			t.Source = render.Source(g.Spacing.Source)
 		}
 	}
 	return t
@@ -243,7 +234,7 @@ func (c *combination) spacingTable() *render.Table {
 
 // cautions say where the answer can mislead.
 func (c *combination) cautions() []string {
-	if !c.valid {
+	if !c.Valid() {
 		return nil
 	}
 	return []string{"Allowed by the standard is not the same as supported: a UE tells the network which configurations it has, and the network chooses. " +
@@ -271,23 +262,23 @@ func (c *combination) sources() render.Sources {
 	}
 	for i := range c.blocks {
 		b := &c.blocks[i]
-		if len(b.carriers) > 1 {
-			for _, r := range ca.ClassRows(b.band) {
+		if len(b.Carriers) > 1 {
+			for _, r := range ca.ClassRows(b.Band) {
 				add(r.Source)
 			}
 		}
-		for _, g := range b.gaps {
-			add(g.nominal.Source)
+		for _, g := range b.Neighbours {
+			add(g.Spacing.Source)
 		}
 	}
-	for _, l := range c.holding() {
-		add(listingSource(l))
+	for _, l := range c.Holding() {
+		add(l.Source())
 		add(l.Admission.Source)
 		for i := range l.Admission.Members {
 			add(l.Admission.Members[i].Source)
 		}
 	}
-	for _, f := range c.findings {
+	for _, f := range c.Findings() {
 		add(f.Source)
 	}
 	return s

@@ -14,8 +14,8 @@ import (
 // which the same holds share a line.
 func (c *combination) assumptions() []string {
 	var list bandSentences
-	if !c.name.IsZero() && len(c.Carriers) > 0 {
-		list.add("", "widths: the widest that are listed for "+c.name.String()+", an upper bound")
+	if !c.Name.IsZero() && len(c.Carriers) > 0 {
+		list.add("", "widths: the widest that are listed for "+c.Name.String()+", an upper bound")
 	}
 	for i := range c.Carriers {
 		p := &c.Carriers[i]

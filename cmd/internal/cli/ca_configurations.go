@@ -23,7 +23,7 @@ func (c *combination) configurationTable() *render.Table {
 		{Header: "widths"},
 		{Header: "read from", Detail: true},
 	}}
-	holding := c.holding()
+	holding := c.Holding()
 	var others []*ca.Listing
 	for i := range c.listings {
 		if l := &c.listings[i]; !l.Alone && !slices.Contains(holding, l) {
@@ -56,7 +56,7 @@ func supportRank(l *ca.Listing) int {
 }
 
 func (c *combination) listingRow(l *ca.Listing) []string {
-	row := []string{l.Name.String(), c.layout(l.Name), "", "", listingSource(l).Short()}
+	row := []string{l.Name.String(), c.layout(l.Name), "", "", l.Source().Short()}
 	switch {
 	case len(l.Listed) > 0:
 		row[2] = "lists it"
@@ -95,7 +95,7 @@ func firstNames(list []ca.Configuration, most int) string {
 func (c *combination) layout(n ca.Name) string {
 	var words []string
 	for _, k := range n.Components() {
-		if !slices.ContainsFunc(c.blocks, func(b subBlock) bool { return !b.known && b.band.ID == k.Band }) {
+		if !slices.ContainsFunc(c.blocks, func(b ca.SubBlock) bool { return !b.Known && b.Band.ID == k.Band }) {
 			continue
 		}
 		if len(k.Blocks) == 1 {
@@ -111,7 +111,7 @@ func (c *combination) layout(n ca.Name) string {
 // there are more than were looked up.
 func (c *combination) unlistedFacts() render.Facts {
 	var facts render.Facts
-	if rest := len(c.listings) - len(c.holding()) - mostShown; rest > 0 {
+	if rest := len(c.listings) - len(c.Holding()) - mostShown; rest > 0 {
 		facts = append(facts, render.Fact{Name: "further names that do not hold", Value: strconv.Itoa(rest), Remark: "JSON has them all"})
 	}
 	if !c.whole {
@@ -140,7 +140,7 @@ const mostExplained = 3
 // that hold.
 func (c *combination) uplinkFacts() render.Facts {
 	var facts render.Facts
-	holding := c.holding()
+	holding := c.Holding()
 	for _, l := range holding[:min(mostExplained, len(holding))] {
 		list := carriedBy(l)
 		words := uplinkWords(list)
@@ -159,7 +159,7 @@ func (c *combination) uplinkFacts() render.Facts {
 // about their reading.
 func (c *combination) notes() []string {
 	var list []string
-	holding := c.holding()
+	holding := c.Holding()
 	for _, l := range holding[:min(mostExplained, len(holding))] {
 		for _, k := range carriedBy(l) {
 			for _, note := range noteList(k).Items {

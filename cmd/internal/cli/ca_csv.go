@@ -17,7 +17,7 @@ func (c *combination) data() *render.Table {
 	for i := range c.Carriers {
 		v := c.componentValue(i)
 		var found []string
-		for _, f := range c.findings {
+		for _, f := range c.Findings() {
 			if f.Carrier == i+1 {
 				found = append(found, f.Severity.String()+" "+string(f.Rule)+": "+f.Message)
 			}

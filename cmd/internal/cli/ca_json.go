@@ -151,13 +151,13 @@ func (c *combination) value() combinationValue {
 	v := combinationValue{
 		Carriers:       []componentValue{},
 		Kind:           c.Kind.String(),
-		Name:           c.name.String(),
+		Name:           c.Name.String(),
 		Configurations: []configurationValue{},
 		Complete:       c.whole,
 		Findings:       []findingValue{},
 		Totals: totalsValue{valueOfTotal(&c.totals.Total), partTotals(c.totals.ByRAT), partTotals(c.totals.ByBand),
 			partTotals(c.totals.ByRange), partTotals(c.totals.ByDuplex), partTotals(c.totals.BySite)},
-		Valid:       c.valid,
+		Valid:       c.Valid(),
 		Blocks:      []blockValue{},
 		Assumptions: present(c.assumptions()),
 		Working:     present([]render.Step(c.working())),
@@ -170,7 +170,7 @@ func (c *combination) value() combinationValue {
 			v.Configurations = append(v.Configurations, valueOfListing(l))
 		}
 	}
-	for _, f := range c.findings {
+	for _, f := range c.Findings() {
 		w := findingValue{Severity: f.Severity.String(), Rule: string(f.Rule), Message: f.Message, Source: render.Source(f.Source)}
 		if f.Carrier > 0 {
 			w.Carrier = new(f.Carrier)
@@ -265,7 +265,7 @@ func valueOfListing(l *ca.Listing) configurationValue {
 		Parts:      []memberValue{},
 		Uplinks:    []string{},
 		Holds:      l.Holds(),
-		Source:     render.Source(listingSource(l)),
+		Source:     render.Source(l.Source()),
 	}
 	if !l.Supported() {
 		for _, near := range ca.NearestTo(l.Name) {
@@ -296,22 +296,22 @@ func configurationNames(list []ca.Configuration) []string {
 	return names
 }
 
-func valueOfBlock(b *subBlock) blockValue {
+func valueOfBlock(b *ca.SubBlock) blockValue {
 	v := blockValue{
-		Band:     b.band.ID.String(),
-		Carriers: make([]int, len(b.carriers)),
-		Known:    b.known,
-		Sum:      megahertz(b.sum),
-		Classes:  present(b.classes),
+		Band:     b.Band.ID.String(),
+		Carriers: make([]int, len(b.Carriers)),
+		Known:    b.Known,
+		Sum:      megahertz(b.Sum),
+		Classes:  present(b.Classes),
 		Spacings: []spaceValue{},
 	}
-	for i, n := range b.carriers {
+	for i, n := range b.Carriers {
 		v.Carriers[i] = n + 1
 	}
-	v.Low, v.High = edges(b.edges)
-	for i := range b.gaps {
-		g := &b.gaps[i]
-		v.Spacings = append(v.Spacings, spaceValue{g.below + 1, g.above + 1, megahertz(g.spacing), megahertz(g.nominal.Nominal), g.contiguous()})
+	v.Low, v.High = edges(b.Edges)
+	for i := range b.Neighbours {
+		g := &b.Neighbours[i]
+		v.Spacings = append(v.Spacings, spaceValue{g.Below + 1, g.Above + 1, megahertz(g.Apart), megahertz(g.Spacing.Nominal), g.Contiguous()})
 	}
 	return v
 }

@@ -10,11 +10,11 @@ import (
 )
 
 func (c *combination) verdict() render.Verdict {
-	if !c.valid {
+	if !c.Valid() {
 		return render.Verdict{Tone: render.Bad, Word: "not allowed", Text: c.refusal()}
 	}
 	v := render.Verdict{Tone: render.Good, Word: "allowed", Text: "One carrier needs no configuration."}
-	holding := c.holding()
+	holding := c.Holding()
 	switch {
 	case len(holding) == 0 && len(c.listings) > 0 && c.listings[0].Alone:
 	case len(holding) == 0:
@@ -25,7 +25,7 @@ func (c *combination) verdict() render.Verdict {
 			v.Text += " " + more
 		}
 	}
-	if slices.ContainsFunc(c.findings, func(f ca.Finding) bool { return f.Severity == ca.Warning }) {
+	if slices.ContainsFunc(c.Findings(), func(f ca.Finding) bool { return f.Severity == ca.Warning }) {
 		v.Tone = render.Doubtful
 		v.Text += " See the warnings below."
 	}
@@ -35,7 +35,7 @@ func (c *combination) verdict() render.Verdict {
 // refusal says in a sentence or two why the carriers are not allowed.
 func (c *combination) refusal() string {
 	var wrong []string
-	for _, f := range c.findings {
+	for _, f := range c.Findings() {
 		if f.Severity != ca.Error {
 			continue
 		}
@@ -69,7 +69,7 @@ func (c *combination) refusal() string {
 func (c *combination) formed(l *ca.Listing) string {
 	text := l.Name.String()
 	if len(l.Listed) > 0 {
-		text += ", which the standard lists (" + listingSource(l).Short() + ")"
+		text += ", which the standard lists (" + l.Source().Short() + ")"
 	} else {
 		from := l.FallbackOf[0]
 		text += ", which the standard has as a fallback of " + from.Name().String() + " (" + from.Source().Short() + ")"
@@ -153,5 +153,5 @@ func (c *combination) further(holding []*ca.Listing) string {
 
 // open tells whether the carriers of some band may lie in several ways.
 func (c *combination) open() bool {
-	return slices.ContainsFunc(c.blocks, func(b subBlock) bool { return !b.known })
+	return slices.ContainsFunc(c.blocks, func(b ca.SubBlock) bool { return !b.Known })
 }

@@ -15,11 +15,11 @@ func (c *combination) working() render.Working {
 	var steps render.Working
 	for i := range c.blocks {
 		b := &c.blocks[i]
-		for j := range b.gaps {
-			steps = append(steps, c.spacingStep(b.band, &b.gaps[j]))
+		for j := range b.Neighbours {
+			steps = append(steps, c.spacingStep(b.Band, &b.Neighbours[j]))
 		}
-		if len(b.carriers) > 1 && b.known {
-			if !b.edges.IsZero() {
+		if len(b.Carriers) > 1 && b.Known {
+			if !b.Edges.IsZero() {
 				steps = append(steps, c.edgeSteps(b)...)
 			}
 			steps = append(steps, c.classSteps(b)...)
@@ -29,12 +29,12 @@ func (c *combination) working() render.Working {
 }
 
 // spacingStep shows the nominal spacing of two neighbours and the one they have.
-func (c *combination) spacingStep(b *bands.Band, g *gap) render.Step {
+func (c *combination) spacingStep(b *bands.Band, g *ca.Neighbours) render.Step {
 	d := leading(b)
-	w1, w2 := c.Carriers[g.below].Width(d), c.Carriers[g.above].Width(d)
-	s := &g.nominal
+	w1, w2 := c.Carriers[g.Below].Width(d), c.Carriers[g.Above].Width(d)
+	s := &g.Spacing
 	step := render.Step{
-		Name:   "nominal spacing of carriers " + carrierNumbers([]int{g.below, g.above}) + ", which are " + g.spacing.MHz() + " MHz apart",
+		Name:   "nominal spacing of carriers " + carrierNumbers([]int{g.Below, g.Above}) + ", which are " + g.Apart.MHz() + " MHz apart",
 		Source: render.Source(s.Source),
 	}
 	switch {
@@ -52,7 +52,7 @@ func (c *combination) spacingStep(b *bands.Band, g *gap) render.Step {
 	}
 	step.Result = s.Nominal.MHz() + " MHz: "
 	switch {
-	case !g.contiguous():
+	case !g.Contiguous():
 		step.Result += "further apart, so not contiguous"
 	case s.Tolerance != 0:
 		step.Result += "within " + s.Tolerance.String() + " of it, so contiguous"
@@ -82,17 +82,17 @@ func guardAt(b *bands.Band, scs, width bands.Frequency) bands.Frequency {
 }
 
 // edgeSteps show the edges of the aggregated channel.
-func (c *combination) edgeSteps(b *subBlock) render.Working {
-	d := leading(b.band)
-	first, last := &c.Carriers[b.carriers[0]], &c.Carriers[b.carriers[len(b.carriers)-1]]
-	clause := render.Source(b.band.WidthSource())
+func (c *combination) edgeSteps(b *ca.SubBlock) render.Working {
+	d := leading(b.Band)
+	first, last := &c.Carriers[b.Carriers[0]], &c.Carriers[b.Carriers[len(b.Carriers)-1]]
+	clause := render.Source(b.Band.WidthSource())
 	clause.Table = "clause 5.3A"
-	low := render.Step{Name: "lower edge of the aggregated channel of carriers " + carrierNumbers(b.carriers), Result: b.edges.Low.MHz() + " MHz", Source: clause}
-	high := render.Step{Name: "upper edge", Result: b.edges.High.MHz() + " MHz", Source: clause}
-	if b.band.ID.RAT == bands.LTE {
+	low := render.Step{Name: "lower edge of the aggregated channel of carriers " + carrierNumbers(b.Carriers), Result: b.Edges.Low.MHz() + " MHz", Source: clause}
+	high := render.Step{Name: "upper edge", Result: b.Edges.High.MHz() + " MHz", Source: clause}
+	if b.Band.ID.RAT == bands.LTE {
 		low.Source.Table, high.Source.Table = "clause 5.6A", "clause 5.6A"
 		var widest bands.Frequency
-		for _, i := range b.carriers {
+		for _, i := range b.Carriers {
 			widest = max(widest, c.Carriers[i].Width(d))
 		}
 		low.Formula = "F_edge,low = F_C,low − (0.18 × N_RB + 0.015) / 2 − (0.05 × BW_max − 0.0075)"
@@ -103,7 +103,7 @@ func (c *combination) edgeSteps(b *subBlock) render.Working {
 		low.Numbers, high.Numbers = numbers(first, "−"), numbers(last, "+")
 		return render.Working{low, high}
 	}
-	w1, w2, ok := b.band.WidestSpacing(first.Width(d), last.Width(d))
+	w1, w2, ok := b.Band.WidestSpacing(first.Width(d), last.Width(d))
 	if !ok {
 		return nil
 	}
@@ -116,24 +116,24 @@ func (c *combination) edgeSteps(b *subBlock) render.Working {
 }
 
 // classSteps show the bandwidth classes of a sub-block with their limits.
-func (c *combination) classSteps(b *subBlock) render.Working {
-	d := leading(b.band)
+func (c *combination) classSteps(b *ca.SubBlock) render.Working {
+	d := leading(b.Band)
 	var steps render.Working
-	for _, row := range ca.ClassRows(b.band) {
+	for _, row := range ca.ClassRows(b.Band) {
 		fits := false
-		for _, class := range b.classes {
+		for _, class := range b.Classes {
 			fits = fits || class == row.Class
 		}
-		if !fits || row.Carriers != len(b.carriers) {
+		if !fits || row.Carriers != len(b.Carriers) {
 			continue
 		}
 		var words []string
-		sum, unit := b.sum.MHz(), "MHz"
+		sum, unit := b.Sum.MHz(), "MHz"
 		blocks := 0
-		for _, i := range b.carriers {
+		for _, i := range b.Carriers {
 			p := &c.Carriers[i]
-			if b.band.ID.RAT == bands.LTE {
-				w, _ := b.band.Width(15*bands.KHz, p.Width(d))
+			if b.Band.ID.RAT == bands.LTE {
+				w, _ := b.Band.Width(15*bands.KHz, p.Width(d))
 				blocks += w.ResourceBlocks
 				words = append(words, strconv.Itoa(w.ResourceBlocks))
 				sum, unit = strconv.Itoa(blocks), "resource blocks"
@@ -142,9 +142,9 @@ func (c *combination) classSteps(b *subBlock) render.Working {
 			}
 		}
 		steps = append(steps, render.Step{
-			Name:    "bandwidth class of carriers " + carrierNumbers(b.carriers),
+			Name:    "bandwidth class of carriers " + carrierNumbers(b.Carriers),
 			Numbers: strings.Join(words, " + ") + " " + unit,
-			Result:  sum + " " + unit + ": class " + string(row.Class) + " has " + strconv.Itoa(row.Carriers) + " carriers and " + limitText(&row, b.band),
+			Result:  sum + " " + unit + ": class " + string(row.Class) + " has " + strconv.Itoa(row.Carriers) + " carriers and " + limitText(&row, b.Band),
 			Source:  render.Source(row.Source),
 		})
 	}

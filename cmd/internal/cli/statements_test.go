@@ -108,8 +108,8 @@ func TestLeftOpen(t *testing.T) {
 			for i := range filled {
 				fill(draw, &filled[i])
 			}
-			if slices.ContainsFunc(ca.Check(filled).Findings, func(f ca.Finding) bool { return f.Severity == ca.Error }) &&
-				!slices.ContainsFunc(ca.Check(list).Findings, func(f ca.Finding) bool { return f.Severity == ca.Error }) {
+			if slices.ContainsFunc(ca.CheckRules(filled), func(f ca.Finding) bool { return f.Severity == ca.Error }) &&
+				!slices.ContainsFunc(ca.CheckRules(list), func(f ca.Finding) bool { return f.Severity == ca.Error }) {
 				continue // not admissible
 			}
 			j, status, message := verdictOf(t, append([]string{filled.String()}, s.args[1:]...))

@@ -54,8 +54,8 @@ func (k *peak) answer() (*render.Answer, error) {
 
 func (k *peak) title() render.Title {
 	t := render.Title{Text: k.text, Detail: wordList("peak rates", kindWords[k.site.Kind])}
-	if !k.site.name.IsZero() {
-		t = render.Title{Text: k.site.name.String(), Detail: wordList("peak rates, an upper bound", kindWords[k.site.Kind], k.text)}
+	if !k.site.Name.IsZero() {
+		t = render.Title{Text: k.site.Name.String(), Detail: wordList("peak rates, an upper bound", kindWords[k.site.Kind], k.text)}
 	}
 	if k.device != nil {
 		t.Detail = wordList(t.Detail, "as "+k.deviceName()+" takes them")

@@ -43,7 +43,7 @@ func findPeak(args []string, f *throughputFlags) (*peak, error) {
 		return nil, err
 	}
 	k.taken = k.offered
-	k.findings = slices.Clone(k.site.findings)
+	k.findings = slices.Clone(k.site.Findings())
 	if k.device != nil {
 		if err = k.serve(); err != nil {
 			return nil, err
@@ -59,11 +59,6 @@ func findPeak(args []string, f *throughputFlags) (*peak, error) {
 }
 
 func rate(a *ca.Assessment, s throughput.Settings) (*throughput.Result, error) {
-	for i := range a.Carriers {
-		if p := &a.Carriers[i]; p.Info == nil {
-			return nil, &throughput.CarrierError{Carrier: i + 1, Text: p.Carrier.String(), Err: unknownBand(p.Band.String())}
-		}
-	}
 	r, err := throughput.Rate(a)
 	if err != nil {
 		return nil, err
@@ -78,36 +73,24 @@ func (k *peak) readCarriers(args []string) error {
 	if text == "" {
 		return absent("carriers", "carriers such as B3:20 + n78:80, or a name such as CA_3A-7A")
 	}
-	name, isName, err := ca.ReadName(text)
+	a, err := ca.AssessText(text)
 	if err != nil {
 		return err
 	}
-	if !isName {
-		list, err := ca.Parse(text)
-		if err != nil {
-			return err
-		}
-		k.text = list.String()
-		k.site, err = findCarriers(k.fill(list))
-		return err
+	if len(a.Carriers) == 0 {
+		return unratedName(a.Name)
 	}
-	if k.site, err = findName(name); err != nil {
-		return err
-	}
-	if len(k.site.Carriers) == 0 {
-		return unratedName(name)
-	}
-	k.text = k.site.text()
-	k.site.Assessment = ca.Check(k.fill(carriersOf(k.site.Assessment)))
-	k.site.Kind = name.Kind()
-	return k.site.finish()
+	list := a.Combination()
+	k.text = list.String()
+	k.site, err = find(a.Reassess(k.fill(list)))
+	return err
 }
 
 // unratedName says that the standard lists no widths for a name.
 func unratedName(n ca.Name) error {
 	for _, c := range n.Components() {
 		if _, err := bands.Lookup(c.Band); err != nil {
-			return unknownBand(c.Band.String())
+			return err
 		}
 	}
 	e := &bands.ValueError{Param: "configuration name", Got: n.String(), Allowed: "a configuration for which the standard lists channel bandwidths"}
@@ -125,15 +108,6 @@ func (k *peak) fill(list ca.Combination) ca.Combination {
 	return list
 }
 
-// carriersOf are the carriers of an assessment as they were written.
-func carriersOf(a *ca.Assessment) ca.Combination {
-	list := make(ca.Combination, len(a.Carriers))
-	for i := range list {
-		list[i] = a.Carriers[i].Carrier
-	}
-	return list
-}
-
 // serve works out what the device takes.
 func (k *peak) serve() error {
 	k.served = k.device.Serve(k.offered)
@@ -142,13 +116,13 @@ func (k *peak) serve() error {
 		k.findings = append(k.findings, ca.Finding{Severity: ca.Error, Rule: ruleDevice, Message: "The device takes none of these carriers."})
 		return nil
 	}
-	taken, err := findCarriers(k.served.Carriers)
+	taken, err := find(ca.Assess(k.served.Carriers))
 	if err != nil {
 		return err
 	}
 	k.carriers = taken.Assessment
 	k.findings = k.findings[:0] // what is not taken need not go together with the rest
-	for _, f := range taken.findings {
+	for _, f := range taken.Findings() {
 		if f.Carrier > 0 {
 			f.Carrier = k.number(f.Carrier - 1)
 		}

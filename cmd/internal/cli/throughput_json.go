@@ -126,8 +126,8 @@ func ratesValue(r *throughput.Rates, width bands.Frequency, g *throughput.Goodpu
 func (k *peak) value(working render.Working) (peakValue, error) {
 	v := peakValue{
 		Kind:        k.site.Kind.String(),
-		Name:        k.site.name.String(),
-		UpperBound:  !k.site.name.IsZero(),
+		Name:        k.site.Name.String(),
+		UpperBound:  !k.site.Name.IsZero(),
 		Carriers:    []carrierRates{},
 		Assumptions: []assumptionValue{},
 		Findings:    []findingValue{},

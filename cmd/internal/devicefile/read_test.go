@@ -140,7 +140,7 @@ func FuzzRead(f *testing.F) {
 			return
 		}
 		full, _ := d.FillIn(carriers)
-		r, err := throughput.Rate(ca.Check(full))
+		r, err := throughput.Rate(ca.Assess(full))
 		if err != nil {
 			t.Fatalf("%q: %v", s, err)
 		}

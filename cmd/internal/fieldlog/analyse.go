@@ -86,7 +86,7 @@ func analyseNetwork(l *Network) *network {
 	r.Device = DeviceReport{l.Device.Name, l.Device.ReceiveAntennas, l.Device.TransmitAntennas, l.Device.QAM, l.Device.UplinkQAM}
 	r.Notation = l.Carriers.String()
 	r.Assumptions = []AssumptionReport{}
-	n.assessment = ca.Check(l.Carriers)
+	n.assessment = ca.Assess(l.Carriers)
 	r.Kind = n.assessment.Kind.String()
 	n.rate()
 	r.Carriers, r.Blocks = n.carriers(), n.blocks()
@@ -104,7 +104,7 @@ func analyseNetwork(l *Network) *network {
 func (n *network) rate() {
 	effective, assumed := withDevice(n.log)
 	n.effective = effective
-	rates, err := throughput.Rate(ca.Check(effective))
+	rates, err := throughput.Rate(ca.Assess(effective))
 	if err == nil {
 		err = rates.Schedule(throughput.Settings{})
 	}
@@ -167,7 +167,7 @@ func (n *network) judge() {
 	r := &n.report
 	r.Configurations, r.Findings = []ConfigurationReport{}, []render.Finding{}
 	listings, complete := n.assessment.Listings()
-	r.Complete = complete
+	r.Complete, r.Valid = complete, n.assessment.Valid()
 	for i := range n.assessment.Carriers {
 		if b := n.assessment.Carriers[i].Info; b != nil {
 			n.tables = append(n.tables, render.Source(b.Source), render.Source(b.WidthSource()))
@@ -185,9 +185,7 @@ func (n *network) judge() {
 		}
 		r.Configurations = append(r.Configurations, c)
 	}
-	r.Valid = true
-	for _, f := range append(n.assessment.Findings, n.assessment.Judge(listings)...) {
-		r.Valid = r.Valid && f.Severity != ca.Error
+	for _, f := range n.assessment.Findings() {
 		n.find(render.Severity(f.Severity.String()), string(f.Rule), f.Carrier, f.Message, render.Source(f.Source))
 	}
 	n.checkDevice()

@@ -64,7 +64,7 @@ func sharedCells(l *Log) []SharedCell {
 	found := make(map[place]*seen)
 	var order []place
 	for i := range l.Networks {
-		for _, p := range ca.Check(l.Networks[i].Carriers).Carriers {
+		for _, p := range ca.Assess(l.Networks[i].Carriers).Carriers {
 			at := place{p.Band, p.DownlinkCentre}
 			if at.centre == 0 {
 				continue

@@ -17,7 +17,7 @@ const maxLayers = 8 // of one UE (TS 38.211 clause 7.3.1.3, TS 36.211 clause 6.3
 // where the carriers leave it open, with what was assumed.
 func withDevice(n *Network) (ca.Combination, []throughput.Assumption) {
 	list := slices.Clone(n.Carriers)
-	transmits := ca.Check(list).Carriers
+	transmits := ca.Assess(list).Carriers
 	var assumed []throughput.Assumption
 	for i := range list {
 		c := &list[i]

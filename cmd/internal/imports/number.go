@@ -55,7 +55,7 @@ func (c *Carrier) place(n int32, centre bands.Frequency) (ok bool) {
 // possible tells whether no rule about the place of a carrier stands against it.
 func possible(c ca.Carrier) bool {
 	c.Role, c.Transmit = 0, ca.Open
-	for _, f := range ca.Check(ca.Combination{c}).Findings {
+	for _, f := range ca.CheckRules(ca.Combination{c}) {
 		if f.Severity != ca.Error {
 			continue
 		}

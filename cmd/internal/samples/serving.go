@@ -161,7 +161,7 @@ func (s *Serving) worked() *yield {
 		return y
 	}
 	y.worked = true
-	r, err := throughput.Rate(ca.Check(y.combination))
+	r, err := throughput.Rate(ca.Assess(y.combination))
 	if err == nil {
 		err = r.Schedule(throughput.Settings{})
 	}

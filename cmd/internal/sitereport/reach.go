@@ -64,7 +64,7 @@ func (s *study) reachOf(r *reach) error {
 		return err
 	}
 	r.CarrierCoverage = list[len(list)-1]
-	r.blocks = ca.Check(ca.Combination{r.carrier}).Carriers[0].Blocks(bands.Downlink)
+	r.blocks = ca.Assess(ca.Combination{r.carrier}).Carriers[0].Blocks(bands.Downlink)
 	if len(s.reaches) == 0 {
 		r.bandAlone = r.RelativeRange
 		return nil

@@ -168,10 +168,8 @@ func (s *study) phoneWords(i int) render.Paragraph {
 	if slices.ContainsFunc(t.findings, func(f render.Finding) bool { return f.Severity == render.Error }) {
 		return "The standard does not have one phone on all these carriers together, for what stands under the findings, so the peak of one phone in the sector is a sum that no phone need reach."
 	}
-	for k := range t.listings {
-		if t.listings[k].Holds() {
-			return render.Paragraph("One phone on all carriers is " + t.listings[k].Name.String() + ", which the standard lists or has as a fallback of what it lists.")
-		}
+	if l, _ := t.assessment.Decisive(); l != nil {
+		return render.Paragraph("One phone on all carriers is " + l.Name.String() + ", which the standard lists or has as a fallback of what it lists.")
 	}
 	return ""
 }

@@ -1,7 +1,6 @@
 package sitereport
 
 import (
-	"slices"
 	"strconv"
 
 	"spectally/bands"
@@ -24,7 +23,6 @@ type study struct {
 // together is what the carriers of a sector are for one phone.
 type together struct {
 	assessment *ca.Assessment
-	listings   []ca.Listing
 	findings   []render.Finding // errors and warnings
 }
 
@@ -56,9 +54,8 @@ func newTogether(s *throughput.Sector) together {
 	for i := range s.Radios {
 		all = append(all, s.Radios[i].Carriers...)
 	}
-	t := together{assessment: ca.Check(all)}
-	t.listings, _ = t.assessment.Listings()
-	for _, f := range append(slices.Clone(t.assessment.Findings), t.assessment.Judge(t.listings)...) {
+	t := together{assessment: ca.Assess(all)}
+	for _, f := range t.assessment.Findings() {
 		if f.Severity < ca.Warning {
 			continue
 		}

@@ -67,7 +67,7 @@ func (s *study) carrierValue(sector int, c *throughput.CarrierCapacity) carrierV
 		Frame: c.Frame.String(), Transmit: radio.TransmitPorts, Receive: radio.ReceivePorts,
 		Downlink: valueOfLink(&c.Downlink), Uplink: valueOfLink(&c.Uplink),
 	}
-	if info := ca.Check(ca.Combination{c.Carrier}).Carriers[0].Info; info != nil {
+	if info := ca.Assess(ca.Combination{c.Carrier}).Carriers[0].Info; info != nil {
 		v.Duplex = info.Duplex.String()
 	}
 	return v

@@ -29,14 +29,14 @@ func Check(list ca.Combination, report func(i int, key string, err error)) {
 	if len(list) == 0 {
 		return
 	}
-	a := ca.Check(list)
+	a := ca.Assess(list)
 	type place struct {
 		carrier int
 		key     string
 	}
 	told := make(map[place]bool)
 	bad := make([]bool, len(list))
-	for _, f := range a.Findings {
+	for _, f := range a.RuleFindings() {
 		key, ours := valueRules[f.Rule]
 		i := f.Carrier - 1
 		if !ours || f.Severity != ca.Error || i < 0 {
@@ -71,7 +71,7 @@ func RateAlone(p *ca.Placed) error {
 	if p.Transmits {
 		c.Transmit = ca.Yes
 	}
-	r, err := throughput.Rate(ca.Check(ca.Combination{c}))
+	r, err := throughput.Rate(ca.Assess(ca.Combination{c}))
 	if err == nil {
 		err = r.Schedule(throughput.Settings{})
 	}

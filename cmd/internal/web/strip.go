@@ -21,7 +21,7 @@ func carrierStrip(text string) *render.Spectrum {
 	if len(list) == 0 {
 		return nil
 	}
-	a := ca.Check(list)
+	a := ca.Assess(list)
 	var blocks []render.SpectrumBlock
 	for i := range a.Groups {
 		g := &a.Groups[i]

@@ -69,7 +69,7 @@ func (c *channel) carrierFindings() render.Findings {
 		}
 	}
 	var list render.Findings
-	for _, f := range ca.Check(ca.Combination{carrier}).Findings {
+	for _, f := range ca.CheckRules(ca.Combination{carrier}) {
 		if placeRules[f.Rule] {
 			list = append(list, render.Finding{
 				Severity: render.Severity(f.Severity.String()),
