@@ -1,19 +1,20 @@
 package cli
 
 import (
-	"errors"
 	"strings"
 
-	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
-	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/render"
 )
 
-func caCommand(p *program) *cobra.Command {
-	return &cobra.Command{
-		Use:   "ca CARRIERS|NAME",
+// caCommand describes the command.
+func caCommand() *command.Command {
+	return &command.Command{
+		Name:  "ca",
+		Usage: "CARRIERS|NAME",
 		Short: "check and total carriers that serve one UE together",
 		Long: "Tells whether carriers may be aggregated, or be in dual connectivity, and under which configuration of the standard; how they lie to each other; and how many megahertz they are under each meaning of the word. " +
 			"If they are not allowed, the exit status is 1.\n\n" +
@@ -21,24 +22,26 @@ func caCommand(p *program) *cobra.Command {
 			"2x in front counts equal carriers. @ puts a carrier at a channel number or at a frequency (@640000, @3540.96MHz); without it every way in which the carriers of a band can lie is looked at. " +
 			"Behind that, keys may follow, each after a comma: " + keyHelp + ".\n\n" +
 			"A NAME of the standard, such as CA_3A-7A or DC_3A_n78A, stands for its carriers with the widest widths that are listed: an upper bound. Names with brackets need quotes in a shell.",
-		Example: "spectally ca B3:20 + n78:80@640000   # LTE with NR\n" +
+		Examples: "spectally ca B3:20 + n78:80@640000   # LTE with NR\n" +
 			"spectally ca B3:20 + 2xn78:80 + B7:20   # two carriers whose place is not known\n" +
 			"spectally ca n78:100@630000 + n78:100@636664 --explain   # with the working: spacing, edges, class, sums\n" +
 			"spectally ca n78:80,pattern=DDDSU/10:2:2,pci=17 + n28:10,pci=17   # the totals of a site and the downlink share of time\n" +
 			"spectally ca DC_3A-7A_n78A   # a name of the standard\n" +
 			"spectally ca B1:20 + B3:20 + B7:20 --format json   # for a program",
-		RunE: p.answers(func(args []string) (*render.Answer, error) {
-			a, err := readCombination(args)
-			if err != nil {
-				return nil, err
+		New: func(set *pflag.FlagSet) command.Answer {
+			return func(env *command.Env, args []string) (*render.Answer, error) {
+				a, err := readCombination(args)
+				if err != nil {
+					return nil, err
+				}
+				c, err := find(a)
+				if err != nil {
+					return nil, err
+				}
+				return c.answer(), nil
 			}
-			c, err := find(a)
-			if err != nil {
-				return nil, err
-			}
-			return c.answer(), nil
-		}),
-		ValidArgsFunction: completeBands,
+		},
+		Offers: command.Bands,
 	}
 }
 
@@ -53,25 +56,4 @@ func readCombination(args []string) (*ca.Assessment, error) {
 	}
 	a, err := ca.AssessText(text)
 	return a, notationError(err)
-}
-
-// notationError adds what was most likely meant to an error about a band, or about a
-// band without a width.
-func notationError(err error) error {
-	notation, ok := errors.AsType[*ca.NotationError](err)
-	if !ok {
-		return err
-	}
-	v, ok := errors.AsType[*bands.ValueError](notation.Err)
-	if !ok || v.Nearest != "" {
-		return err
-	}
-	better := *v
-	if b, err := parseBand(notation.Text); err == nil && len(b.Widths()) > 0 {
-		list := b.Widths()
-		better.Nearest = b.ID.String() + ":" + list[len(list)-1].Width.MHz()
-	} else if v.Param == "band" {
-		better.Nearest = nearestID(v.Got)
-	}
-	return &ca.NotationError{Carrier: notation.Carrier, Text: notation.Text, Err: &better}
 }

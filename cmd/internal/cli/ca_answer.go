@@ -9,17 +9,6 @@ import (
 	"spectally/cmd/internal/render"
 )
 
-var kindWords = map[ca.Kind]string{
-	ca.KindLTE:   "one LTE carrier",
-	ca.KindNR:    "one NR carrier",
-	ca.KindLTECA: "LTE carrier aggregation",
-	ca.KindNRCA:  "NR carrier aggregation",
-	ca.KindENDC:  "EN-DC: LTE with NR, the master cell LTE",
-	ca.KindNEDC:  "NE-DC: NR with LTE, the master cell NR",
-	ca.KindNRDC:  "NR dual connectivity",
-	ca.KindSUL:   "NR with a supplementary uplink",
-}
-
 func (c *combination) answer() *render.Answer {
 	a := &render.Answer{
 		Value:   func() any { return c.value() },

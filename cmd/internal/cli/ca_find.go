@@ -78,11 +78,3 @@ func uplinkWords(configurations []ca.Configuration) []string {
 	}
 	return list
 }
-
-// anySingleUplink tells whether one carrier of any band may be the uplink, though the
-// tables of E-UTRA and NR CA do not say so band by band; a note on the uplink goes
-// before that rule.
-func anySingleUplink(c ca.Configuration) bool {
-	k := c.Kind()
-	return (k == ca.KindLTECA || k == ca.KindNRCA) && !strings.Contains(c.Note(), "uplink")
-}

@@ -288,14 +288,6 @@ func valueOfListing(l *ca.Listing) configurationValue {
 	return v
 }
 
-func configurationNames(list []ca.Configuration) []string {
-	names := make([]string, len(list))
-	for i, c := range list {
-		names[i] = c.Name().String()
-	}
-	return names
-}
-
 func valueOfBlock(b *ca.SubBlock) blockValue {
 	v := blockValue{
 		Band:     b.Band.ID.String(),

@@ -28,9 +28,6 @@ type program struct {
 	// is there nothing can fail but the writing.
 	values iter.Seq[any]
 	status int
-	// keeps tells that the answer is to be kept as it is, in kept, not written.
-	keeps bool
-	kept  *render.Answer
 }
 
 // Run runs the program with its arguments, without the program's name, and
@@ -64,25 +61,7 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	return p.status
 }
 
-// answers makes a command of a function that turns arguments into an answer.
-func (p *program) answers(answer func(args []string) (*render.Answer, error)) func(*cobra.Command, []string) error {
-	return func(_ *cobra.Command, args []string) error {
-		a, err := answer(args)
-		if err != nil {
-			return err
-		}
-		if a.Refuted {
-			p.status = command.Refuted
-		}
-		return p.show(a)
-	}
-}
-
 func (p *program) show(a *render.Answer) error {
-	if p.keeps {
-		p.kept = a
-		return nil
-	}
 	o := p.options()
 	if o.Format == render.JSON && a.Values != nil {
 		p.values = a.Values

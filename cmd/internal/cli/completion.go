@@ -7,7 +7,6 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/command"
-	"spectally/cmd/internal/spectrum"
 	"spectally/cmd/internal/words"
 )
 
@@ -52,9 +51,4 @@ func completionCommand(p *program) *cobra.Command {
 			return command.At(command.Argument(0), &bands.ValueError{Param: "shell", Got: args[0], Allowed: words.Or(shellNames()), Nearest: words.Nearest(args[0], shellNames())})
 		},
 	}
-}
-
-// completeBands offers every band to the shell.
-func completeBands(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	return spectrum.Offered(), cobra.ShellCompDirectiveNoFileComp
 }

@@ -13,6 +13,7 @@ import (
 
 	"spectally/ca"
 	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/commands/configs"
 )
 
 // configFields are the fields of the contract.
@@ -272,19 +273,19 @@ func TestConfigsLimit(t *testing.T) {
 		t.Errorf("%d of 7", len(list))
 	}
 	all := len(readConfigs(t, command.Good, "--with", "n78"))
-	for format, want := range map[string]int{"csv": all + 1, "text": usualLimit, "markdown": usualLimit} {
+	for format, want := range map[string]int{"csv": all + 1, "text": configs.UsualLimit, "markdown": configs.UsualLimit} {
 		out := mustRun(t, "configs", "--with", "n78", "--format", format)
 		got := 0
 		for line := range strings.Lines(out) {
 			words := strings.Fields(strings.ReplaceAll(line, "|", " "))
-			if format == "csv" || len(words) > 1 && slices.Contains(kindNames(), words[1]) {
+			if format == "csv" || len(words) > 1 && slices.Contains(configs.KindNames(), words[1]) {
 				got++
 			}
 		}
 		if got != want {
 			t.Errorf("%s has %d lines, want %d", format, got, want)
 		}
-		if more := strconv.Itoa(all-usualLimit) + " more configurations"; format != "csv" && !strings.Contains(out, more) {
+		if more := strconv.Itoa(all-configs.UsualLimit) + " more configurations"; format != "csv" && !strings.Contains(out, more) {
 			t.Errorf("%s does not say %q", format, more)
 		}
 	}

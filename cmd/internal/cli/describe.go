@@ -11,11 +11,6 @@ import (
 	"spectally/cmd/internal/words"
 )
 
-// describedBy makes what builds a command of its description.
-func describedBy(describe func() *command.Command) func(*program) *cobra.Command {
-	return func(p *program) *cobra.Command { return p.make(describe()) }
-}
-
 // make makes a command of its description.
 func (p *program) make(c *command.Command) *cobra.Command {
 	made := &cobra.Command{
@@ -49,9 +44,6 @@ func (p *program) make(c *command.Command) *cobra.Command {
 	made.RunE = func(cmd *cobra.Command, args []string) error {
 		env.Input, env.Messages = cmd.InOrStdin(), cmd.ErrOrStderr()
 		env.Look, env.FormatGiven = p.options(), cmd.Flags().Changed("format")
-		if p.keeps {
-			env.Output, env.Messages = nil, nil
-		}
 		return p.finish(answer, env, args)
 	}
 	return made
@@ -88,9 +80,4 @@ func offers(c *command.Command) cobra.CompletionFunc {
 		}
 		return o.Words, cobra.ShellCompDirectiveNoFileComp
 	}
-}
-
-// env is what the commands that are still here find around them.
-func (p *program) env(cmd *cobra.Command, file *command.File) *command.Env {
-	return &command.Env{Look: p.options(), FormatGiven: cmd.Flags().Changed("format"), File: *file}
 }

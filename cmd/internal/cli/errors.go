@@ -16,7 +16,7 @@ func reportError(stderr io.Writer, cmd *cobra.Command, err error) int {
 	for _, line := range command.Lines(cmd.CommandPath(), err) {
 		fmt.Fprintln(stderr, line)
 	}
-	if _, ok := errors.AsType[*unsaid](err); ok {
+	if _, ok := errors.AsType[*command.Unsaid](err); ok {
 		return command.Unwritten
 	}
 	return command.Unusable

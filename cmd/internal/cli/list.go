@@ -1,35 +1,24 @@
 package cli
 
 import (
-	"github.com/spf13/cobra"
-
-	"spectally/cmd/internal/commands/bands"
-	"spectally/cmd/internal/commands/channel"
-	"spectally/cmd/internal/commands/frames"
-	"spectally/cmd/internal/commands/importing"
-	"spectally/cmd/internal/commands/sources"
-	"spectally/cmd/internal/commands/tbs"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/commands"
+	"spectally/cmd/internal/commands/batch"
+	"spectally/cmd/internal/commands/serve"
+	"spectally/cmd/internal/commands/site"
+	"spectally/cmd/internal/siterun"
 )
 
-// commands lists what builds the commands, in the order in which help lists them. It is
-// a function since one of the commands asks the others.
-func commands() []func(*program) *cobra.Command {
-	return []func(*program) *cobra.Command{
-		describedBy(bands.Command),
-		describedBy(channel.Command),
-		caCommand,
-		configsCommand,
-		throughputCommand,
-		describedBy(tbs.Command),
-		describedBy(frames.Command),
-		fieldCommand,
-		describedBy(importing.Command),
-		claimCommand,
-		siteCommand,
-		batchCommand,
-		serveCommand,
-		describedBy(sources.Command),
-		completionCommand,
-		manCommand,
-	}
+// described lists the commands that describe themselves: those that can be asked, and
+// those that work on for as long as they are let.
+func described() []*command.Command {
+	return append(append(commands.All(siterun.Many()), answering()...), batch.Command(), serve.Command(Ask))
+}
+
+// askable lists the commands that can be asked.
+func askable() []*command.Command { return append(commands.All(site.Many{}), answering()...) }
+
+// answering lists those that are still here.
+func answering() []*command.Command {
+	return []*command.Command{caCommand(), throughputCommand()}
 }

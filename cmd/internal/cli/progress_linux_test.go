@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/words"
 )
 
 // slowRows gives a file of sites piece by piece, with pauses in which a terminal shows how
@@ -33,7 +34,7 @@ func TestSiteRowsProgress(t *testing.T) {
 	var text strings.Builder
 	text.WriteString("site,sector,environment,carrier,ports\n")
 	for i := range 6000 {
-		text.WriteString("site " + grouped(int64(i)) + ",a,rural,n78:100,8T8R\n")
+		text.WriteString("site " + words.Grouped(int64(i)) + ",a,rural,n78:100,8T8R\n")
 	}
 	for _, c := range []struct {
 		width uint16

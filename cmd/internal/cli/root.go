@@ -58,9 +58,10 @@ func (p *program) root() *cobra.Command {
 		}
 	})
 	root.SetHelpCommand(helpCommand(p))
-	for _, build := range commands() {
-		root.AddCommand(build(p))
+	for _, c := range described() {
+		root.AddCommand(p.make(c))
 	}
+	root.AddCommand(completionCommand(p), manCommand(p))
 	return root
 }
 

@@ -6,7 +6,7 @@ import (
 	"os"
 	"strconv"
 
-	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"spectally/bands"
 	"spectally/ca"
@@ -33,7 +33,7 @@ type throughputFlags struct {
 	patterned   [bands.NR + 1]bool // technologies of which a carrier took the pattern
 }
 
-func (f *throughputFlags) add(cmd *cobra.Command) {
+func (f *throughputFlags) add(set *pflag.FlagSet) {
 	f.control = wholeFlag{Param: "control symbols", Least: 0, Most: 4, Value: -1}
 	f.xOverhead = choice{Param: "xOverhead", Names: xOverheads}
 	f.sinr = keyFlag{Name: "sinr", Kind: "dB"}
@@ -41,20 +41,19 @@ func (f *throughputFlags) add(cmd *cobra.Command) {
 	f.ulLayers = keyFlag{Name: "ullayers", Kind: "N"}
 	f.qam = keyFlag{Name: "qam", Kind: "SIZE"}
 	f.ulQAM = keyFlag{Name: "ulqam", Kind: "SIZE"}
-	flags := cmd.Flags()
-	flags.Var(&f.patterns, "pattern", "TDD pattern of carriers that give none: DDDSU/10:2:2 for NR, 2/7 for LTE; may be given for both")
-	flags.Var(&f.layers, "layers", "MIMO layers in the downlink of carriers that give none")
-	flags.Var(&f.ulLayers, "ullayers", "MIMO layers in the uplink of carriers that give none")
-	flags.Var(&f.qam, "qam", "constellation size in the downlink of carriers that give none")
-	flags.Var(&f.ulQAM, "ulqam", "constellation size in the uplink of carriers that give none")
-	flags.Var(&f.control, "control-symbols", "symbols at the start of a downlink slot or subframe for control; by default 2 in NR (FR2: 1), the fewest in LTE")
-	flags.Var(&f.dmrs, "dmrs", "demodulation reference signals of NR, such as type=1,length=1,pos=2,mapping=A,groups=2; without a key it is 1, 1, 1, A, and as few groups as hold the layers")
-	flags.Var(&f.xOverhead, "xoverhead", "xOverhead of NR, resource elements that are counted for no data")
-	flags.BoolVar(&f.noBroadcast, "no-broadcast", false, "leave no slots to synchronisation and broadcast")
-	flags.Var(&f.sinr, "sinr", "SINR of carriers that give none, for the rate to expect")
-	flags.Var(&f.noiseFigure, "noise-figure", "noise figure of the receiver, for rsrp= without sinr=; by default 9")
-	flags.StringVar(&f.device, "device", "", "`FILE` with what the device can take")
-	flags.BoolVar(&f.goodput, "goodput", false, "show what is left of the scheduled rate for IP packets and TCP payload")
+	set.Var(&f.patterns, "pattern", "TDD pattern of carriers that give none: DDDSU/10:2:2 for NR, 2/7 for LTE; may be given for both")
+	set.Var(&f.layers, "layers", "MIMO layers in the downlink of carriers that give none")
+	set.Var(&f.ulLayers, "ullayers", "MIMO layers in the uplink of carriers that give none")
+	set.Var(&f.qam, "qam", "constellation size in the downlink of carriers that give none")
+	set.Var(&f.ulQAM, "ulqam", "constellation size in the uplink of carriers that give none")
+	set.Var(&f.control, "control-symbols", "symbols at the start of a downlink slot or subframe for control; by default 2 in NR (FR2: 1), the fewest in LTE")
+	set.Var(&f.dmrs, "dmrs", "demodulation reference signals of NR, such as type=1,length=1,pos=2,mapping=A,groups=2; without a key it is 1, 1, 1, A, and as few groups as hold the layers")
+	set.Var(&f.xOverhead, "xoverhead", "xOverhead of NR, resource elements that are counted for no data")
+	set.BoolVar(&f.noBroadcast, "no-broadcast", false, "leave no slots to synchronisation and broadcast")
+	set.Var(&f.sinr, "sinr", "SINR of carriers that give none, for the rate to expect")
+	set.Var(&f.noiseFigure, "noise-figure", "noise figure of the receiver, for rsrp= without sinr=; by default 9")
+	set.StringVar(&f.device, "device", "", "`FILE` with what the device can take")
+	set.BoolVar(&f.goodput, "goodput", false, "show what is left of the scheduled rate for IP packets and TCP payload")
 }
 
 // settings turns the flags into those of a schedule.

@@ -4,13 +4,17 @@
 package command
 
 import (
+	"fmt"
 	"io"
+	"path/filepath"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/pflag"
 
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/spectrum"
+	"spectally/cmd/internal/words"
 )
 
 // Command describes a command.
@@ -60,6 +64,26 @@ type Env struct {
 	Program string
 }
 
+// endings are the formats of files by the ending of their names.
+var endings = map[string]render.Format{
+	".html": render.HTML, ".htm": render.HTML,
+	".md": render.Markdown, ".markdown": render.Markdown,
+	".json": render.JSON, ".csv": render.CSV, ".txt": render.Text,
+}
+
+// Format is that of the answer: by the ending of its file where none was asked for.
+func (e *Env) Format() render.Format {
+	if f, ok := endings[strings.ToLower(filepath.Ext(e.File.Name))]; ok && !e.FormatGiven {
+		return f
+	}
+	return e.Look.Format
+}
+
+// Say writes a line about how the work of a command goes.
+func (e *Env) Say(name, format string, args ...any) {
+	fmt.Fprintln(e.Messages, words.OneLine("spectally "+name+": "+fmt.Sprintf(format, args...)))
+}
+
 // File is a file that an answer goes to, whole or not at all.
 type File struct {
 	Name  string // empty for none
@@ -95,6 +119,15 @@ func OneFile(ending string) func(args []string) Offers {
 		return Offers{Endings: []string{ending}}
 	}
 }
+
+// Unsaid is the error that an answer could not be written.
+type Unsaid struct{ Err error }
+
+// Error implements error.
+func (u *Unsaid) Error() string { return u.Err.Error() }
+
+// Unwrap is why.
+func (u *Unsaid) Unwrap() error { return u.Err }
 
 // Ended is the exit status of a run that has said all there is to say.
 type Ended int

@@ -6,20 +6,29 @@ import (
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/commands/bands"
 	"spectally/cmd/internal/commands/channel"
+	"spectally/cmd/internal/commands/claim"
+	"spectally/cmd/internal/commands/configs"
+	"spectally/cmd/internal/commands/field"
 	"spectally/cmd/internal/commands/frames"
 	"spectally/cmd/internal/commands/importing"
+	"spectally/cmd/internal/commands/site"
 	"spectally/cmd/internal/commands/sources"
 	"spectally/cmd/internal/commands/tbs"
 )
 
-// All lists the commands in the order in which help lists them.
-func All() []*command.Command {
+// All lists the commands. Many sites at once are for programs that can write them while
+// they are worked out; the zero value leaves them out.
+func All(many site.Many) []*command.Command {
 	return []*command.Command{
 		bands.Command(),
 		channel.Command(),
+		configs.Command(),
 		tbs.Command(),
 		frames.Command(),
 		importing.Command(),
+		field.Command(),
+		claim.Command(),
+		site.Command(many),
 		sources.Command(),
 	}
 }

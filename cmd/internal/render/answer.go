@@ -23,6 +23,8 @@ type Answer struct {
 	Document []Block
 	// Data is shown by CSV. It may stand in the document too.
 	Data *Table
+	// Raw takes the place of all that, in every format: a file to be filled in.
+	Raw string
 	// Refuted says that the thing checked does not hold.
 	Refuted bool
 }
@@ -51,6 +53,9 @@ func (o *Options) details() bool { return o.Explain || o.Format == HTML }
 // Render writes an answer whole. The result ends with a newline unless the
 // answer is empty.
 func Render(a *Answer, o Options) ([]byte, error) {
+	if a.Raw != "" {
+		return []byte(a.Raw), nil
+	}
 	var b bytes.Buffer
 	var err error
 	switch o.Format {

@@ -140,3 +140,12 @@ func frequencyNear(number, unit string) string {
 	}
 	return f.MHz() + " MHz"
 }
+
+// NearestID is the band that a mistyped one was most likely meant to be; empty if
+// there is none.
+func NearestID(word string) string {
+	if b := bands.Misspelt(BandText(word)); b != nil {
+		return b.ID.String()
+	}
+	return ""
+}

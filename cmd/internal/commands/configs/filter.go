@@ -1,11 +1,11 @@
-package cli
+package configs
 
 import (
 	"slices"
 	"strconv"
 	"strings"
 
-	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"spectally/bands"
 	"spectally/ca"
@@ -15,8 +15,8 @@ import (
 	"spectally/cmd/internal/words"
 )
 
-// usualLimit is how many configurations text shows if no limit is given.
-const usualLimit = 40
+// UsualLimit is how many configurations text shows if no limit is given.
+const UsualLimit = 40
 
 // configFilter are the flags that narrow the search. Every one that is set must
 // hold.
@@ -31,20 +31,19 @@ type configFilter struct {
 	limit           countFlag
 }
 
-func newConfigFilter() *configFilter { return &configFilter{limit: countFlag{value: usualLimit}} }
+func newConfigFilter() *configFilter { return &configFilter{limit: countFlag{value: UsualLimit}} }
 
-func (f *configFilter) add(cmd *cobra.Command) {
-	flags := cmd.Flags()
-	flags.Var(&f.with, "with", "configurations that have all these bands")
-	flags.BoolVar(&f.only, "only", false, "no bands but those of --with")
-	flags.Var(&f.without, "without", "configurations that have none of these bands")
-	flags.Var(&f.kinds, "kind", "kinds of configurations: "+strings.Join(kindNames(), ", "))
-	flags.Var(&f.atLeast, "at-least", "least number of downlink carriers")
-	flags.Var(&f.atMost, "at-most", "greatest number of downlink carriers")
-	flags.Var(&f.width, "dl-mhz", "least total of downlink channel bandwidths that a set allows")
-	flags.Var(&f.uplink, "uplink", "configurations that allow this uplink")
-	flags.BoolVar(&f.widths, "widths", false, "list the channel bandwidths of every set")
-	flags.Var(&f.limit, "limit", "how many to list; text and Markdown list "+strconv.Itoa(usualLimit)+", JSON and CSV all")
+func (f *configFilter) add(set *pflag.FlagSet) {
+	set.Var(&f.with, "with", "configurations that have all these bands")
+	set.BoolVar(&f.only, "only", false, "no bands but those of --with")
+	set.Var(&f.without, "without", "configurations that have none of these bands")
+	set.Var(&f.kinds, "kind", "kinds of configurations: "+strings.Join(KindNames(), ", "))
+	set.Var(&f.atLeast, "at-least", "least number of downlink carriers")
+	set.Var(&f.atMost, "at-most", "greatest number of downlink carriers")
+	set.Var(&f.width, "dl-mhz", "least total of downlink channel bandwidths that a set allows")
+	set.Var(&f.uplink, "uplink", "configurations that allow this uplink")
+	set.BoolVar(&f.widths, "widths", false, "list the channel bandwidths of every set")
+	set.Var(&f.limit, "limit", "how many to list; text and Markdown list "+strconv.Itoa(UsualLimit)+", JSON and CSV all")
 }
 
 // given tells whether any flag narrows the search.
@@ -84,7 +83,7 @@ type bandListFlag struct{ list []bands.ID }
 func (f *bandListFlag) Set(s string) error {
 	for word := range strings.SplitSeq(s, ",") {
 		if _, err := bands.ParseID(spectrum.BandText(word)); err != nil {
-			return &bands.ValueError{Param: "band", Got: word, Allowed: f.Allowed(), Nearest: nearestID(word)}
+			return &bands.ValueError{Param: "band", Got: word, Allowed: f.Allowed(), Nearest: spectrum.NearestID(word)}
 		}
 		b, err := spectrum.ParseBand(word)
 		if err != nil {
@@ -95,15 +94,6 @@ func (f *bandListFlag) Set(s string) error {
 		}
 	}
 	return nil
-}
-
-// nearestID is the band that a mistyped one was most likely meant to be; empty if
-// there is none.
-func nearestID(word string) string {
-	if b := bands.Misspelt(spectrum.BandText(word)); b != nil {
-		return b.ID.String()
-	}
-	return ""
 }
 
 // Allowed implements valued.
@@ -134,7 +124,7 @@ func (*bandListFlag) OffersMore(word string) []string {
 // searchedKinds are the kinds that the lists have.
 var searchedKinds = []ca.Kind{ca.KindLTECA, ca.KindNRCA, ca.KindENDC, ca.KindNEDC, ca.KindNRDC, ca.KindSUL}
 
-func kindNames() []string {
+func KindNames() []string {
 	names := make([]string, len(searchedKinds))
 	for i, k := range searchedKinds {
 		names[i] = k.String()
@@ -143,7 +133,7 @@ func kindNames() []string {
 }
 
 // Offers is what a shell may offer for the value.
-func (*kindListFlag) Offers(string) []string { return kindNames() }
+func (*kindListFlag) Offers(string) []string { return KindNames() }
 
 // kindListFlag is a flag that takes kinds of configurations with commas between
 // them. It may be given several times.
@@ -152,9 +142,9 @@ type kindListFlag struct{ list []ca.Kind }
 // Set implements pflag.Value.
 func (f *kindListFlag) Set(s string) error {
 	for word := range strings.SplitSeq(s, ",") {
-		i := slices.IndexFunc(kindNames(), func(name string) bool { return strings.EqualFold(name, strings.TrimSpace(word)) })
+		i := slices.IndexFunc(KindNames(), func(name string) bool { return strings.EqualFold(name, strings.TrimSpace(word)) })
 		if i < 0 {
-			return &bands.ValueError{Param: "kind of configuration", Got: word, Allowed: f.Allowed(), Nearest: words.Nearest(word, kindNames())}
+			return &bands.ValueError{Param: "kind of configuration", Got: word, Allowed: f.Allowed(), Nearest: words.Nearest(word, KindNames())}
 		}
 		if !slices.Contains(f.list, searchedKinds[i]) {
 			f.list = append(f.list, searchedKinds[i])
@@ -164,7 +154,7 @@ func (f *kindListFlag) Set(s string) error {
 }
 
 // Allowed implements valued.
-func (*kindListFlag) Allowed() string { return words.Or(kindNames()) }
+func (*kindListFlag) Allowed() string { return words.Or(KindNames()) }
 
 // String implements pflag.Value.
 func (f *kindListFlag) String() string {

@@ -1,4 +1,4 @@
-package cli
+package configs
 
 import (
 	"slices"
@@ -7,6 +7,7 @@ import (
 
 	"spectally/ca"
 	"spectally/cmd/internal/figures"
+	"spectally/cmd/internal/listed"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/words"
 )
@@ -29,9 +30,9 @@ func configCard(c ca.Configuration) []render.Block {
 	if printed := c.Printed(); printed != c.Name().String() {
 		facts = append(facts, render.Fact{Name: "in the table", Value: printed})
 	}
-	blocks := []render.Block{render.Title{Text: c.Name().String(), Detail: kindWords[c.Kind()]}, facts}
+	blocks := []render.Block{render.Title{Text: c.Name().String(), Detail: listed.Kinds[c.Kind()]}, facts}
 	blocks = append(blocks, setBlocks(c)...)
-	blocks = append(blocks, uplinkTable(c), noteList(c))
+	blocks = append(blocks, uplinkTable(c), listed.Notes(c))
 	return append(blocks, configSources(c))
 }
 
@@ -77,7 +78,7 @@ func uplinkTable(c ca.Configuration) *render.Table {
 		{Header: "beside set"},
 		{Header: "remark"},
 	}}
-	if anySingleUplink(c) {
+	if listed.AnySingleUplink(c) {
 		t.Rows = append(t.Rows, []string{"one carrier", "", "", "in any band of the configuration that has an uplink"})
 	}
 	for _, u := range c.Uplinks() {
@@ -91,7 +92,7 @@ func uplinkTable(c ca.Configuration) *render.Table {
 		text := u.Text
 		switch text {
 		case "*":
-			if anySingleUplink(c) {
+			if listed.AnySingleUplink(c) {
 				continue // said above
 			}
 			text, remark = "one carrier", append(remark, "see the notes")
@@ -102,18 +103,6 @@ func uplinkTable(c ca.Configuration) *render.Table {
 	}
 	t.DropEmpty()
 	return t
-}
-
-// noteList has the notes of the table and the doubts about its reading.
-func noteList(c ca.Configuration) render.List {
-	l := render.List{Kind: render.Notes}
-	if note := c.Note(); note != "" {
-		l.Items = strings.Split(note, "; ")
-	}
-	if doubt := c.Doubt(); doubt != "" {
-		l.Items = append(l.Items, "doubt: "+doubt)
-	}
-	return l
 }
 
 func configSources(c ca.Configuration) render.Sources {
@@ -136,7 +125,7 @@ func configSources(c ca.Configuration) render.Sources {
 
 // card says of a name that is not listed what the standard has instead.
 func (m *namedConfig) card() []render.Block {
-	blocks := []render.Block{render.Title{Text: m.Name.String(), Detail: kindWords[m.Name.Kind()]}}
+	blocks := []render.Block{render.Title{Text: m.Name.String(), Detail: listed.Kinds[m.Name.Kind()]}}
 	switch {
 	case m.Alone:
 		blocks = append(blocks, render.Verdict{Tone: render.Doubtful, Word: "not listed", Text: "One carrier needs no configuration; \"spectally bands\" has what its band allows."})

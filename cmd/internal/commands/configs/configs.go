@@ -1,7 +1,9 @@
-package cli
+// Package configs is the command that looks up and searches the configurations of the
+// standard.
+package configs
 
 import (
-	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"spectally/ca"
 	"spectally/cmd/internal/command"
@@ -9,36 +11,39 @@ import (
 	"spectally/cmd/internal/spectrum"
 )
 
-func configsCommand(p *program) *cobra.Command {
-	f := newConfigFilter()
-	cmd := &cobra.Command{
-		Use:   "configs [NAME ...]",
+// Command describes the command.
+func Command() *command.Command {
+	return &command.Command{
+		Name:  "configs",
+		Usage: "[NAME ...]",
 		Short: "look up and search the configurations that the standard lists",
 		Long: "Searches all configurations of carrier aggregation and dual connectivity that the standard lists: " +
 			"E-UTRA CA, NR CA, EN-DC and NE-DC, NR-DC, and supplementary uplinks. Those with the widest downlink come first. Flags narrow the search, and all that are given must hold.\n\n" +
 			"A NAME shows one configuration in full, with the channel bandwidths of its bandwidth combination sets (BCS) and the uplinks that are allowed; the order of its bands does not matter. " +
 			"Names with brackets need quotes in a shell. If a name is not listed, or nothing is found, the exit status is 1.",
-		Example: "spectally configs CA_n3A-n78C   # one configuration in full\n" +
+		Examples: "spectally configs CA_n3A-n78C   # one configuration in full\n" +
 			"spectally configs --with n78,3 --kind en-dc --at-most 3   # the configurations of two bands\n" +
 			"spectally configs --with n3,n28,n78 --only --widths   # these bands alone, with the widths of each set\n" +
 			"spectally configs --with 3,7 --kind lte-ca --at-least 4 --dl-mhz 80   # by number of carriers and width\n" +
 			"spectally configs --with n78 --uplink CA_n3A-n78A --limit 10   # by the uplink they allow\n" +
 			"spectally configs --kind sul --format csv   # for a spreadsheet",
-		RunE: p.answers(func(args []string) (*render.Answer, error) {
-			found, err := findConfigs(args, f)
-			if err != nil {
-				return nil, err
+		New: func(set *pflag.FlagSet) command.Answer {
+			f := newConfigFilter()
+			f.add(set)
+			return func(env *command.Env, args []string) (*render.Answer, error) {
+				found, err := findConfigs(args, f)
+				if err != nil {
+					return nil, err
+				}
+				a := found.answer()
+				if env.Look.Format == render.CSV { // many thousand rows that nothing else shows
+					a.Data = found.data()
+				}
+				return a, nil
 			}
-			a := found.answer()
-			if p.options().Format == render.CSV { // many thousand rows that nothing else shows
-				a.Data = found.data()
-			}
-			return a, nil
-		}),
-		ValidArgsFunction: cobra.NoFileCompletions,
+		},
+		Offers: command.None,
 	}
-	f.add(cmd)
-	return cmd
 }
 
 // foundConfigs are the configurations of an answer.

@@ -1,8 +1,7 @@
-package cli
+package rowrun
 
 import (
 	"fmt"
-	"io"
 	"os"
 	"strconv"
 	"strings"
@@ -13,17 +12,19 @@ import (
 	"golang.org/x/term"
 
 	"spectally/cmd/internal/batch"
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/words"
 )
 
 // progressEvery is the time between two lines of progress.
 const progressEvery = 250 * time.Millisecond
 
-// showProgress keeps a line about a run on the terminal, if standard error is one,
+// Show keeps a line about a run on the terminal, if standard error is one,
 // until the function that it returns is called. The size of the input is 0 if it is
 // not known.
-func (p *program) showProgress(stderr io.Writer, counts *batch.Progress, size int64) func() {
-	file, ok := stderr.(*os.File)
-	if !ok || p.flags.Quiet || !term.IsTerminal(int(file.Fd())) {
+func Show(env *command.Env, counts *batch.Progress, size int64) func() {
+	file, ok := env.Messages.(*os.File)
+	if !ok || env.Look.Quiet || !term.IsTerminal(int(file.Fd())) {
 		return func() {}
 	}
 	stop := make(chan struct{})
@@ -80,15 +81,15 @@ func (l *progressLine) text(now time.Time, rows, bytes int64) string {
 	}
 	first := l.history[0]
 	seconds := now.Sub(first.at).Seconds()
-	s := rowCount(rows)
+	s := RowCount(rows)
 	if seconds <= 0 {
 		return s
 	}
-	s += ", " + grouped(int64(float64(rows-first.rows)/seconds)) + " a second"
+	s += ", " + words.Grouped(int64(float64(rows-first.rows)/seconds)) + " a second"
 	if l.size > 0 && bytes <= l.size {
 		s += ", " + strconv.FormatInt(100*bytes/l.size, 10) + " %"
 		if read := float64(bytes-first.bytes) / seconds; read > 0 {
-			s += ", " + shortDuration(time.Duration(float64(l.size-bytes)/read*float64(time.Second))) + " left"
+			s += ", " + ShortDuration(time.Duration(float64(l.size-bytes)/read*float64(time.Second))) + " left"
 		}
 	}
 	return s

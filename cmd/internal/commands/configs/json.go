@@ -1,4 +1,4 @@
-package cli
+package configs
 
 import (
 	"iter"
@@ -7,6 +7,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/listed"
 	"spectally/cmd/internal/render"
 )
 
@@ -160,7 +161,7 @@ func (m *namedConfig) value() configValue {
 		Details:    []uplinkValue{},
 		Sets:       []setValue{},
 		Parts:      []string{},
-		FallbackOf: configurationNames(m.FallbackOf),
+		FallbackOf: listed.Names(m.FallbackOf),
 		Nearest:    []string{},
 	}
 	for _, n := range m.nearest {

@@ -1,10 +1,11 @@
-package cli
+// Package claim is the command that judges one statement about carriers or measurements.
+package claim
 
 import (
 	"errors"
 	"strings"
 
-	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"spectally/bands"
 	"spectally/ca"
@@ -12,30 +13,34 @@ import (
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/fieldreport"
 	"spectally/cmd/internal/flags"
+	"spectally/cmd/internal/notation"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
 )
 
-func claimCommand(p *program) *cobra.Command {
-	f := newClaimFlags()
-	cmd := &cobra.Command{
-		Use:   "claim [CARRIERS] --FIGURE …",
+// Command describes the command.
+func Command() *command.Command {
+	return &command.Command{
+		Name:  "claim",
+		Usage: "[CARRIERS] --FIGURE …",
 		Short: "judge one statement about carriers or measurements",
 		Long: "Holds a statement against what is known: a total of bandwidth under each of its meanings, a number of carriers, a peak or measured rate, the time of a transfer, a latency, a share of the peak, or that all carriers come from one site. " +
 			"The answer is that it holds, under which reading, that it fails, or that what is known does not decide it, with the working. If it fails the exit status is 1.\n\n" +
 			"A figure counts with the digits it is stated with: 200 stands for 199.5 to 200.5, and with --about for 10 % to either side. " +
 			"CARRIERS are written as for the command ca, or given with --carriers. --runs, --idle-runs and --loaded-runs say what was measured. " +
 			"The command field judges the claims of a field log in the same way, against all that the log has.",
-		Example: "spectally claim --carriers B3:20+n78:80 --total-mhz 100   # a total, under each of its meanings\n" +
+		Examples: "spectally claim --carriers B3:20+n78:80 --total-mhz 100   # a total, under each of its meanings\n" +
 			"spectally claim B3:20 + n78:80 --rate 2000   # a peak rate\n" +
 			"spectally claim --transfer 1GB --in 13.3 --rate 600   # the time of a transfer against its speed\n" +
 			"spectally claim --share 27 --rate 612 --carriers B3:20,qam=256,layers=4+n78:80   # a share of the peak\n" +
 			"spectally claim --idle-ms 15 --idle-runs 14,15,16   # a latency",
-		RunE:              p.answers(func(args []string) (*render.Answer, error) { return f.answer(args) }),
-		ValidArgsFunction: completeBands,
+		New: func(set *pflag.FlagSet) command.Answer {
+			f := newClaimFlags()
+			f.add(set)
+			return func(env *command.Env, args []string) (*render.Answer, error) { return f.answer(args) }
+		},
+		Offers: command.Bands,
 	}
-	f.add(cmd)
-	return cmd
 }
 
 // claimFlags are the flags of the command.
@@ -78,37 +83,36 @@ func newClaimFlags() *claimFlags {
 	}
 }
 
-func (f *claimFlags) add(cmd *cobra.Command) {
-	flags := cmd.Flags()
-	flags.StringVar(&f.carriers, "carriers", "", "the `CARRIERS` it is about, such as \"B3:20 + n78:80\"")
-	flags.Var(&f.total, "total-mhz", "claimed total bandwidth")
-	flags.Var(&f.as, "as", "the reading that the statement means; if not given, the usual one must hold")
-	flags.Var(&f.count, "count", "claimed number of carriers")
-	flags.Var(&f.rate, "rate", "claimed peak rate; with --measured, a measured one; with --transfer, --share or --bps-hz, the rate it is said of")
-	flags.BoolVar(&f.measured, "measured", false, "the rate is said to have been measured")
-	flags.Var(&f.transfer, "transfer", "claimed transfer size; give its duration with --in")
-	flags.Var(&f.seconds, "in", "duration of the transfer")
-	flags.Var(&f.idle, "idle-ms", "claimed latency without load")
-	flags.Var(&f.loaded, "loaded-ms", "claimed latency under load")
-	flags.Var(&f.roundTrips, "round-trips", "claimed round trips a minute under load")
-	flags.Var(&f.share, "share", "claimed share of the peak rate; with --of, of the total bandwidth")
-	flags.Var(&f.of, "of", "the technology whose share of the bandwidth is claimed")
-	flags.Var(&f.efficiency, "bps-hz", "claimed spectral efficiency")
-	flags.BoolVar(&f.sameSite, "same-site", false, "claimed: all carriers come from one site")
-	flags.StringVar(&f.than, "than", "", "compare with other `CARRIERS`, or with a figure such as 100MHz or 500Mbit/s")
-	flags.Var(&f.by, "by", "what is compared; bandwidth if not given")
-	flags.Var(&f.times, "times", "claimed ratio to the other side")
-	flags.Var(&f.percentMore, "percent-more", "claimed excess over the other side")
-	flags.BoolVar(&f.moreThan, "more-than", false, "the figure, or the other side, is exceeded")
-	flags.BoolVar(&f.atLeast, "at-least", false, "the figure, or the other side, is reached")
-	flags.BoolVar(&f.lessThan, "less-than", false, "it stays below the figure, or the other side")
-	flags.BoolVar(&f.atMost, "at-most", false, "it does not exceed the figure, or the other side")
-	flags.BoolVar(&f.about, "about", false, "the figures are rough ones")
-	flags.StringVar(&f.text, "text", "", "the statement as published")
-	flags.Var(&f.direction, "direction", "direction of rates, transfers and shares; downlink if not given")
-	flags.Var(&f.runs, "runs", "measured rates in that direction")
-	flags.Var(&f.idleRuns, "idle-runs", "measured latencies without load")
-	flags.Var(&f.loadedRuns, "loaded-runs", "measured latencies under load")
+func (f *claimFlags) add(set *pflag.FlagSet) {
+	set.StringVar(&f.carriers, "carriers", "", "the `CARRIERS` it is about, such as \"B3:20 + n78:80\"")
+	set.Var(&f.total, "total-mhz", "claimed total bandwidth")
+	set.Var(&f.as, "as", "the reading that the statement means; if not given, the usual one must hold")
+	set.Var(&f.count, "count", "claimed number of carriers")
+	set.Var(&f.rate, "rate", "claimed peak rate; with --measured, a measured one; with --transfer, --share or --bps-hz, the rate it is said of")
+	set.BoolVar(&f.measured, "measured", false, "the rate is said to have been measured")
+	set.Var(&f.transfer, "transfer", "claimed transfer size; give its duration with --in")
+	set.Var(&f.seconds, "in", "duration of the transfer")
+	set.Var(&f.idle, "idle-ms", "claimed latency without load")
+	set.Var(&f.loaded, "loaded-ms", "claimed latency under load")
+	set.Var(&f.roundTrips, "round-trips", "claimed round trips a minute under load")
+	set.Var(&f.share, "share", "claimed share of the peak rate; with --of, of the total bandwidth")
+	set.Var(&f.of, "of", "the technology whose share of the bandwidth is claimed")
+	set.Var(&f.efficiency, "bps-hz", "claimed spectral efficiency")
+	set.BoolVar(&f.sameSite, "same-site", false, "claimed: all carriers come from one site")
+	set.StringVar(&f.than, "than", "", "compare with other `CARRIERS`, or with a figure such as 100MHz or 500Mbit/s")
+	set.Var(&f.by, "by", "what is compared; bandwidth if not given")
+	set.Var(&f.times, "times", "claimed ratio to the other side")
+	set.Var(&f.percentMore, "percent-more", "claimed excess over the other side")
+	set.BoolVar(&f.moreThan, "more-than", false, "the figure, or the other side, is exceeded")
+	set.BoolVar(&f.atLeast, "at-least", false, "the figure, or the other side, is reached")
+	set.BoolVar(&f.lessThan, "less-than", false, "it stays below the figure, or the other side")
+	set.BoolVar(&f.atMost, "at-most", false, "it does not exceed the figure, or the other side")
+	set.BoolVar(&f.about, "about", false, "the figures are rough ones")
+	set.StringVar(&f.text, "text", "", "the statement as published")
+	set.Var(&f.direction, "direction", "direction of rates, transfers and shares; downlink if not given")
+	set.Var(&f.runs, "runs", "measured rates in that direction")
+	set.Var(&f.idleRuns, "idle-runs", "measured latencies without load")
+	set.Var(&f.loadedRuns, "loaded-runs", "measured latencies under load")
 }
 
 func (f *claimFlags) answer(args []string) (*render.Answer, error) {
@@ -247,20 +251,12 @@ func readCarriersAt(place, text string) (ca.Combination, error) {
 	var list ca.Combination
 	if err == nil {
 		list, err = ca.Parse(text)
-		err = notationErrorOf(err)
+		err = notation.Explain(err)
 	}
 	if err != nil && place != "" {
 		err = command.At(place, err)
 	}
 	return list, err
-}
-
-// notationErrorOf is notationError for an error that there may not be.
-func notationErrorOf(err error) error {
-	if err == nil {
-		return nil
-	}
-	return notationError(err)
 }
 
 // namesOf are words as texts.

@@ -1,9 +1,8 @@
-package cli
+package batch
 
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -13,18 +12,20 @@ import (
 	"strings"
 	"time"
 
-	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"spectally/bands"
 	"spectally/cmd/internal/batch"
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/flags"
+	"spectally/cmd/internal/rowrun"
 	"spectally/cmd/internal/words"
 	"spectally/data"
 )
 
-// batchFlags are the flags of the command batch.
-type batchFlags struct {
+// options are the flags of the command batch.
+type options struct {
+	given      func(flag string) bool
 	settings   batch.Settings
 	rows       flags.Choice
 	separator  separatorFlag
@@ -39,33 +40,33 @@ type batchFlags struct {
 	checkpoint timeFlag
 }
 
-func newBatchFlags() *batchFlags {
-	return &batchFlags{rows: flags.Choice{Param: "form of rows", Names: batch.Forms[1:], Index: -1}, mapping: mapFlag{}, checkpoint: timeFlag(5 * time.Second)}
+func newOptions() *options {
+	return &options{rows: flags.Choice{Param: "form of rows", Names: batch.Forms[1:], Index: -1}, mapping: mapFlag{}, checkpoint: timeFlag(5 * time.Second)}
 }
 
-func (f *batchFlags) add(cmd *cobra.Command) {
-	flags := cmd.Flags()
-	flags.StringVarP(&f.output, "output", "o", "", "write the rows to a `FILE`, whole or not at all, in place of standard output")
-	flags.StringVar(&f.rejects, "rejects", "", "write rows that cannot be used to a `FILE`, with line number and reason")
-	flags.BoolVar(&f.force, "force", false, "replace files that are there, and drop what a broken run has left")
-	flags.BoolVar(&f.resume, "resume", false, "go on with a run that was broken off, if there is one")
-	flags.BoolVar(&f.settings.Strict, "strict", false, "end at the first row that cannot be used")
-	flags.Var(&f.mapping, "map", "read a field (carriers, down, up, latency) from a column of another name; may be repeated")
-	flags.Var(&f.rows, "rows", "what the rows are, if neither the name of the file nor its first mark tells")
-	flags.Var(&f.separator, "separator", "what stands between the fields of CSV")
-	flags.Var(&f.columns, "columns", "the names of the columns of CSV that has no header")
-	flags.Var(&f.prefix, "prefix", "put this before the names of the columns that are added")
-	flags.Var(&f.workers, "workers", "how many rows are answered at once, if not one for each core")
-	flags.Var(&f.checkpoint, "checkpoint", "the time between checkpoints of a run with --output")
+func (f *options) add(set *pflag.FlagSet) {
+	f.given = set.Changed
+	set.StringVarP(&f.output, "output", "o", "", "write the rows to a `FILE`, whole or not at all, in place of standard output")
+	set.StringVar(&f.rejects, "rejects", "", "write rows that cannot be used to a `FILE`, with line number and reason")
+	set.BoolVar(&f.force, "force", false, "replace files that are there, and drop what a broken run has left")
+	set.BoolVar(&f.resume, "resume", false, "go on with a run that was broken off, if there is one")
+	set.BoolVar(&f.settings.Strict, "strict", false, "end at the first row that cannot be used")
+	set.Var(&f.mapping, "map", "read a field (carriers, down, up, latency) from a column of another name; may be repeated")
+	set.Var(&f.rows, "rows", "what the rows are, if neither the name of the file nor its first mark tells")
+	set.Var(&f.separator, "separator", "what stands between the fields of CSV")
+	set.Var(&f.columns, "columns", "the names of the columns of CSV that has no header")
+	set.Var(&f.prefix, "prefix", "put this before the names of the columns that are added")
+	set.Var(&f.workers, "workers", "how many rows are answered at once, if not one for each core")
+	set.Var(&f.checkpoint, "checkpoint", "the time between checkpoints of a run with --output")
 }
 
 // open opens the input. What is known of the file is nil if it is no regular one.
-func (f *batchFlags) open(cmd *cobra.Command, args []string) (in batch.Input, info fs.FileInfo, closeInput func(), err error) {
+func (f *options) open(input io.Reader, args []string) (in batch.Input, info fs.FileInfo, closeInput func(), err error) {
 	if f.settings.Strict && f.rejects != "" {
 		return in, nil, nil, command.At("--rejects", fmt.Errorf("not beside --strict, which ends at the first row that cannot be used"))
 	}
 	for name, value := range map[string]string{"--output": f.output, "--rejects": f.rejects} {
-		if value == "" && cmd.Flags().Changed(name[2:]) {
+		if value == "" && f.given(name[2:]) {
 			return in, nil, nil, command.At(name, &bands.ValueError{Param: "file", Got: value, Allowed: "the name of a file"})
 		}
 	}
@@ -82,7 +83,7 @@ func (f *batchFlags) open(cmd *cobra.Command, args []string) (in batch.Input, in
 		f.settings.Rows = batch.Form(f.rows.Index + 1)
 	}
 	if len(args) == 0 || args[0] == "-" {
-		in = batch.Input{Name: "standard input", Reader: cmd.InOrStdin()}
+		in = batch.Input{Name: "standard input", Reader: input}
 		if file, isFile := in.Reader.(*os.File); isFile {
 			if info, err := file.Stat(); err == nil && info.Mode().IsRegular() {
 				if at, err := file.Seek(0, io.SeekCurrent); err == nil { // the shell may have read a part
@@ -94,17 +95,9 @@ func (f *batchFlags) open(cmd *cobra.Command, args []string) (in batch.Input, in
 		f.settings.Prompt = f.output == ""
 		return in, nil, func() {}, nil
 	}
-	file, err := os.Open(args[0])
+	in, info, closeInput, err = rowrun.Open(args[0])
 	if err != nil {
-		return in, nil, nil, command.At(command.Argument(0), fileFault(args[0], err))
-	}
-	info, err = file.Stat()
-	if err == nil && info.IsDir() {
-		err = fmt.Errorf("a directory: allowed is a file")
-	}
-	if err != nil {
-		file.Close()
-		return in, nil, nil, command.At(command.Argument(0), fileFault(args[0], err))
+		return in, nil, nil, command.At(command.Argument(0), err)
 	}
 	if !f.rows.Given() {
 		form, separator := batch.FormOf(args[0])
@@ -113,46 +106,34 @@ func (f *batchFlags) open(cmd *cobra.Command, args []string) (in batch.Input, in
 			f.settings.Separator = separator
 		}
 	}
-	in = batch.Input{Name: args[0], Reader: file, Packed: batch.CompressionOf(args[0])}
-	if info.Mode().IsRegular() {
-		in.Size = info.Size()
-	}
-	return in, info, func() { file.Close() }, nil
-}
-
-// fileFault says in this program's words why a file cannot be read.
-func fileFault(name string, err error) error {
-	if path, ok := errors.AsType[*os.PathError](err); ok {
-		err = path.Err
-	}
-	return fmt.Errorf("%q cannot be read: %w", name, err)
+	return in, info, closeInput, nil
 }
 
 // sink makes what is written to, which is not to be the input.
-func (f *batchFlags) sink(stdout io.Writer, input fs.FileInfo) (batch.Sink, error) {
+func (f *options) sink(env *command.Env, input fs.FileInfo) (batch.Sink, error) {
 	if f.output != "" {
 		return batch.NewFile(batch.Output{
-			Path: f.output, Rejects: f.rejects, Force: f.force, Resume: f.resume, Input: input, Every: time.Duration(f.checkpoint), Program: thisProgram(),
+			Path: f.output, Rejects: f.rejects, Force: f.force, Resume: f.resume, Input: input, Every: time.Duration(f.checkpoint), Program: thisProgram(env.Program),
 		})
 	}
 	inUse := []fs.FileInfo{input}
-	if file, ok := stdout.(*os.File); ok {
+	if file, ok := env.Output.(*os.File); ok {
 		if info, err := file.Stat(); err == nil {
 			inUse = append(inUse, info)
 		}
 	}
-	return batch.NewStream(stdout, f.rejects, f.force, inUse...)
+	return batch.NewStream(env.Output, f.rejects, f.force, inUse...)
 }
 
 // thisProgram tells this program from others. The build is a hash of the program's file,
 // for the same sources may make another one with another compiler.
-func thisProgram() batch.Program {
-	p := batch.Program{Name: "spectally " + version, Tables: data.Hash()}
-	name, err := os.Executable()
+func thisProgram(name string) batch.Program {
+	p := batch.Program{Name: name, Tables: data.Hash()}
+	path, err := os.Executable()
 	if err != nil {
 		return p
 	}
-	if file, err := os.Open(name); err == nil {
+	if file, err := os.Open(path); err == nil {
 		defer file.Close()
 		sum := sha256.New()
 		if _, err := io.Copy(sum, file); err == nil {

@@ -1,4 +1,4 @@
-package cli
+package rowrun
 
 import (
 	"context"
@@ -7,18 +7,19 @@ import (
 	"syscall"
 )
 
-// signalled is why a run is cancelled.
-type signalled struct{ signal syscall.Signal }
+// Signal is why a run is cancelled.
+type Signal struct{ signal syscall.Signal }
 
-func (s *signalled) Error() string { return s.signal.String() }
+// Error implements error.
+func (s *Signal) Error() string { return s.signal.String() }
 
 // status is the exit status of a run that a signal ended, as shells count them.
-func (s *signalled) status() int { return 128 + int(s.signal) }
+func (s *Signal) status() int { return 128 + int(s.signal) }
 
-// interruptible is a context that the first interrupt cancels, or the end of the
+// Interruptible is a context that the first interrupt cancels, or the end of the
 // terminal; the second ends the program as ever. A closed pipe becomes an error of the
 // write.
-func interruptible() (context.Context, func()) {
+func Interruptible() (context.Context, func()) {
 	ctx, cancel := context.WithCancelCause(context.Background())
 	signals := make(chan os.Signal, 1)
 	pipes := make(chan os.Signal, 1) // nobody looks: that there is a channel is what matters
@@ -33,7 +34,7 @@ func interruptible() (context.Context, func()) {
 		case s := <-signals:
 			signal.Stop(signals)
 			if number, ok := s.(syscall.Signal); ok {
-				cancel(&signalled{number})
+				cancel(&Signal{number})
 			}
 		case <-done:
 		}

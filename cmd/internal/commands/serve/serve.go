@@ -1,4 +1,5 @@
-package cli
+// Package serve is the command that shows the answers as pages in a browser.
+package serve
 
 import (
 	"context"
@@ -13,11 +14,12 @@ import (
 	"strings"
 	"syscall"
 
-	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"spectally/bands"
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/flags"
+	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/web"
 )
 
@@ -37,57 +39,57 @@ const (
 	logFailures
 )
 
-func serveCommand(p *program) *cobra.Command {
-	f := serveFlags{
-		address: addressFlag{text: usualAddress},
-		log:     flags.Choice{Param: "what is logged", Names: []string{logRequests: "requests", logFailures: "failures"}},
-	}
-	cmd := &cobra.Command{
-		Use:   "serve",
+// Command describes the command, whose pages ask the others.
+func Command(ask web.Ask) *command.Command {
+	return &command.Command{
+		Name:  "serve",
 		Short: "show the answers as pages in a browser",
 		Long: "Serves pages with the same answers as the commands, until it is interrupted. The first line on standard output is the address of the first page. " +
 			"Nothing is fetched and nothing is stored: the address of a page holds all that was asked, so it can be kept or sent. Behind the path of a page, .json, .csv, .md or .txt gives what the command writes.\n\n" +
 			"The pages are for this computer alone, unless --address names another interface. Whoever reaches that address can then use the pages: there is no password and no encryption. " +
 			"A name by which they are called there has to be given with --host, all others are refused.\n\n" +
 			"Standard error has a line for each request, without what was asked. /healthz answers \"ok\", /metrics counts requests.",
-		Example: "spectally serve   # at http://" + usualAddress + "/\n" +
+		Examples: "spectally serve   # at http://" + usualAddress + "/\n" +
 			"spectally serve --open   # also opens the browser\n" +
 			"spectally serve --address 127.0.0.1:0   # at any free port\n" +
 			"spectally serve --address 0.0.0.0:8080 --host planning.example   # for others, by this name",
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 0 {
-				return command.TooMany(args, 0, "none")
+		New: func(set *pflag.FlagSet) command.Answer {
+			f := serveFlags{
+				address: addressFlag{text: usualAddress},
+				log:     flags.Choice{Param: "what is logged", Names: []string{logRequests: "requests", logFailures: "failures"}},
 			}
-			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-			defer stop()
-			return p.serve(ctx, cmd, &f)
+			set.Var(&f.address, "address", "where the pages are; port 0 is any free one, by default "+usualAddress)
+			set.StringArrayVar(&f.hosts, "host", nil, "a `NAME` by which the pages may be called, beside the address; may be given several times")
+			set.BoolVar(&f.open, "open", false, "open the first page in the browser")
+			set.Var(&f.log, "log", "what standard error has")
+			return func(env *command.Env, args []string) (*render.Answer, error) {
+				if len(args) > 0 {
+					return nil, command.TooMany(args, 0, "none")
+				}
+				ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+				defer stop()
+				return nil, serve(ctx, env, &f, ask)
+			}
 		},
-		ValidArgsFunction: cobra.NoFileCompletions,
+		Offers: command.None,
 	}
-	flags := cmd.Flags()
-	flags.Var(&f.address, "address", "where the pages are; port 0 is any free one, by default "+usualAddress)
-	flags.StringArrayVar(&f.hosts, "host", nil, "a `NAME` by which the pages may be called, beside the address; may be given several times")
-	flags.BoolVar(&f.open, "open", false, "open the first page in the browser")
-	flags.Var(&f.log, "log", "what standard error has")
-	return cmd
 }
 
 // serve serves the pages until the context is done.
-func (p *program) serve(ctx context.Context, cmd *cobra.Command, f *serveFlags) error {
+func serve(ctx context.Context, env *command.Env, f *serveFlags, ask web.Ask) error {
 	level := slog.LevelInfo
 	if f.log.Index == logFailures {
 		level = slog.LevelWarn
 	}
-	log := slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), &slog.HandlerOptions{Level: level}))
+	log := slog.New(slog.NewTextHandler(env.Messages, &slog.HandlerOptions{Level: level}))
 	l, err := net.Listen("tcp", f.address.text)
 	if err != nil {
 		return command.At("--address", listenError(f.address.text, err))
 	}
-	site := web.New(web.Config{Ask: Ask, Hosts: f.hosts, Log: log})
+	site := web.New(web.Config{Ask: ask, Hosts: f.hosts, Log: log})
 	address := "http://" + l.Addr().String() + "/"
-	if _, err := fmt.Fprintln(p.stdout, address); err != nil {
-		p.status = command.Unwritten
-		return errors.Join(errors.New("the address could not be written: "+err.Error()), l.Close())
+	if _, err := fmt.Fprintln(env.Output, address); err != nil {
+		return errors.Join(&command.Unsaid{Err: errors.New("the address could not be written: " + err.Error())}, l.Close())
 	}
 	if f.open {
 		if err := openBrowser(address); err != nil {

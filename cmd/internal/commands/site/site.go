@@ -1,0 +1,91 @@
+// Package site is the command that works out what a site can carry.
+package site
+
+import (
+	"errors"
+
+	"github.com/spf13/pflag"
+
+	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/siteplan"
+	"spectally/cmd/internal/sitereport"
+	"spectally/cmd/internal/userfile"
+)
+
+// Many answers for the many sites of a file of rows. It is given to the command by
+// the command line, which alone can write them while they are worked out.
+type Many struct {
+	Columns string // of the file, for help
+	// Run answers for a file, or for standard input by the name -. With check a link that
+	// does not carry what a site needs refutes the answer.
+	Run func(env *command.Env, file string, check bool) (*render.Answer, error)
+}
+
+// Command describes the command. The zero manySites leaves rows to others.
+func Command(many Many) *command.Command {
+	return &command.Command{
+		Name:  "site",
+		Usage: "FILE",
+		Short: "what a site can carry: peaks, busy hour, users, data, backhaul, builds, coverage",
+		Long: "Reads a site plan and works out, for each carrier, each sector and the site, what one phone and the cell can have at most, the mean of the busy hour with the efficiency it rests on and where that is from, and the rate at the cell edge; then how many users that serves, how much data it moves, what the backhaul needs, what limits, and what single changes would add. The same spectrum with 2, 4, 8, 32 and 64 ports stands side by side, and with a [coverage] table how far each carrier reaches.\n\n" +
+			"FILE is a TOML file, or - for standard input. --template prints one to fill in, with every key explained. If something is wrong with it, every problem is reported on a line of its own, with the line of the file, and there is no answer.\n\n" +
+			"--csv reads many sites from rows of CSV with a header, a carrier of a sector in each and the rows of a site together. Its columns are " + many.Columns + ": the keys of a plan, and an empty field repeats what the rows before say of the site or sector. " +
+			"Each site becomes a row; CSV and JSON are written as they are worked out. A row that cannot be used is told with its line, its site is left out, and the exit status is 1.\n\n" +
+			"It is a planning estimate, no licence to transmit and no assessment of safety. The exit status is 0 as soon as there is an answer; with --check it is 1 if the link does not carry what the site needs.",
+		Examples: "spectally site --demo   # the plan of an invented site\n" +
+			"spectally site --demo --format html   # the same as a page\n" +
+			"spectally site --template   # a plan to fill in\n" +
+			"spectally site --demo --explain --format markdown   # with the working",
+		Saves: true,
+		New: func(set *pflag.FlagSet) command.Answer {
+			var f userfile.Flags
+			f.Add(set, "answer for the plan of an invented site with three sectors", "print a plan to fill in, in place of an answer")
+			rows := set.String("csv", "", "answer for the many sites of a CSV `FILE`, or - for standard input")
+			check := set.Bool("check", false, "exit with status 1 if the link does not carry what the site needs")
+			plan := userfile.Kind[*siteplan.Plan]{
+				Noun: "plan", Name: "site plan", Flags: "--demo, --template or --csv",
+				Demo: siteplan.Demo, Template: siteplan.Template, Read: siteplan.Read,
+			}
+			return func(env *command.Env, args []string) (*render.Answer, error) {
+				if set.Changed("csv") {
+					return many.answer(env, args, *rows, *check, &f)
+				}
+				if f.Template {
+					return plan.Fill(env, args, &f)
+				}
+				read, err := plan.Open(env, args, &f)
+				if err != nil {
+					return nil, err
+				}
+				return planAnswer(read, *check)
+			}
+		},
+		Offers: command.OneFile("toml"),
+	}
+}
+
+func planAnswer(plan *siteplan.Plan, check bool) (*render.Answer, error) {
+	answer, err := sitereport.Answer(plan)
+	if err != nil || !check {
+		return answer, err
+	}
+	enough, err := sitereport.Enough(plan)
+	answer.Refuted = !enough
+	return answer, err
+}
+
+// answer answers for rows, if the flags ask for nothing else.
+func (m *Many) answer(env *command.Env, args []string, file string, check bool, f *userfile.Flags) (*render.Answer, error) {
+	switch {
+	case m.Run == nil:
+		return nil, command.At("--csv", errors.New("not here: many sites are answered on the command line alone"))
+	case len(args) > 0:
+		return nil, command.At("--csv", errors.New("not beside a FILE: it brings its own sites"))
+	case f.Demo:
+		return nil, command.Conflict("csv", "demo", "they bring different sites")
+	case f.Template:
+		return nil, command.Conflict("csv", "template", "a template is a plan of one site")
+	}
+	return m.Run(env, file, check)
+}
