@@ -42,6 +42,21 @@ func newCSVForm(s style, set *Settings, separator byte, src *source) (*csvForm, 
 	return f, err
 }
 
+// HeaderNames reads the names of columns as they stand in a header row.
+func HeaderNames(header string, separator byte) ([]string, error) {
+	f := &csvForm{separator: separator}
+	text := []byte(strings.TrimPrefix(header, string(bomUTF8)))
+	src := newSource(bytes.NewReader(text), false)
+	row, length, err := f.firstRow(src)
+	if err == nil && length < len(text) {
+		err = errors.New("header: more than one row")
+	}
+	if err != nil {
+		return nil, err
+	}
+	return f.names(bytes.Clone(row)), nil
+}
+
 func separatorName(separator byte) string {
 	if separator == '\t' {
 		return "tab"

@@ -29,7 +29,7 @@ type options struct {
 	settings   batch.Settings
 	rows       flags.Choice
 	separator  separatorFlag
-	columns    columnsFlag
+	columns    string
 	mapping    mapFlag
 	prefix     prefixFlag
 	workers    workersFlag
@@ -54,7 +54,7 @@ func (f *options) add(set *pflag.FlagSet) {
 	set.Var(&f.mapping, "map", "read a field (carriers, down, up, latency) from a column of another name; may be repeated")
 	set.Var(&f.rows, "rows", "what the rows are, if neither the name of the file nor its first mark tells")
 	set.Var(&f.separator, "separator", "what stands between the fields of CSV")
-	set.Var(&f.columns, "columns", "the names of the columns of CSV that has no header")
+	set.StringVar(&f.columns, "columns", "", "the names of the columns of CSV that has no header, as a `HEADER` would have them: site,carriers,down")
 	set.Var(&f.prefix, "prefix", "put this before the names of the columns that are added")
 	set.Var(&f.workers, "workers", "how many rows are answered at once, if not one for each core")
 	set.Var(&f.checkpoint, "checkpoint", "the time between checkpoints of a run with --output")
@@ -76,11 +76,16 @@ func (f *options) open(input io.Reader, args []string) (in batch.Input, info fs.
 	if f.output == "" && f.resume {
 		return in, nil, nil, command.At("--resume", fmt.Errorf("only a run with --output can be resumed"))
 	}
-	f.settings.Separator, f.settings.Columns, f.settings.Map = f.separator.value, f.columns, f.mapping
+	f.settings.Separator, f.settings.Map = f.separator.value, f.mapping
 	f.settings.Prefix, f.settings.Workers = string(f.prefix), int(f.workers)
 	f.settings.Compress, f.settings.CompressRejects = batch.CompressionOf(f.output), batch.CompressionOf(f.rejects)
 	if f.rows.Given() {
 		f.settings.Rows = batch.Form(f.rows.Index + 1)
+	}
+	if f.given("columns") {
+		if f.settings.Columns, err = f.columnNames(); err != nil {
+			return in, nil, nil, command.At("--columns", err)
+		}
 	}
 	if len(args) == 0 || args[0] == "-" {
 		in = batch.Input{Name: "standard input", Reader: input}
@@ -107,6 +112,20 @@ func (f *options) open(input io.Reader, args []string) (in batch.Input, info fs.
 		}
 	}
 	return in, info, closeInput, nil
+}
+
+// columnNames are the names of --columns, with the separator of the rows or, if there is
+// none of that among them, a comma between them.
+func (f *options) columnNames() ([]string, error) {
+	separator := f.separator.value
+	if strings.IndexByte(f.columns, max(separator, 1)) < 0 {
+		separator = ','
+	}
+	names, err := batch.HeaderNames(f.columns, separator)
+	if err != nil {
+		return nil, &bands.ValueError{Param: "columns", Got: f.columns, Allowed: "the names of the columns as in a header row, such as site,carriers,down"}
+	}
+	return names, nil
 }
 
 // sink makes what is written to, which is not to be the input.
@@ -178,36 +197,6 @@ func (m mapFlag) String() string {
 
 // Type implements pflag.Value.
 func (mapFlag) Type() string { return "FIELD=COLUMN" }
-
-// columnsFlag is a list of names.
-type columnsFlag []string
-
-// Set implements pflag.Value.
-func (c *columnsFlag) Set(s string) error {
-	*c = nil
-	for name := range strings.SplitSeq(s, ",") {
-		name = strings.TrimSpace(name)
-		if name != "" && slices.Contains(*c, name) {
-			return &bands.ValueError{Param: "column", Got: name, Allowed: "each name once"}
-		}
-		*c = append(*c, name)
-	}
-	if len(*c) == 1 && (*c)[0] == "" {
-		return &bands.ValueError{Param: "columns", Got: s, Allowed: c.Allowed()}
-	}
-	return nil
-}
-
-// Allowed implements valued.
-func (*columnsFlag) Allowed() string {
-	return "names with commas between them, such as site,carriers,down"
-}
-
-// String implements pflag.Value.
-func (c *columnsFlag) String() string { return strings.Join(*c, ",") }
-
-// Type implements pflag.Value.
-func (*columnsFlag) Type() string { return "NAME,…" }
 
 // separatorFlag is a mark between fields.
 type separatorFlag struct{ value byte }
