@@ -11,6 +11,10 @@ import (
 // Device is what a UE can take, as its maker or its capability report says.
 type Device struct {
 	Name string
+	// Kind is a sort of UE with limits of its own. ReceivePorts are its receive branches,
+	// 1 or 2; 0 leaves them open. Both are for UEs of reduced capability.
+	Kind         DeviceKind
+	ReceivePorts int
 	// Bands are the bands it has. A carrier of another band is not served.
 	Bands []DeviceBand
 	// Carriers bounds the number of downlink carriers, LTECarriers and NRCarriers
@@ -32,6 +36,7 @@ type DeviceBand struct {
 	QAM, UplinkQAM       int
 	Widest               bands.Frequency // widest channel bandwidth
 	DownlinkOnly         bool            // it does not transmit in the band
+	HalfDuplex           bool            // it does not receive while it transmits (FDD)
 }
 
 // Limit is something in which a device takes less than a site offers.
@@ -41,7 +46,8 @@ type Limit struct {
 	// Item says what limits: "band", "width", "layers", "modulation", "uplink",
 	// "uplink layers", "uplink modulation", "uplink carriers", "carriers", "LTE
 	// carriers", "NR carriers", "aggregated width" and so by technology,
-	// "configuration", "anchor".
+	// "configuration", "anchor"; of UEs of reduced capability also "technology",
+	// "frequency range", "subcarrier spacing", "resource blocks", "rate", "duplex".
 	Item string
 	// Site and Device are what the two have of the item.
 	Site, Device string
@@ -101,15 +107,6 @@ func (d *Device) FillIn(site ca.Combination) (ca.Combination, []Assumption) {
 	return site, assumed
 }
 
-func (d *Device) band(id bands.ID) *DeviceBand {
-	for i := range d.Bands {
-		if d.Bands[i].Band == id {
-			return &d.Bands[i]
-		}
-	}
-	return nil
-}
-
 // Serve works out which part of a site's combination the device takes: carriers of
 // bands that it lacks go, layers and modulations come down to what it has, and of
 // what is left it takes the carriers whose maximum rates add up to the most within
@@ -147,6 +144,9 @@ func (s *serving) carrier(i int) (ca.Carrier, bool) {
 	b := s.device.band(c.Band)
 	if b == nil {
 		s.limit(Limit{i + 1, "band", id, "none", "The device does not have " + id + "."})
+		return c, false
+	}
+	if !s.reduce(i, &c, b) {
 		return c, false
 	}
 	if w := max(p.DownlinkWidth, p.UplinkWidth); b.Widest != 0 && w > b.Widest {
@@ -198,6 +198,9 @@ func (s *serving) carrier(i int) (ca.Carrier, bool) {
 // fitUplink lets only as many carriers transmit as the device can, the first ones.
 func (s *serving) fitUplink() {
 	most := s.device.UplinkCarriers
+	if s.device.Kind != 0 {
+		most = 1
+	}
 	if most == 0 || len(s.served.Carriers) == 0 {
 		return
 	}

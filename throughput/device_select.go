@@ -36,8 +36,12 @@ type bound struct {
 }
 
 func (d *Device) bounds() [3]bound {
+	carriers := d.Carriers
+	if d.Kind != 0 {
+		carriers = 1 // neither carrier aggregation nor dual connectivity
+	}
 	return [3]bound{
-		{0, "", d.Carriers, d.Width},
+		{0, "", carriers, d.Width},
 		{bands.LTE, "LTE ", d.LTECarriers, d.LTEWidth},
 		{bands.NR, "NR ", d.NRCarriers, d.NRWidth},
 	}

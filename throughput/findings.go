@@ -28,7 +28,7 @@ func (r *Result) Findings() []ca.Finding {
 			if p.Band.RAT == bands.LTE {
 				continue
 			}
-			if d == bands.Downlink && r.assessment.Kind == ca.KindNR {
+			if d == bands.Downlink && r.assessment.Kind == ca.KindNR && !r.kind.isERedCap() && p.RB == 0 {
 				carrier := l.nr(p, d)
 				if err := carrier.CheckFloor(); err != nil {
 					list = append(list, ca.Finding{Severity: ca.Warning, Rule: RuleDataRateFloor, Carrier: i + 1,

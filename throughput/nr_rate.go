@@ -20,6 +20,9 @@ type NRCarrier struct {
 	Qm             int // modulation order: 1, 2, 4, 6, 8, 10
 	// Scaling is the scaling factor f: 1, 0.8, 0.75 or 0.4. Not given, it is 1.
 	Scaling Ratio
+	// Fixed is v * Qm * f where the kind of UE fixes it, in place of layers, modulation
+	// and scaling factor (eRedCap, TS 38.306 clause 4.2.22.2). Not given, they count.
+	Fixed Ratio
 	// Overhead replaces the OH of the clause: a part of all resource elements, in
 	// lowest terms with a denominator of at most 2^20. Not given, it is
 	// NROverhead(Range, Direction).
@@ -87,13 +90,17 @@ func (c *NRCarrier) MaxRate() (Ratio, error) {
 	}
 	// 12 * 14 * 1000 * 948/1024 is 622125/4 bit/s for each resource block, layer
 	// and bit of a symbol at 15 kHz.
-	base := int64(c.Layers*c.Qm*c.ResourceBlocks) << mu
-	num := base * 622125 * f.Num * (oh.Den - oh.Num)
-	return Ratio{num, 4 * f.Den * oh.Den}.Reduced(), nil
+	product := c.Product()
+	base := int64(c.ResourceBlocks) << mu
+	num := base * 622125 * product.Num * (oh.Den - oh.Num)
+	return Ratio{num, 4 * product.Den * oh.Den}.Reduced(), nil
 }
 
 // Product is v * Qm * f, which the floor of TS 38.306 clause 4.1.2 limits.
 func (c *NRCarrier) Product() Ratio {
+	if c.Fixed.Den != 0 {
+		return c.Fixed
+	}
 	f := c.Scaling
 	if f.Den == 0 {
 		f = Ratio{1, 1}

@@ -72,7 +72,7 @@ func TestNRMaxRateFormula(t *testing.T) {
 					for _, qm := range []int{1, 2, 4, 6, 8, 10} {
 						for layers := 1; layers <= 8; layers++ {
 							for _, blocks := range []int{1, 11, 106, 273, 275} {
-								c := NRCarrier{r, d, n.SCS, blocks, layers, qm, f, Ratio{}}
+								c := NRCarrier{Range: r, Direction: d, SCS: n.SCS, ResourceBlocks: blocks, Layers: layers, Qm: qm, Scaling: f}
 								got, err := c.MaxRate()
 								if err != nil {
 									t.Fatal(err)

@@ -45,6 +45,8 @@ type Link struct {
 	// supplementary uplink of its cell only the faster counts.
 	Counted bool
 	Rates
+
+	kind DeviceKind // of the UE
 }
 
 // IsZero tells whether there is no such link.
@@ -82,6 +84,7 @@ type Result struct {
 	Downlink, Uplink Rates // sums over the links that count
 
 	assessment *ca.Assessment
+	kind       DeviceKind
 	settings   Settings
 	scheduled  bool // the settings hold
 }
@@ -109,8 +112,11 @@ func (e *CarrierError) Unwrap() error { return e.Err }
 // It is an error if a carrier's band, width or subcarrier spacing does not exist,
 // or if a pattern, a modulation or a number of layers does not fit; a *CarrierError
 // names the carrier.
-func Rate(a *ca.Assessment) (*Result, error) {
-	r := &Result{Carriers: make([]CarrierRates, len(a.Carriers)), assessment: a}
+func Rate(a *ca.Assessment) (*Result, error) { return RateOn(a, 0) }
+
+// RateOn is [Rate] for a kind of UE whose rates the standard limits apart.
+func RateOn(a *ca.Assessment, kind DeviceKind) (*Result, error) {
+	r := &Result{Carriers: make([]CarrierRates, len(a.Carriers)), assessment: a, kind: kind}
 	for i := range a.Carriers {
 		if err := r.rateCarrier(i); err != nil {
 			return nil, &CarrierError{Carrier: i + 1, Text: a.Carriers[i].Carrier.String(), Err: err}
@@ -139,6 +145,7 @@ func (r *Result) rateCarrier(i int) error {
 		if !hasQAM(p.Band.RAT, d, l.QAM) {
 			return qamError(p, d, l.QAM)
 		}
+		l.kind = r.kind
 		if err := l.rate(p, d); err != nil {
 			return err
 		}
@@ -238,6 +245,7 @@ func (l *Link) nr(p *ca.Placed, d bands.Direction) NRCarrier {
 		Layers:         l.Layers,
 		Qm:             l.Qm(),
 		Scaling:        l.Scaling,
+		Fixed:          l.kind.product(l.Layers),
 	}
 }
 

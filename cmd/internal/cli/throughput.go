@@ -19,7 +19,7 @@ func throughputCommand() *command.Command {
 			"CARRIERS are written as for the command ca, with the keys layers=, qam=, ullayers=, ulqam=, scs=, pattern=, scale=, sinr= and rsrp= for what is known; the flags stand for keys that carriers leave out. " +
 			"qam= takes the constellation size: 2 for pi/2-BPSK, 4, 16, 64, 256, 1024. Whatever is still open is assumed, and the answer lists it. A NAME of the standard stands for the widest carriers that it lists: an upper bound.\n\n" +
 			"--device FILE compares with a device. The file is TOML: name, carriers, lte_carriers, nr_carriers, uplink_carriers, width_mhz, lte_width_mhz, nr_width_mhz, configurations (a list of names of the standard, which bring their fallbacks), " +
-			"and a table [[band]] for each band with band, layers, ullayers, qam, ulqam, widest_mhz and downlink_only. Only band is needed. The answer is then what the device takes of the site, with the items that limit; carriers that do not say are taken to offer what the device has.",
+			"and a table [[band]] for each band with band, layers, ullayers, qam, ulqam, widest_mhz and downlink_only. Only band is needed. A UE of reduced capability has kind (redcap, eredcap, eredcap-full), receive_antennas, and half_duplex in a band. The answer is then what the device takes of the site, with the items that limit; carriers that do not say are taken to offer what the device has.",
 		Examples: "spectally throughput n78:100,layers=4,qam=256   # one carrier\n" +
 			"spectally throughput B3:20 + B7:20 + n78:100 --pattern 7DS2U/6:4:4   # LTE with NR, and the TDD pattern of the NR carrier\n" +
 			"spectally throughput B3:20,sinr=14 + n78:80,sinr=9   # also what the signal lets expect\n" +

@@ -39,7 +39,7 @@ func findPeak(args []string, f *throughputFlags) (*peak, error) {
 		return nil, err
 	}
 	k.carriers = k.site.Assessment
-	if k.offered, err = rate(k.carriers, f.settings()); err != nil {
+	if k.offered, err = rate(k.carriers, 0, f.settings()); err != nil {
 		return nil, err
 	}
 	k.taken = k.offered
@@ -58,8 +58,8 @@ func findPeak(args []string, f *throughputFlags) (*peak, error) {
 	return k, nil
 }
 
-func rate(a *ca.Assessment, s throughput.Settings) (*throughput.Result, error) {
-	r, err := throughput.Rate(a)
+func rate(a *ca.Assessment, kind throughput.DeviceKind, s throughput.Settings) (*throughput.Result, error) {
+	r, err := throughput.RateOn(a, kind)
 	if err != nil {
 		return nil, err
 	}
@@ -128,7 +128,7 @@ func (k *peak) serve() error {
 		}
 		k.findings = append(k.findings, f)
 	}
-	k.taken, err = rate(k.carriers, k.flag.settings())
+	k.taken, err = rate(k.carriers, k.device.Kind, k.flag.settings())
 	return err
 }
 

@@ -1,6 +1,8 @@
 // Package devicefile reads what a UE can take from a file that its user wrote.
 //
 //	name = "a phone"          # in answers; may be left out
+//	kind = "redcap"           # or "eredcap", "eredcap-full": a UE of reduced capability
+//	receive_antennas = 1      # of such a UE: 1 or 2
 //	carriers = 5              # downlink carriers at once; lte_carriers, nr_carriers by technology
 //	uplink_carriers = 2       # carriers on which it transmits
 //	width_mhz = 220           # downlink megahertz at once; lte_width_mhz, nr_width_mhz by technology
@@ -12,6 +14,7 @@
 //	qam = 256                 # largest constellation in the downlink; ulqam in the uplink
 //	widest_mhz = 100          # widest channel
 //	downlink_only = false     # true: it does not transmit in the band
+//	half_duplex = false       # true: it does not receive while it transmits (paired bands of a UE of reduced capability)
 //
 // Only band is needed, in one table at least; what is left out is open.
 package devicefile
@@ -48,6 +51,16 @@ func Read(name string, data []byte) (*throughput.Device, error) {
 func readDevice(t *tomlfile.Table) *throughput.Device {
 	d := &throughput.Device{}
 	d.Name, _ = t.Text("name", tomlfile.Optional, "a line of text")
+	if word, ok := t.Choice("kind", throughput.DeviceKindNames()...); ok {
+		var err error
+		if d.Kind, err = throughput.ParseDeviceKind(word); err != nil {
+			t.Report("kind", err)
+		}
+	}
+	d.ReceivePorts, _ = t.Whole("receive_antennas", tomlfile.Optional, 1, 2, "a number of receive branches of a UE of reduced capability")
+	if d.Kind == 0 && t.Has("receive_antennas") && !t.Has("kind") {
+		t.Refuse("receive_antennas", strconv.Itoa(d.ReceivePorts), "nothing without kind: layers are those of each band")
+	}
 	d.Carriers = readCount(t, "carriers")
 	d.LTECarriers = readCount(t, "lte_carriers")
 	d.NRCarriers = readCount(t, "nr_carriers")
@@ -61,7 +74,7 @@ func readDevice(t *tomlfile.Table) *throughput.Device {
 	}
 	whole := true
 	for _, b := range tables {
-		if band, ok := readBand(b, d.Bands); ok {
+		if band, ok := readBand(b, d); ok {
 			d.Bands = append(d.Bands, band)
 		} else {
 			whole = false
@@ -95,7 +108,8 @@ func readWidth(t *tomlfile.Table, key string) bands.Frequency {
 }
 
 // readBand reads a band; false if there is none, so that nothing can be said of it.
-func readBand(t *tomlfile.Table, before []throughput.DeviceBand) (throughput.DeviceBand, bool) {
+func readBand(t *tomlfile.Table, d *throughput.Device) (throughput.DeviceBand, bool) {
+	before := d.Bands
 	var b throughput.DeviceBand
 	text, ok := t.Single("band", tomlfile.Required, `a band such as "n78", "B3" or 3`)
 	info := &bands.Band{}
@@ -120,6 +134,10 @@ func readBand(t *tomlfile.Table, before []throughput.DeviceBand) (throughput.Dev
 	b.UplinkQAM = readQAM(t, "ulqam", "2 (pi/2-BPSK), 4, 16, 64 or 256", 2, 4, 16, 64, 256)
 	b.Widest = readWidth(t, "widest_mhz")
 	b.DownlinkOnly, _ = t.Bool("downlink_only")
+	b.HalfDuplex, _ = t.Bool("half_duplex")
+	if ok && b.HalfDuplex && (d.Kind == 0 || info.Duplex != bands.FDD || info.Range.IsFR2()) {
+		t.Refuse("half_duplex", "true", "a paired band of FR1, of a device with kind")
+	}
 	if ok {
 		checkBand(t, info, &b)
 	}
