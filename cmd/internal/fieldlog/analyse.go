@@ -58,7 +58,7 @@ func Analyse(l *Log) *Report {
 		if o := c.OtherNetwork; c.Than != nil && 0 <= o && o < len(evidence) {
 			c.Than = &claim.Other{Evidence: &evidence[o]}
 		}
-		j, err := claim.Judge(c.Claim, e)
+		j, err := claim.JudgeAll(c.Claim, e)
 		if err != nil {
 			continue // Read lets no such claim through
 		}

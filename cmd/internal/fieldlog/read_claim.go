@@ -61,8 +61,10 @@ func readClaim(t *tomlfile.Table, networks []Network) Claim {
 		c.Than = &claim.Other{Evidence: &claim.Evidence{Name: than}} // its figures come with the analysis
 	}
 	if t.Faultless() {
-		if _, err := c.Kind(); err != nil {
-			t.Report("", err)
+		for _, part := range c.Parts() {
+			if _, err := part.Kind(); err != nil {
+				t.Report("", err)
+			}
 		}
 	}
 	return c

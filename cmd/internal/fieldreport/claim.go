@@ -1,6 +1,7 @@
 package fieldreport
 
 import (
+	"slices"
 	"strings"
 
 	"spectally/cmd/internal/claim"
@@ -26,6 +27,26 @@ func claimsPart(r *fieldlog.Report) []render.Block {
 	return part
 }
 
+// ClaimsAnswer makes the claims of a log alone an answer. It is refuted if one fails.
+func ClaimsAnswer(r *fieldlog.Report) *render.Answer {
+	part := claimsPart(r)
+	if part == nil {
+		part = []render.Block{render.Paragraph("The log makes no claims.")}
+	} else {
+		part = part[1:] // the title counts them
+	}
+	data := &render.Table{Columns: readingColumns()}
+	for i := range r.Claims {
+		data.Rows = append(data.Rows, readingRows(r.Claims[i].Judgement)...)
+	}
+	return &render.Answer{
+		Value:    func() any { return map[string]any{"title": r.Title, "claims": r.Claims} },
+		Document: append([]render.Block{render.Title{Text: r.Title, Detail: tally(r)}}, part...),
+		Data:     data,
+		Refuted:  slices.ContainsFunc(r.Claims, func(c fieldlog.ClaimReport) bool { return c.Verdict == claim.Fails }),
+	}
+}
+
 // ClaimAnswer makes the judgement of one claim an answer. It is refuted if the claim
 // fails.
 func ClaimAnswer(j *claim.Judgement) *render.Answer {
@@ -49,10 +70,14 @@ func ClaimAnswer(j *claim.Judgement) *render.Answer {
 var verdictTones = map[claim.Verdict]render.Tone{claim.Holds: render.Good, claim.Fails: render.Bad, claim.Undecided: render.Doubtful}
 
 func judgement(j *claim.Judgement) []render.Block {
-	blocks := []render.Block{
-		render.Verdict{Tone: verdictTones[j.Verdict], Word: string(j.Verdict), Text: summaryAfter(j.Verdict, j.Summary)},
-		readingTable(j),
+	blocks := []render.Block{render.Verdict{Tone: verdictTones[j.Verdict], Word: string(j.Verdict), Text: summaryAfter(j.Verdict, j.Summary)}}
+	if len(j.Parts) > 0 {
+		for _, part := range j.Parts {
+			blocks = append(append(blocks, render.Section(part.Statement)), judgement(part)...)
+		}
+		return blocks
 	}
+	blocks = append(blocks, readingTable(j))
 	if len(j.Needs) > 0 {
 		blocks = append(blocks, render.Facts{{Name: "needs", Value: strings.Join(j.Needs, "; ")}})
 	}
@@ -97,18 +122,31 @@ func readingTable(j *claim.Judgement) *render.Table {
 
 // readingData is the table for CSV: a row for each reading.
 func readingData(j *claim.Judgement) *render.Table {
-	t := &render.Table{}
+	return &render.Table{Columns: readingColumns(), Rows: readingRows(j)}
+}
+
+func readingColumns() (list []render.Column) {
 	for _, key := range []string{"verdict", "kind", "statement", "meaning", "value", "claimed", "unit", "relation", "low", "high", "reading_verdict"} {
-		t.Columns = append(t.Columns, render.Column{Key: key, Header: key})
+		list = append(list, render.Column{Key: key, Header: key})
+	}
+	return list
+}
+
+func readingRows(j *claim.Judgement) (rows [][]string) {
+	for _, part := range j.Parts {
+		rows = append(rows, readingRows(part)...)
+	}
+	if len(j.Parts) > 0 {
+		return rows
 	}
 	for i := range j.Readings {
 		r := &j.Readings[i]
-		t.Rows = append(t.Rows, []string{string(j.Verdict), j.Kind.String(), j.Statement, r.Meaning, exact(r.Value), exact(r.Claimed), r.Unit, string(r.Relation), exact(r.Low), exact(r.High), string(r.Verdict)})
+		rows = append(rows, []string{string(j.Verdict), j.Kind.String(), j.Statement, r.Meaning, exact(r.Value), exact(r.Claimed), r.Unit, string(r.Relation), exact(r.Low), exact(r.High), string(r.Verdict)})
 	}
-	if len(t.Rows) == 0 {
-		t.Rows = append(t.Rows, []string{string(j.Verdict), j.Kind.String(), j.Statement, "", "", "", "", "", "", "", ""})
+	if len(rows) == 0 {
+		rows = append(rows, []string{string(j.Verdict), j.Kind.String(), j.Statement, "", "", "", "", "", "", "", ""})
 	}
-	return t
+	return rows
 }
 
 // valueText writes the value of a reading, or from where to where it is left open.

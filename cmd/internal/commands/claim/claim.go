@@ -11,11 +11,13 @@ import (
 	"spectally/ca"
 	"spectally/cmd/internal/claim"
 	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/fieldreport"
 	"spectally/cmd/internal/flags"
 	"spectally/cmd/internal/notation"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/userfile"
 )
 
 // Command describes the command.
@@ -23,21 +25,35 @@ func Command() *command.Command {
 	return &command.Command{
 		Name:  "claim",
 		Usage: "[CARRIERS] --FIGURE …",
-		Short: "judge one statement about carriers or measurements",
-		Long: "Holds a statement against what is known: a total of bandwidth under each of its meanings, a number of carriers, a peak or measured rate, the time of a transfer, a latency, a share of the peak, or that all carriers come from one site. " +
-			"The answer is that it holds, under which reading, that it fails, or that what is known does not decide it, with the working. If it fails the exit status is 1.\n\n" +
-			"A figure counts with the digits it is stated with: 200 stands for 199.5 to 200.5, and with --about for 10 % to either side. " +
-			"CARRIERS are written as for the command ca, or given with --carriers. --runs, --idle-runs and --loaded-runs say what was measured. " +
-			"The command field judges the claims of a field log in the same way, against all that the log has.",
+		Short: "judge statements about carriers or measurements",
+		Long: "Holds a statement against what is known: total bandwidth, carriers, peak or measured rates, transfers, latency, shares, bit/s/Hz, comparisons, or one site. " +
+			"It holds if what was stated is enough, fails if nothing that the standard admits for the rest can make it true (exit status 1), and is undecided otherwise, with what it needs.\n\n" +
+			"A figure counts with its digits: 200 stands for 199.5 to 200.5, and with --about for 10 % to either side. Several figures are judged each and together. " +
+			"--runs, --idle-runs and --loaded-runs are measurements. --log judges every claim of a field log.",
 		Examples: "spectally claim --carriers B3:20+n78:80 --total-mhz 100   # a total, under each of its meanings\n" +
 			"spectally claim B3:20 + n78:80 --rate 2000   # a peak rate\n" +
 			"spectally claim --transfer 1GB --in 13.3 --rate 600   # the time of a transfer against its speed\n" +
 			"spectally claim --share 27 --rate 612 --carriers B3:20,qam=256,layers=4+n78:80   # a share of the peak\n" +
+			"spectally claim B3:20 + n78:100 --than B3:20+n78:80 --percent-more 20   # a comparison\n" +
 			"spectally claim --idle-ms 15 --idle-runs 14,15,16   # a latency",
 		New: func(set *pflag.FlagSet) command.Answer {
 			f := newClaimFlags()
 			f.add(set)
-			return func(env *command.Env, args []string) (*render.Answer, error) { return f.answer(args) }
+			log := set.String("log", "", "judge every claim of a field log, a `FILE` or - for standard input")
+			file := userfile.Kind[*fieldlog.Log]{Noun: "log", Name: "field log", Read: fieldlog.Read}
+			return func(env *command.Env, args []string) (*render.Answer, error) {
+				if *log == "" {
+					return f.answer(args)
+				}
+				if len(args) > 0 {
+					return nil, command.At("--log", errors.New("not beside CARRIERS: the log has its own"))
+				}
+				read, err := file.Open(env, []string{*log}, &userfile.Flags{})
+				if err != nil {
+					return nil, err
+				}
+				return fieldreport.ClaimsAnswer(fieldlog.Analyse(read)), nil
+			}
 		},
 		Offers: command.Bands,
 	}
@@ -146,7 +162,7 @@ func (f *claimFlags) answer(args []string) (*render.Answer, error) {
 	if f.measured && (!c.Rate.IsGiven() || c.Transfer.IsGiven() || c.Share.IsGiven()) {
 		return nil, command.At("--measured", errors.New("it goes with a claim of --rate alone"))
 	}
-	j, err := claim.Judge(c, evidence)
+	j, err := claim.JudgeAll(c, evidence)
 	if err != nil {
 		return nil, err
 	}
