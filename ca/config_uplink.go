@@ -3,6 +3,7 @@ package ca
 import (
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // Uplink is an uplink that the standard allows with a configuration.
@@ -73,12 +74,25 @@ func (c Configuration) uplink(field string) Uplink {
 	return u
 }
 
+// uplinkNames keeps the names of uplinks by their text: thousands of configurations
+// share a few hundred of them.
+var uplinkNames sync.Map // of string: Name
+
 // uplinkName reads an uplink as the tables print it. A band alone is a carrier
 // of class A in it.
 func uplinkName(text string) Name {
 	if text == "*" || text == "N/A" {
 		return Name{}
 	}
+	if n, ok := uplinkNames.Load(text); ok {
+		return n.(Name)
+	}
+	n := readUplinkName(text)
+	uplinkNames.Store(strings.Clone(text), n)
+	return n
+}
+
+func readUplinkName(text string) Name {
 	if text[0] == 'n' && text[len(text)-1] <= '9' {
 		text += "A"
 	}

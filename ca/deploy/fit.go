@@ -33,7 +33,9 @@ func (r *Room) Fit(runs ...Run) (Layout, bool) {
 	if len(f.seq) == 0 || !f.place() {
 		return Layout{}, false
 	}
-	return r.layout(f.best), true
+	l := r.layout(f.best)
+	l.Edges = f.edges
+	return l, true
 }
 
 // index is the place of a width among those of the lead direction; -1 if the band does
@@ -66,6 +68,7 @@ type fitter struct {
 
 	centres []bands.Frequency
 	best    []Carrier
+	edges   bands.Span // of the best, those of aggregated channels
 }
 
 // place finds the lowest place with the most uplink.
@@ -75,7 +78,8 @@ func (f *fitter) place() bool {
 		limits = f.room.lead()
 		limits.Low, limits.High = limits.Low-f.room.Tolerance, limits.High+f.room.Tolerance
 	}
-	if limits.IsZero() || !f.mayFit(limits) {
+	limits.Low = max(limits.Low, f.room.floor)
+	if limits.Low >= limits.High || !f.mayFit(limits) {
 		return false
 	}
 	first := &g.widths[f.seq[0]].raster
@@ -102,7 +106,7 @@ func (f *fitter) place() bool {
 			continue
 		}
 		if up > most {
-			most, f.best = up, list
+			most, f.best, f.edges = up, list, bands.Span{Low: at - below, High: top}
 		}
 		if full {
 			break

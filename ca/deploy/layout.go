@@ -17,6 +17,9 @@ type Layout struct {
 	// carriers are laid out, which compares layouts of different subcarrier spacings.
 	ResourceBlocks, UplinkResourceBlocks int
 	Filled                               bands.Frequency
+	// Edges are the outer edges of a layout made by [Room.Fit], those of aggregated
+	// channels, in the direction in which it is laid out.
+	Edges bands.Span
 	// Unused is what the channels leave of the block, in the direction in which they
 	// are laid out; Left says why.
 	Unused bands.Frequency
@@ -265,7 +268,7 @@ func (s *search) try(chosen []int, most bands.Frequency) {
 	order := slices.Clone(chosen)
 	slices.Sort(order)
 	f := fitter{room: s.room, joints: s.room.g.joints(order), loose: s.loose}
-	permute(order, func(p []int) bool {
+	Permute(order, func(p []int) bool {
 		s.tried++
 		f.seq = p
 		if f.place() {
@@ -314,10 +317,11 @@ func (g *geometry) joints(seq []int) []joint {
 	return list
 }
 
-// permute calls yield with every order of a sorted list, equal ones once, until it
+// Permute calls yield with every order of a list, equal ones once, until it
 // returns false.
-func permute(list []int, yield func([]int) bool) {
+func Permute[T cmp.Ordered](list []T, yield func([]T) bool) {
 	p := slices.Clone(list)
+	slices.Sort(p)
 	for {
 		if !yield(p) {
 			return

@@ -19,7 +19,15 @@ type Room struct {
 	// band. Zero keeps it inside.
 	Tolerance bands.Frequency
 
-	g *geometry
+	g     *geometry
+	floor bands.Frequency // channels stay above it in the direction in which they are laid out
+}
+
+// Above is the room without the spectrum below an edge, which another band of the block
+// has.
+func (r Room) Above(edge bands.Frequency) *Room {
+	r.floor = edge
+	return &r
 }
 
 // Rooms lists the bands that have a channel's width of a block, LTE first, in order
@@ -241,4 +249,30 @@ func nearestIn(r *raster, from, to, ideal bands.Frequency) (bands.Frequency, boo
 		return below, true
 	}
 	return 0, false
+}
+
+// Widths lists the channel bandwidths of the band in the direction in which carriers
+// are laid out, those whose resource blocks fill most first.
+func (r *Room) Widths() []bands.Frequency {
+	list := make([]bands.Frequency, len(r.g.widths))
+	for i := range list {
+		list[i] = r.g.widths[i].Width
+	}
+	return list
+}
+
+// Spectrum is what the room has in the direction in which carriers are laid out.
+func (r *Room) Spectrum() bands.Frequency { return r.lead().Width() }
+
+// Widest is the widest channel that fits; zero if none does.
+func (r *Room) Widest() bands.Frequency {
+	var widest bands.Frequency
+	for i := range r.g.widths {
+		if w := r.g.widths[i].Width; w > widest {
+			if _, ok := r.Fit(Run{w}); ok {
+				widest = w
+			}
+		}
+	}
+	return widest
 }
