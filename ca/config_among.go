@@ -38,8 +38,8 @@ func (e *entry) among(has *[2 * bandSlots]bool) bool {
 	}
 }
 
-// SubBlock is a run of contiguous carriers of a configuration.
-type SubBlock struct {
+// NamedBlock is a run of contiguous carriers of a configuration.
+type NamedBlock struct {
 	Band  bands.ID
 	Class Class
 	// Joined tells that it is contiguous with carriers of the other technology, as in
@@ -47,10 +47,10 @@ type SubBlock struct {
 	Joined bool
 }
 
-// SubBlocks yields the sub-blocks of the configuration as its name has them, without
+// NamedBlocks yields the sub-blocks of the configuration as its name has them, without
 // taking the name to pieces. A supplementary uplink is one of them.
-func (c Configuration) SubBlocks() iter.Seq[SubBlock] {
-	return func(yield func(SubBlock) bool) {
+func (c Configuration) NamedBlocks() iter.Seq[NamedBlock] {
+	return func(yield func(NamedBlock) bool) {
 		for s := scanName(c.entry.name); ; {
 			p, ok := s.next()
 			if !ok {
@@ -61,7 +61,7 @@ func (c Configuration) SubBlocks() iter.Seq[SubBlock] {
 				if !ok {
 					break
 				}
-				if !yield(SubBlock{c.band(p.band), class, p.joined}) {
+				if !yield(NamedBlock{c.band(p.band), class, p.joined}) {
 					return
 				}
 			}

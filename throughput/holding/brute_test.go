@@ -92,7 +92,7 @@ func brute(t *testing.T, list []deploy.Block, l *holding.Limits) map[string]int6
 		if !ok || l.Carriers != 0 && len(have) > l.Carriers {
 			return
 		}
-		a := ca.Check(have)
+		a := ca.Assess(have)
 		r, err := throughput.Rate(a)
 		if err == nil {
 			err = r.Schedule(throughput.Settings{})
@@ -117,26 +117,41 @@ func holds(c ca.Combination) (technology string, ok bool) {
 	if len(c) == 0 {
 		return "", false
 	}
-	a := ca.Check(c)
-	if !a.Valid() || slices.ContainsFunc(a.Findings, func(f ca.Finding) bool { return f.Rule == ca.RuleOverlap }) {
+	a := ca.Assess(c)
+	if slices.ContainsFunc(a.RuleFindings(), func(f ca.Finding) bool { return f.Severity == ca.Error || f.Rule == ca.RuleOverlap }) {
 		return "", false
 	}
 	technology = map[ca.Kind]string{ca.KindLTE: "lte", ca.KindLTECA: "lte", ca.KindNR: "nr", ca.KindNRCA: "nr", ca.KindENDC: "en-dc"}[a.Kind]
 	if len(c) == 1 {
 		return technology, a.Carriers[0].UplinkWidth != 0
 	}
-	listings, _ := a.Listings()
-	for _, l := range listings {
-		if l.Name.Kind() == ca.KindNEDC || !l.Admission.Admitted() {
-			continue
-		}
-		for _, x := range l.Listed {
-			if hasUplink(a, x) {
-				return technology, true
+	forms, _ := a.Formed()
+	for _, f := range forms {
+		for _, n := range []ca.Name{f.Name, dual(f.Name)} {
+			for _, x := range ca.FindAll(n) {
+				if !hasUplink(a, x) {
+					continue
+				}
+				for _, w := range f.Ways {
+					if admission, err := x.Admit(w); err == nil && admission.Admitted() {
+						return technology, true
+					}
+				}
 			}
 		}
 	}
 	return technology, false
+}
+
+// dual is NR carrier aggregation as dual connectivity.
+func dual(n ca.Name) ca.Name {
+	if n.Kind() != ca.KindNRCA {
+		return ca.Name{}
+	}
+	p := n.Parts()
+	p.Kind = ca.KindNRDC
+	n, _ = ca.NewName(p)
+	return n
 }
 
 func hasUplink(a *ca.Assessment, x ca.Configuration) bool {

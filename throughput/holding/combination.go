@@ -218,7 +218,7 @@ func (c *combination) transmit(p *plan, u *uplink) bool {
 	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(c.carriers[i].Band.RAT, c.carriers[j].Band.RAT) })
 	c.reorder(order)
 	sends := func(i int) bool { return slices.Contains(list, order[i]) }
-	a := ca.Check(c.carriers)
+	a := ca.Assess(c.carriers)
 	for i := range a.Carriers {
 		if a.Carriers[i].Transmits != sends(i) {
 			for k := range c.carriers {
@@ -241,8 +241,8 @@ func (c *combination) transmit(p *plan, u *uplink) bool {
 
 // admits tells whether the standard lists the combination, with these widths.
 func (p *plan) admits(c *combination) bool {
-	a := ca.Check(c.carriers)
-	if !a.Valid() || slices.ContainsFunc(a.Findings, func(f ca.Finding) bool { return f.Rule == ca.RuleOverlap }) {
+	a := ca.Assess(c.carriers)
+	if slices.ContainsFunc(a.RuleFindings(), func(f ca.Finding) bool { return f.Severity == ca.Error || f.Rule == ca.RuleOverlap }) {
 		return false
 	}
 	if p.isSingle() {
@@ -273,13 +273,4 @@ func sameBut(a, b string) bool {
 
 // Spectrum adds up the downlink widths, or the uplink widths of the carriers that
 // transmit.
-func (b *Best) Spectrum(d bands.Direction) bands.Frequency {
-	var sum bands.Frequency
-	a := ca.Check(b.Carriers)
-	for i := range a.Carriers {
-		if p := &a.Carriers[i]; d == bands.Downlink || p.Transmits {
-			sum += p.Width(d)
-		}
-	}
-	return sum
-}
+func (b *Best) Spectrum(d bands.Direction) bands.Frequency { return ca.Assess(b.Carriers).Width(d) }

@@ -19,7 +19,7 @@ type Finder struct {
 	sets    map[ca.Configuration]map[bands.ID][]bands.Frequency
 	plans   map[plansKey][]*plan
 	known   map[ca.Configuration]*plan // nil for those that are none
-	numbers map[ca.SubBlock]int
+	numbers map[ca.NamedBlock]int
 	named   map[ca.Name]uplink
 	err     error
 }
@@ -36,7 +36,7 @@ func NewFinder(l Limits) *Finder {
 		sets:    make(map[ca.Configuration]map[bands.ID][]bands.Frequency),
 		plans:   make(map[plansKey][]*plan),
 		known:   make(map[ca.Configuration]*plan),
-		numbers: make(map[ca.SubBlock]int),
+		numbers: make(map[ca.NamedBlock]int),
 		named:   make(map[ca.Name]uplink),
 	}
 }
@@ -65,7 +65,7 @@ func (f *Finder) rate(c ca.Carrier) rate {
 		c.Transmit = ca.Yes
 	}
 	var r rate
-	result, err := throughput.Rate(ca.Check(ca.Combination{c}))
+	result, err := throughput.Rate(ca.Assess(ca.Combination{c}))
 	if err == nil {
 		err = result.Schedule(throughput.Settings{})
 	}

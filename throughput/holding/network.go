@@ -49,8 +49,8 @@ func (f *Finder) Network(blocks []deploy.Block) *Network {
 type plan struct {
 	configuration ca.Configuration // none for a single carrier
 	name          ca.Name
-	slots         []ca.SubBlock // those alike side by side
-	numbers       []int         // of the slots, see Finder.number
+	slots         []ca.NamedBlock // those alike side by side
+	numbers       []int           // of the slots, see Finder.number
 	carriers      int
 	joined        bool            // carriers of both technologies are contiguous
 	span          bands.Frequency // of its bands

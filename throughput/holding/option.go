@@ -173,7 +173,7 @@ func (n *Network) slot(p *plan, i int, a Aim, m mode) *slot {
 	return s
 }
 
-func (n *Network) makeOptions(b ca.SubBlock, a Aim, m mode) []option {
+func (n *Network) makeOptions(b ca.NamedBlock, a Aim, m mode) []option {
 	var list []option
 	for i := range n.places {
 		p := &n.places[i]

@@ -30,7 +30,7 @@ func (f *Finder) plansOf(t Technology, ids []bands.ID) []*plan {
 	if t != ENDC {
 		for _, id := range ids {
 			if (id.RAT == bands.LTE) == (t == LTE) {
-				p := &plan{name: single(id), slots: []ca.SubBlock{{Band: id, Class: "A"}}, carriers: 1}
+				p := &plan{name: single(id), slots: []ca.NamedBlock{{Band: id, Class: "A"}}, carriers: 1}
 				f.number(p)
 				list = append(list, p)
 			}
@@ -61,11 +61,11 @@ func (f *Finder) planOf(c ca.Configuration) *plan {
 			return nil
 		}
 	}
-	for s := range c.SubBlocks() {
+	for s := range c.NamedBlocks() {
 		p.joined = p.joined || s.Joined
 		p.slots = append(p.slots, s)
 	}
-	slices.SortStableFunc(p.slots, func(x, y ca.SubBlock) int {
+	slices.SortStableFunc(p.slots, func(x, y ca.NamedBlock) int {
 		return cmp.Or(x.Band.Compare(y.Band), cmp.Compare(y.Class, x.Class))
 	})
 	f.number(p)

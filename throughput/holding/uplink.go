@@ -10,7 +10,7 @@ import (
 // uplink is an uplink of a configuration, taken to pieces.
 type uplink struct {
 	name     ca.Name
-	blocks   []ca.SubBlock
+	blocks   []ca.NamedBlock
 	carriers int
 	// alone tells that it is one carrier that no table names: whether the rule of the
 	// standard allows it is looked up when it matters.
@@ -46,7 +46,7 @@ func (f *Finder) uplinksOf(p *plan) []uplink {
 			if i > 0 && p.slots[i-1].Band == s.Band {
 				continue
 			}
-			add(uplink{name: single(s.Band), blocks: []ca.SubBlock{{Band: s.Band, Class: "A"}}, carriers: 1, alone: true})
+			add(uplink{name: single(s.Band), blocks: []ca.NamedBlock{{Band: s.Band, Class: "A"}}, carriers: 1, alone: true})
 		}
 	}
 	f.uplinks[p.configuration] = list
@@ -64,7 +64,7 @@ func (f *Finder) uplinkOf(n ca.Name) uplink {
 	for _, c := range n.Components() {
 		shared = shared || c.Shared
 		for _, class := range c.Blocks {
-			x.blocks = append(x.blocks, ca.SubBlock{Band: c.Band, Class: class})
+			x.blocks = append(x.blocks, ca.NamedBlock{Band: c.Band, Class: class})
 			x.carriers += class.Carriers(c.Band)
 		}
 	}
@@ -103,7 +103,7 @@ func (u *uplink) modes(p *plan) ([]mode, bool) {
 
 // slotFor is the free slot that a sub-block of an uplink falls on: one of the same band
 // and class, else for one carrier any of the band; -1 if there is none.
-func slotFor(p *plan, modes []mode, b ca.SubBlock) int {
+func slotFor(p *plan, modes []mode, b ca.NamedBlock) int {
 	other := -1
 	for i, s := range p.slots {
 		if s.Band != b.Band || modes[i] != silent {
