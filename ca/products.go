@@ -57,6 +57,24 @@ func (p *Placed) emission(transmits bool) interference.Carrier {
 	return c
 }
 
+// Interference studies what the uplinks of the combination do to its own downlinks: those on
+// which the carriers transmit, and for a name those that its table lists with it, one after
+// the other.
+func (a *Assessment) Interference(class interference.PowerClass, o interference.Options) *interference.Study {
+	var sets [][]interference.Carrier
+	if !a.Name.IsZero() {
+		for _, c := range FindAll(a.Name) {
+			for _, uplinks := range c.UplinkBands() {
+				sets = append(sets, a.EmissionsWith(uplinks))
+			}
+		}
+	}
+	if len(sets) == 0 { // carriers, or a name that is a part of what is listed
+		sets = append(sets, a.Emissions())
+	}
+	return interference.Examine(sets, class, o)
+}
+
 // SingleUplink tells what the standard says of a UE that is limited to one uplink at a
 // time in EN-DC (TS 38.101-3 clauses 5.5B.2 to 5.5B.4).
 type SingleUplink struct {

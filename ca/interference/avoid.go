@@ -28,7 +28,7 @@ func Avoid(carriers []Carrier, i int, products []Product) []bands.Span {
 	}
 	var hits []bands.Span // open: their edges are free
 	for j := range products {
-		if p := &products[j]; p.Hit == Direct && p.concerns(i) {
+		if p := &products[j]; p.Hit == Direct && p.Concerns(i) {
 			hits = append(hits, hitPlaces(carriers, i, p))
 		}
 	}
@@ -47,8 +47,8 @@ func Avoid(carriers []Carrier, i int, products []Product) []bands.Span {
 	return free
 }
 
-// concerns tells whether the carrier takes part in the product.
-func (p *Product) concerns(carrier int) bool {
+// Concerns tells whether the carrier takes part in the product.
+func (p *Product) Concerns(carrier int) bool {
 	return p.Victim == carrier || p.coefficient(carrier) != 0
 }
 

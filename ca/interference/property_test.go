@@ -157,7 +157,7 @@ func TestPlaces(t *testing.T) {
 					some++
 				}
 			}
-			hit := slices.ContainsFunc(hits, func(q Product) bool { return q.Hit == Direct && q.concerns(i) })
+			hit := slices.ContainsFunc(hits, func(q Product) bool { return q.Hit == Direct && q.Concerns(i) })
 			if off := slices.ContainsFunc(clear, func(s bands.Span) bool { return s.Contains(f) }); off == hit {
 				t.Errorf("%+v: Avoid gives %v, but at %v hit is %v", free, clear, f, hit)
 			} else if off && len(products) > 0 {

@@ -11,6 +11,7 @@ import (
 	"spectally/cmd/internal/commands/field"
 	"spectally/cmd/internal/commands/frames"
 	"spectally/cmd/internal/commands/importing"
+	"spectally/cmd/internal/commands/interference"
 	"spectally/cmd/internal/commands/site"
 	"spectally/cmd/internal/commands/sources"
 	"spectally/cmd/internal/commands/tbs"
@@ -29,6 +30,7 @@ func All(many site.Many) []*command.Command {
 		field.Command(),
 		claim.Command(),
 		site.Command(many),
+		interference.Command(),
 		sources.Command(),
 	}
 }

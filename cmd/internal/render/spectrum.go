@@ -60,10 +60,11 @@ type Use uint8
 const (
 	DownlinkUse Use = iota
 	UplinkUse
-	BothUse // both directions in turn (TDD)
+	BothUse    // both directions in turn (TDD)
+	ProductUse // where a product of uplinks falls
 )
 
-var useNames = [...]string{DownlinkUse: "downlink", UplinkUse: "uplink", BothUse: "both, in turn"}
+var useNames = [...]string{DownlinkUse: "downlink", UplinkUse: "uplink", BothUse: "both, in turn", ProductUse: "product"}
 
 func (s *Spectrum) count() int {
 	n := 0

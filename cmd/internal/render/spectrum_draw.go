@@ -155,7 +155,7 @@ func (d *spectrumDrawing) block(b *drawn, top, up float64) {
 	}
 	y, bottom := top, up+trackHeight
 	switch b.Use {
-	case DownlinkUse:
+	case DownlinkUse, ProductUse:
 		bottom = top + trackHeight
 	case UplinkUse:
 		y = up
@@ -177,7 +177,7 @@ func (d *spectrumDrawing) channel(use Use, c *Channel, x, width, top, up float64
 			d.element("text", number, "x", middle, "y", px(top+height/2+4), "class", "middle inside")
 		}
 	}
-	if use == DownlinkUse {
+	if use == DownlinkUse || use == ProductUse {
 		return
 	}
 	y := up
