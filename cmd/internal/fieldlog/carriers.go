@@ -61,6 +61,9 @@ func linkOf(p *ca.Placed, rates *throughput.CarrierRates, d bands.Direction) *Li
 	if s := p.Span(d); !s.IsZero() {
 		l.Low, l.High = mhz(s.Low), mhz(s.High)
 	}
+	if d == bands.Downlink && !p.Centres.IsZero() {
+		l.CentreLow, l.CentreHigh = mhz(p.Centres.Low), mhz(p.Centres.High)
+	}
 	if rates == nil || rates.Link(d).IsZero() {
 		return l
 	}

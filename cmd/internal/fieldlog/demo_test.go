@@ -104,7 +104,7 @@ func TestJSONNames(t *testing.T) {
 		{nil, "author cautions claims comparison date networks notes place shared_cells sources title"},
 		{[]any{"networks", 0}, "assumptions blocks carriers cells combination configurations configurations_complete device findings kind latency measured name notes peak peak_error radios runs totals transfers valid"},
 		{[]any{"networks", 0, "carriers", 1}, "band channel dl dl_share duplex number pattern pattern_assumed pci range rat role rsrp_dbm scs_khz sinr_db text transmits ul"},
-		{[]any{"networks", 0, "carriers", 1, "dl"}, "centre_mhz counted high_mhz layers layers_assumed low_mhz mhz n_rb qam qam_assumed rates"},
+		{[]any{"networks", 0, "carriers", 1, "dl"}, "centre_high_mhz centre_low_mhz centre_mhz counted high_mhz layers layers_assumed low_mhz mhz n_rb qam qam_assumed rates"},
 		{[]any{"networks", 0, "peak", "dl"}, "expected_mbps max_rate_mbps scheduled_mbps"},
 		{[]any{"networks", 0, "totals"}, "by_band by_duplex by_range by_rat by_site dl_equivalent_mhz dl_mhz occupied_mhz ul_mhz"},
 		{[]any{"networks", 0, "totals", "by_band", "n78"}, "dl_equivalent_mhz dl_mhz occupied_mhz ul_mhz"},

@@ -94,7 +94,11 @@ type LinkReport struct {
 	Low    *float64 `json:"low_mhz"`
 	Centre *float64 `json:"centre_mhz"`
 	High   *float64 `json:"high_mhz"`
-	Blocks int      `json:"n_rb"`
+	// CentreLow and CentreHigh are between what the centre lies if only the SS/PBCH block
+	// of the carrier is known; null else.
+	CentreLow  *float64 `json:"centre_low_mhz"`
+	CentreHigh *float64 `json:"centre_high_mhz"`
+	Blocks     int      `json:"n_rb"`
 	// Layers and QAM are those of the rates; zero where there are none, as in an
 	// uplink on which the phone does not transmit.
 	Layers        int    `json:"layers"`

@@ -72,6 +72,16 @@ func block(b *fieldlog.BlockReport, carriers []*fieldlog.CarrierReport, use rend
 	if len(out.Channels) == 0 {
 		return out
 	}
+	if l := carriers[0].Downlink; len(carriers) == 1 && use != render.UplinkUse && l != nil && l.CentreLow != nil {
+		half := hertz(l.Width) / 2
+		low, high := hertz(*l.CentreLow), hertz(*l.CentreHigh)
+		out.Loose, out.Edges = true, bands.Span{Low: low - half, High: high + half}
+		if high-half < low+half {
+			out.Certain = bands.Span{Low: high - half, High: low + half}
+		}
+		out.Channels[0].Edges = out.Edges
+		return out
+	}
 	if !placed {
 		for i := range out.Channels {
 			out.Channels[i].Edges = bands.Span{}

@@ -37,7 +37,11 @@ type SpectrumBlock struct {
 	Edges bands.Span
 	// Within is where the band lies. A block whose place is not known stands in its
 	// order by it.
-	Within   bands.Span
+	Within bands.Span
+	// Loose tells that the one channel of the block lies somewhere within the edges.
+	// Certain is the part of them that it fills wherever it lies; none if there is none.
+	Loose    bool
+	Certain  bands.Span
 	Channels []Channel // in rising frequency
 }
 
@@ -130,7 +134,11 @@ func (b *SpectrumBlock) place() string {
 	if !b.placed() {
 		return "place not known"
 	}
-	return b.Edges.Low.MHz() + "–" + b.Edges.High.MHz()
+	edges := b.Edges.Low.MHz() + "–" + b.Edges.High.MHz()
+	if b.Loose {
+		return "within " + edges
+	}
+	return edges
 }
 
 func (b *SpectrumBlock) carriers() string {
@@ -194,7 +202,11 @@ func (s *Spectrum) figures() *Table {
 			if b.placed() {
 				from, to = b.Edges.Low.MHz(), b.Edges.High.MHz()
 			}
-			t.Rows = append(t.Rows, []string{s.Lanes[i].Name, b.Band, b.use(), b.carriers(), from, to, b.widths(), b.total().MHz()})
+			widths := b.widths()
+			if b.Loose {
+				widths += ", within"
+			}
+			t.Rows = append(t.Rows, []string{s.Lanes[i].Name, b.Band, b.use(), b.carriers(), from, to, widths, b.total().MHz()})
 		}
 	}
 	t.DropEmpty()

@@ -25,7 +25,7 @@ func (s *Spectrum) legend() string {
 		return s.Legend
 	}
 	text := "MHz, all on one scale. Upper track: downlink, solid. Lower track: uplink, hatched where the device transmits, hollow where it does not."
-	paired, both, joined, lost := false, false, false, false
+	paired, both, joined, lost, loose := false, false, false, false, false
 	for i := range s.Lanes {
 		for j := range s.Lanes[i].Blocks {
 			b := &s.Lanes[i].Blocks[j]
@@ -33,6 +33,7 @@ func (s *Spectrum) legend() string {
 			both = both || b.Use == BothUse
 			joined = joined || len(b.Channels) > 1 && b.placed()
 			lost = lost || !b.placed()
+			loose = loose || b.Loose
 		}
 	}
 	if both {
@@ -43,6 +44,9 @@ func (s *Spectrum) legend() string {
 	}
 	if joined {
 		text += " Channels that touch are contiguous."
+	}
+	if loose {
+		text += " A hollow block is where a channel lies somewhere, its solid part what it fills anyway."
 	}
 	if lost {
 		text += " A block whose place is not known stands in the order of its band."
@@ -140,6 +144,10 @@ func (d *spectrumDrawing) axisPiece(w *window, y float64, more bool) {
 // block draws the channels of a block on their tracks, joined by a common edge.
 func (d *spectrumDrawing) block(b *drawn, top, up float64) {
 	x := b.low
+	if b.Loose {
+		d.loose(b, top, up)
+		return
+	}
 	for i := range b.Channels {
 		c := &b.Channels[i]
 		width := c.Width.InMHz() * d.scale
@@ -161,6 +169,20 @@ func (d *spectrumDrawing) block(b *drawn, top, up float64) {
 		y = up
 	}
 	d.shape("rect", "x", px(b.low), "y", px(y), "width", px(b.high-b.low), "height", px(bottom-y), "class", "edge")
+}
+
+// loose draws a channel whose place is not exactly known: where it can lie, and what it
+// fills in any case.
+func (d *spectrumDrawing) loose(b *drawn, top, up float64) {
+	height := trackHeight
+	if b.Use == BothUse {
+		height = up + trackHeight - top
+	}
+	d.shape("rect", "x", px(b.low), "y", px(top), "width", px(b.high-b.low), "height", px(height), "class", "channel silent")
+	if !b.Certain.IsZero() {
+		x := b.low + (b.Certain.Low-b.Edges.Low).InMHz()*d.scale
+		d.channel(b.Use, &b.Channels[0], x, b.Certain.Width().InMHz()*d.scale, top, up)
+	}
 }
 
 func (d *spectrumDrawing) channel(use Use, c *Channel, x, width, top, up float64) {

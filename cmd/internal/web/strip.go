@@ -76,6 +76,12 @@ func carrierBlock(a *ca.Assessment, b *bands.Band, carriers []int, use render.Us
 	if len(block.Channels) == 0 {
 		return block, false
 	}
+	if p := &a.Carriers[carriers[0]]; !p.Centres.IsZero() && d == bands.Downlink {
+		block.Loose = true
+		block.Edges, block.Certain = p.Possible()
+		block.Channels[0].Edges = block.Edges
+		return block, true
+	}
 	if !placed {
 		for i := range block.Channels {
 			block.Channels[i].Edges = bands.Span{}
