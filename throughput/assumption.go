@@ -71,7 +71,7 @@ func (r *Result) carrierAssumptions(i int) []Assumption {
 		if p.Band.RAT == bands.LTE {
 			why, source = textNoSource, bands.Source{}
 		}
-		say(source, name, "TDD pattern ", c.Frame.String(), ", downlink ", percent(c.Frame.Share(bands.Downlink)), " of the time (", why, ")")
+		say(source, name, "TDD pattern ", c.Frame.String(), ", downlink ", c.Frame.Share(bands.Downlink).Percent(), " of the time (", why, ")")
 	}
 	if c.Frame.LTE.Type3() {
 		say(sourceFrameType3, name, TextFrameType3)
@@ -204,17 +204,4 @@ func (s *Settings) dmrsText() string {
 		return "DM-RS of type 1 with one additional position, single-symbol up to 4 layers, double-symbol above"
 	}
 	return "DM-RS " + s.DMRS.String()
-}
-
-func plural(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return strconv.Itoa(n) + " " + word + "s"
-}
-
-// percent writes a share with one decimal: "74.3 %".
-func percent(r Ratio) string {
-	tenths := r.Mul(Ratio{1000, 1}).Round()
-	return strconv.FormatInt(tenths/10, 10) + "." + strconv.FormatInt(tenths%10, 10) + " %"
 }

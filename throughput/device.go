@@ -234,10 +234,3 @@ func (s *serving) fitUplink() {
 		}
 	}
 }
-
-func qamText(qam int) string {
-	if qam == 2 {
-		return "pi/2-BPSK"
-	}
-	return strconv.Itoa(qam) + "QAM"
-}

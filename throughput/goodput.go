@@ -9,7 +9,7 @@ func (r *Result) BlockRate(i int, d bands.Direction) (Ratio, error) {
 		return Ratio{0, 1}, nil
 	}
 	if r.assessment.Carriers[i].Band.RAT == bands.LTE {
-		s, err := r.lteSchedule(i, d)
+		s, err := r.LTESchedule(i, d)
 		if err != nil {
 			return Ratio{}, err
 		}

@@ -81,7 +81,7 @@ func loadLTECategories() []LTECategory {
 		for _, row := range table.Rows {
 			c := LTECategory{
 				Direction: from.dir, Field: from.field, Name: row[0], Source: table.Source,
-				MinBits: lteNumber(row[1]), MaxBits: lteNumber(row[2]), Note: row[5],
+				MinBits: tableInt(row[1]), MaxBits: tableInt(row[2]), Note: row[5],
 			}
 			if from.dir == bands.Downlink {
 				c.SoftBits, c.Layers = lteNumbers(row[3]), lteNumbers(row[4])
@@ -90,9 +90,9 @@ func loadLTECategories() []LTECategory {
 			}
 			for _, b := range blocks.Rows {
 				if b[0] == c.Name {
-					block := LTECategoryBlock{Modulation: b[2], Bits: lteNumber(b[3]), Condition: b[4]}
+					block := LTECategoryBlock{Modulation: b[2], Bits: tableInt(b[3]), Condition: b[4]}
 					if b[1] != "" {
-						block.Layers = lteNumber(b[1])
+						block.Layers = tableInt(b[1])
 					}
 					c.Blocks = append(c.Blocks, block)
 				}
@@ -107,7 +107,7 @@ func loadLTECategories() []LTECategory {
 func lteNumbers(s string) []int {
 	var list []int
 	for n := range strings.SplitSeq(s, "|") {
-		list = append(list, lteNumber(n))
+		list = append(list, tableInt(n))
 	}
 	return list
 }

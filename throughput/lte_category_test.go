@@ -16,14 +16,14 @@ func lteCarrierMost(t *testing.T, dir bands.Direction, name string) int {
 	t.Helper()
 	modulation, layers, _ := strings.Cut(name, "x")
 	if modulation == "33B" {
-		bits, err := LTETransportBlock(lteITBS(t, modulation), 100, lteNumber(layers))
+		bits, err := LTETransportBlock(lteITBS(t, modulation), 100, tableInt(layers))
 		if err != nil {
 			t.Fatal(err)
 		}
 		return bits
 	}
 	qm := map[string]int{"16": 4, "64": 6, "256": 8, "1024": 10}[modulation]
-	got, err := LTELargestBlock(dir, qm, lteNumber(layers), 100)
+	got, err := LTELargestBlock(dir, qm, tableInt(layers), 100)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -83,7 +83,7 @@ func TestLTECategorySums(t *testing.T) {
 		total := 0
 		for _, part := range strings.Fields(text) {
 			count, name, _ := strings.Cut(part, "*")
-			total += lteNumber(count) * lteCarrierMost(t, dir, name)
+			total += tableInt(count) * lteCarrierMost(t, dir, name)
 		}
 		return total
 	}

@@ -56,10 +56,10 @@ func loadLTECQI() *lteCQITables {
 		t := data.Find(lteCQIFile(), lteCQINames[i])
 		tables.source[i] = t.Source
 		for _, row := range t.Rows {
-			q := LTECQI{Index: lteNumber(row[0]), Printed: row[3]}
+			q := LTECQI{Index: tableInt(row[0]), Printed: row[3]}
 			for field, value := range map[*int]string{&q.Qm: row[1], &q.CodeRate: row[2], &q.Repetition: row[4]} {
 				if value != "" {
-					*field = lteNumber(value)
+					*field = tableInt(value)
 				}
 			}
 			tables.rows[i] = append(tables.rows[i], q)

@@ -76,15 +76,15 @@ func loadLTEMCS() *lteMCSTables {
 const lteScaledMCS = 44
 
 func lteMCSRow(t LTEMCSTable, row data.Row) LTEMCS {
-	m := LTEMCS{Index: lteNumber(row[0])}
+	m := LTEMCS{Index: tableInt(row[0])}
 	if row[1] != "" {
-		m.Qm = lteNumber(row[1])
+		m.Qm = tableInt(row[1])
 	}
 	index := row[2]
 	if t.Direction() == bands.Uplink {
-		m.RV = lteNumber(row[3])
+		m.RV = tableInt(row[3])
 	} else {
-		m.QmSecondSlot, index = lteNumber(row[2]), row[3]
+		m.QmSecondSlot, index = tableInt(row[2]), row[3]
 		if row[4] != "" {
 			for name := range strings.SplitSeq(row[4], "|") {
 				m.Alternatives = append(m.Alternatives, lteIndex(name))

@@ -50,11 +50,11 @@ func TestLTEMCSTables(t *testing.T) {
 			for _, run := range strings.Fields(indices) {
 				first, last, isRun := strings.Cut(run, "-")
 				if !isRun {
-					next(lteNumber(order), run)
+					next(tableInt(order), run)
 					continue
 				}
-				for i := lteNumber(first); i <= lteNumber(last); i++ {
-					next(lteNumber(order), fmt.Sprint(i))
+				for i := tableInt(first); i <= tableInt(last); i++ {
+					next(tableInt(order), fmt.Sprint(i))
 				}
 			}
 		}
@@ -88,7 +88,7 @@ func lteSecondSlotOrder(table LTEMCSTable, m LTEMCS) int {
 	switch {
 	case table.Direction() == bands.Uplink:
 		return 0
-	case m.Reserved(), m.Qm >= 8, m.Qm == 2 && lteNumber(m.ITBS.String()) < 5, m.Qm == 6 && plain:
+	case m.Reserved(), m.Qm >= 8, m.Qm == 2 && tableInt(m.ITBS.String()) < 5, m.Qm == 6 && plain:
 		return m.Qm
 	case m.Qm == 4 && !plain && m.ITBS.String() == "15":
 		return 8

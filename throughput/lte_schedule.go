@@ -57,16 +57,9 @@ const lteSchedulesKept = 1024
 // them; blocks outside the centre are used first. In the uplink the demodulation
 // reference signal, the PUCCH and sounding are taken out. UpPTS carries no user
 // data.
-func (c LTECell) Schedule(dir bands.Direction, qm, layers int) (LTESchedule, error) {
-	s, err := c.kept(dir, qm, layers)
-	if err != nil {
-		return LTESchedule{}, err
-	}
-	return *s, nil
-}
-
-// kept is the schedule as it is kept for all who ask: it must not be changed.
-func (c LTECell) kept(dir bands.Direction, qm, layers int) (*LTESchedule, error) {
+//
+// The schedule is kept for all who ask: it must not be changed.
+func (c LTECell) Schedule(dir bands.Direction, qm, layers int) (*LTESchedule, error) {
 	key := lteScheduleKey{c, dir, qm, layers}
 	lteSchedules.RLock()
 	s, ok := lteSchedules.m[key]

@@ -236,7 +236,7 @@ func TestLTEScheduleKept(t *testing.T) {
 		t.Errorf("%d schedules are kept", n)
 	}
 	again, err := LTECell{RB: 50}.Schedule(bands.Uplink, 6, 1)
-	if err != nil || again != first {
+	if err != nil || *again != *first {
 		t.Errorf("%+v, %v; before %+v", again, err, first)
 	}
 }

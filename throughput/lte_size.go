@@ -45,7 +45,7 @@ func loadLTESizes() *lteSizeTables {
 		n := 0
 		for bits := range strings.SplitSeq(row[1], " ") {
 			n++
-			t.bits[1][i][n] = int32(lteNumber(bits))
+			t.bits[1][i][n] = int32(tableInt(bits))
 			largest = max(largest, t.bits[1][i][n])
 		}
 	}
@@ -54,7 +54,7 @@ func loadLTESizes() *lteSizeTables {
 		t.source[layers] = table.Source
 		translated := make([]int32, largest/8+1) // by one-layer size in octets
 		for _, row := range table.Rows {
-			translated[lteNumber(row[0])/8] = int32(lteNumber(row[1]))
+			translated[tableInt(row[0])/8] = int32(tableInt(row[1]))
 		}
 		for i := 1; i <= lteITBSCount; i++ {
 			for n := 1; n <= LTEMaxPRB; n++ {
@@ -67,16 +67,6 @@ func loadLTESizes() *lteSizeTables {
 		}
 	}
 	return t
-}
-
-// lteNumber reads a whole number of an embedded table. Tests read every table,
-// so a panic is a fault of the build.
-func lteNumber(s string) int {
-	n, err := strconv.Atoi(s)
-	if err != nil {
-		panic("throughput: table of LTE: " + err.Error())
-	}
-	return n
 }
 
 // LTEGapError reports a transport block that the rules of TS 36.213 clause

@@ -128,11 +128,11 @@ func loadLTEFrames() *lteFrameTables {
 		cp := lteCyclicPrefix(extended)
 		s := LTESubframe{
 			Kind:            LTESpecialSubframe,
-			DownlinkSymbols: lteNumber(row[2]), GuardSymbols: lteNumber(row[3]), UplinkSymbols: lteNumber(row[4]),
-			DownlinkTs: lteNumber(row[5]), UplinkTs: lteNumber(row[6]),
+			DownlinkSymbols: tableInt(row[2]), GuardSymbols: tableInt(row[3]), UplinkSymbols: tableInt(row[4]),
+			DownlinkTs: tableInt(row[5]), UplinkTs: tableInt(row[6]),
 		}
 		s.GuardTs = LTESubframeTs - s.DownlinkTs - s.UplinkTs
-		s.eighths = lteDwPTSEighths(lteNumber(row[1]), extended, s.DownlinkSymbols)
+		s.eighths = lteDwPTSEighths(tableInt(row[1]), extended, s.DownlinkSymbols)
 		t.special[cp] = append(t.special[cp], s)
 	}
 	return t

@@ -38,13 +38,13 @@ func TestLTESizeSums(t *testing.T) {
 			}
 		case "column":
 			for _, i := range ITBSValues() {
-				sum += size(i, lteNumber(f[1]))
+				sum += size(i, tableInt(f[1]))
 			}
 		case "layers":
 			ones, codewords, products := 0, 0, 0
 			rows := data.Find(lteTBSFile(), "layers"+f[1]).Rows
 			for _, row := range rows {
-				one, codeword := lteNumber(row[0]), lteNumber(row[1])
+				one, codeword := tableInt(row[0]), tableInt(row[1])
 				ones, codewords, products = ones+one, codewords+codeword, products+one*codeword
 			}
 			if got := fmt.Sprint(len(rows), ones, codewords, products); got != strings.Join(f[2:], " ") {
@@ -54,7 +54,7 @@ func TestLTESizeSums(t *testing.T) {
 		default:
 			t.Fatalf("unknown line %q", line)
 		}
-		if sum != lteNumber(f[2]) {
+		if sum != tableInt(f[2]) {
 			t.Errorf("%s %s: sum %d, want %s", f[0], f[1], sum, f[2])
 		}
 	}

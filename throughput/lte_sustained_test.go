@@ -50,14 +50,14 @@ func readLTESustained(t *testing.T) []lteSustained {
 			}
 			channels = append(channels, lteSustained{
 				name: f[1] + " (TS 38.101-4 V19.2.2 Table " + f[2] + ")", frame: lteFrame(t, f[3]), rb: rb,
-				layers: lteNumber(f[5]), qm: bits.Len(uint(lteNumber(f[6]))) - 1, mbps: f[7],
+				layers: tableInt(f[5]), qm: bits.Len(uint(tableInt(f[6]))) - 1, mbps: f[7],
 			})
 		default:
-			b := lteSustainedBlock{prb: lteNumber(f[1]), mcs: lteNumber(f[2]), bits: lteNumber(f[3]), channels: lteNumber(f[5])}
+			b := lteSustainedBlock{prb: tableInt(f[1]), mcs: tableInt(f[2]), bits: tableInt(f[3]), channels: tableInt(f[5])}
 			f[4], b.codeBlocksOdd = strings.CutSuffix(f[4], "*")
-			b.codeBlocks = lteNumber(f[4])
+			b.codeBlocks = tableInt(f[4])
 			for s := range strings.SplitSeq(f[0], ",") {
-				b.subframes = append(b.subframes, lteNumber(s))
+				b.subframes = append(b.subframes, tableInt(s))
 			}
 			f[6], b.rateOdd = strings.CutSuffix(f[6], "*")
 			if b.rate, err = strconv.ParseFloat(f[6], 64); err != nil {

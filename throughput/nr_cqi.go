@@ -27,9 +27,9 @@ func loadNRCQI(t NRMCSTable) []NRCQI {
 	table := data.Find(nrMCSTables(), "cqi-"+nrMCSNames[t])
 	rows := make([]NRCQI, 0, len(table.Rows))
 	for _, row := range table.Rows {
-		c := NRCQI{Table: t, Index: nrInt(row[0])}
+		c := NRCQI{Table: t, Index: tableInt(row[0])}
 		if row[1] != "" {
-			c.Qm, c.Rate2048, c.Efficiency = nrInt(row[1]), nrRate2048(row[2]), nrEfficiency(row[3])
+			c.Qm, c.Rate2048, c.Efficiency = tableInt(row[1]), nrRate2048(row[2]), nrEfficiency(row[3])
 		}
 		rows = append(rows, c)
 	}

@@ -107,12 +107,12 @@ var (
 func readNRDMRS(t *data.Table) nrDMRSTable {
 	table := nrDMRSTable{source: t.Source}
 	for _, row := range t.Rows {
-		for duration := nrInt(row[0]); duration <= nrSymbols; duration++ {
+		for duration := tableInt(row[0]); duration <= nrSymbols; duration++ {
 			for col, field := range row[1:] {
 				perType := (len(row) - 1) / 2
 				n := 0
 				if field != "" {
-					n = nrInt(field)
+					n = tableInt(field)
 				}
 				table.counts[duration][col/perType][col%perType] = uint8(n)
 			}

@@ -62,7 +62,7 @@ func (c *NRDMRS) set(name, value string) error {
 		if k.name != name {
 			continue
 		}
-		n, ok := ratioDigits(value)
+		n, ok := digits(value)
 		if !ok || int(n) < k.least || int(n) > k.most || len(value) > 1 {
 			return &bands.ValueError{Param: "DM-RS " + name, Got: value, Allowed: k.allowed}
 		}

@@ -43,7 +43,7 @@ func nrReadFRC(t *testing.T) (map[string]nrFRCFrame, []nrFRC) {
 		for _, row := range section.rows {
 			switch {
 			case section.heading == nil:
-				f := nrFRCFrame{scs: bands.Frequency(nrInt(row[2])) * bands.KHz, frames: nrInt(row[3])}
+				f := nrFRCFrame{scs: bands.Frequency(tableInt(row[2])) * bands.KHz, frames: tableInt(row[3])}
 				var err error
 				if row[4] != "-" {
 					if f.pattern, err = ParseTDDPattern(row[4]); err != nil {
@@ -65,8 +65,8 @@ func nrReadFRC(t *testing.T) (map[string]nrFRCFrame, []nrFRC) {
 				}
 				c.mcs = nrTestMCS(t, row[2], row[3], row[4], row[5])
 				c.alloc = NRAllocation{
-					PRB: nrInt(row[1]), Layers: nrInt(row[6]), DMRSRE: nrInt(row[7]), XOverhead: nrInt(row[8]),
-					Symbols: nrInt(row[9]), Slots: nrInt(row[10]),
+					PRB: tableInt(row[1]), Layers: tableInt(row[6]), DMRSRE: tableInt(row[7]), XOverhead: tableInt(row[8]),
+					Symbols: tableInt(row[9]), Slots: tableInt(row[10]),
 				}.WithMCS(c.mcs)
 				channels = append(channels, c)
 			}
@@ -143,7 +143,7 @@ func TestNRReferenceChannels(t *testing.T) {
 		check(c, "block-bits", f[5], b.CodeBlockBits)
 		for n, f := range c.special {
 			a := c.alloc
-			a.Symbols, a.DMRSRE = nrInt(f[0]), nrInt(f[1])
+			a.Symbols, a.DMRSRE = tableInt(f[0]), tableInt(f[1])
 			if b, err = a.TransportBlock(); err != nil {
 				t.Errorf("%s: %v", c.key("special"), err)
 				continue
@@ -184,12 +184,12 @@ func TestNRReferenceChannelThroughput(t *testing.T) {
 		f, c2 := frames[c.fields[6]], c.fields[7:]
 		s := NRSchedule{
 			Direction: c.direction, SCS: f.scs, ResourceBlocks: c.alloc.PRB, Layers: c.alloc.Layers, MCS: c.mcs,
-			Pattern: f.pattern, Frames: f.frames, ControlSymbols: nrInt(c2[0]), Repetitions: nrInt(c2[1]),
+			Pattern: f.pattern, Frames: f.frames, ControlSymbols: tableInt(c2[0]), Repetitions: tableInt(c2[1]),
 			DMRSRE: c.alloc.DMRSRE, XOverhead: c.alloc.XOverhead, LeftOut: f.left,
 		}
 		for _, sp := range c.special { // the kind with fewer symbols stands in the special slots
-			if nrInt(sp[0]) < c.alloc.Symbols {
-				s.SpecialDMRSRE = nrInt(sp[1])
+			if tableInt(sp[0]) < c.alloc.Symbols {
+				s.SpecialDMRSRE = tableInt(sp[1])
 			}
 		}
 		r, err := s.Schedule()
@@ -200,7 +200,7 @@ func TestNRReferenceChannelThroughput(t *testing.T) {
 		for _, k := range r.Kinds() {
 			known := k.Symbols == c.alloc.Symbols
 			for _, sp := range c.special {
-				known = known || k.Symbols == nrInt(sp[0])
+				known = known || k.Symbols == tableInt(sp[0])
 			}
 			if !known {
 				t.Errorf("%s: %d slots with %d symbols", c.key(""), k.Slots, k.Symbols)
@@ -209,7 +209,7 @@ func TestNRReferenceChannelThroughput(t *testing.T) {
 		if len(r.Kinds()) != 1+len(c.special) {
 			t.Errorf("%s: %d kinds of slot, want %d", c.key(""), len(r.Kinds()), 1+len(c.special))
 		}
-		got := big.NewRat(r.Bits, 1000*int64(nrInt(c2[2]))) // Mbit/s
+		got := big.NewRat(r.Bits, 1000*int64(tableInt(c2[2]))) // Mbit/s
 		printed := c2[3]
 		how := printed[len(printed)-1]
 		want, _ := corrections.want(t, c.key("mbps"), strings.TrimRight(printed, "tu"))
@@ -252,9 +252,9 @@ func TestNRCQITransportBlocks(t *testing.T) {
 		for _, row := range section.rows {
 			n++
 			m := nrTestMCS(t, h[2], row[2], row[3], row[4])
-			a := NRAllocation{PRB: nrInt(h[3]), Symbols: nrInt(h[4]), Layers: nrInt(h[5]), DMRSRE: nrInt(h[6]), XOverhead: nrInt(h[7])}.WithMCS(m)
+			a := NRAllocation{PRB: tableInt(h[3]), Symbols: tableInt(h[4]), Layers: tableInt(h[5]), DMRSRE: tableInt(h[6]), XOverhead: tableInt(h[7])}.WithMCS(m)
 			b, err := a.TransportBlock()
-			if err != nil || b.TBS != nrInt(row[5]) {
+			if err != nil || b.TBS != tableInt(row[5]) {
 				t.Errorf("%v CQI %s: %d bits, %v; want %s", h, row[0], b.TBS, err, row[5])
 			}
 			if nrEfficiency(row[1]) != m.Efficiency {
@@ -262,7 +262,7 @@ func TestNRCQITransportBlocks(t *testing.T) {
 			}
 			// Where the CQI table has the same efficiency as an MCS, that MCS is the
 			// highest within it. CQI 1 of most tables is below the lowest MCS.
-			cqi, err := m.Table.CQI(nrInt(row[0]))
+			cqi, err := m.Table.CQI(tableInt(row[0]))
 			if err != nil {
 				t.Fatal(err)
 			}

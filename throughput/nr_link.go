@@ -28,12 +28,16 @@ type LinkCurve struct {
 
 var (
 	linkTables = data.Lazy("link_mapping")
-	linkCurves = sync.OnceValue(func() map[string][2]LinkCurve {
-		all := make(map[string][2]LinkCurve)
+	linkCurves = sync.OnceValue(func() map[string][bands.Uplink + 1]LinkCurve {
+		all := make(map[string][bands.Uplink + 1]LinkCurve)
 		for _, t := range linkTables() {
-			var pair [2]LinkCurve
+			var pair [bands.Uplink + 1]LinkCurve
 			for _, row := range t.Rows {
-				pair[oneIf(row[0] == "ul")] = readLinkCurve(t, row)
+				d := bands.Downlink
+				if row[0] == "ul" {
+					d = bands.Uplink
+				}
+				pair[d] = readLinkCurve(t, row)
 			}
 			all[t.ID] = pair
 		}
@@ -43,28 +47,28 @@ var (
 
 func readLinkCurve(t *data.Table, row data.Row) LinkCurve {
 	c := LinkCurve{
-		Alpha:   mustRatio(row[1]).Float(),
-		MinSINR: float64(nrInt(row[2])),
+		Alpha:   tableRatio(row[1]).Float(),
+		MinSINR: float64(tableInt(row[2])),
 		Title:   t.Title,
 		Note:    t.Note,
 		Source:  t.Source,
 	}
 	if row[3] != "" {
-		c.MaxEfficiency = mustRatio(row[3]).Float()
+		c.MaxEfficiency = tableRatio(row[3]).Float()
 	} else {
-		c.MaxEfficiency = c.Alpha * math.Log2(1+fromDB(float64(nrInt(row[4]))))
+		c.MaxEfficiency = c.Alpha * math.Log2(1+fromDB(float64(tableInt(row[4]))))
 	}
 	return c
 }
 
 // LinkCurveTR36942 is the mapping of TR 36.942 Annex A.2, for LTE.
 func LinkCurveTR36942(d bands.Direction) LinkCurve {
-	return linkCurves()["tr36942"][oneIf(d == bands.Uplink)]
+	return linkCurves()["tr36942"][d]
 }
 
 // LinkCurveTR38803 is the mapping of TR 38.803, for NR.
 func LinkCurveTR38803(d bands.Direction) LinkCurve {
-	return linkCurves()["tr38803"][oneIf(d == bands.Uplink)]
+	return linkCurves()["tr38803"][d]
 }
 
 // Efficiency is the efficiency at a SINR in dB, in bit/s for each hertz and layer.
@@ -85,17 +89,6 @@ func (c *LinkCurve) MaxSINR() float64 {
 // time. The SINR behind the efficiency is that of each layer.
 func ExpectedRate(efficiency float64, layers int, width bands.Frequency, share Ratio) float64 {
 	return efficiency * float64(layers) * float64(width) * share.Float()
-}
-
-// AtEfficiency is the schedule with the highest MCS of its table whose efficiency
-// Qm * R is not above the one given (bits for each resource element and layer);
-// false if even the lowest MCS is above it. Rows for pi/2-BPSK are not taken.
-func (s NRSchedule) AtEfficiency(efficiency float64) (NRSchedule, bool) {
-	m, ok := s.MCS.Table.Within(efficiency)
-	if ok && m.Qm*m.Rate2048 < s.MCS.Qm*s.MCS.Rate2048 {
-		s.MCS = m
-	}
-	return s, ok
 }
 
 func fromDB(db float64) float64 { return math.Pow(10, db/10) }

@@ -69,32 +69,6 @@ func TestSubcarrierNoise(t *testing.T) {
 	}
 }
 
-func TestNRAtEfficiency(t *testing.T) {
-	s := nrNewSchedule(t, nrMidBand, "DDDSU")
-	full, err := s.Schedule()
-	if err != nil {
-		t.Fatal(err)
-	}
-	last := int64(0)
-	for e := 0.3; e < 8; e += 0.05 {
-		at, ok := s.AtEfficiency(e)
-		if !ok || at.MCS.BitsPerSymbol().Float() > e {
-			t.Fatalf("%.2f: %+v, %v", e, at.MCS, ok)
-		}
-		r, err := at.Schedule()
-		if err != nil || r.Bits < last || r.Bits > full.Bits {
-			t.Fatalf("%.2f: %d bits after %d, at most %d, %v", e, r.Bits, last, full.Bits, err)
-		}
-		last = r.Bits
-	}
-	if last != full.Bits {
-		t.Errorf("%d bits at the highest efficiency, want %d", last, full.Bits)
-	}
-	if at, ok := s.AtEfficiency(0.1); ok || at.MCS != s.MCS {
-		t.Errorf("0.1: %+v", at.MCS)
-	}
-}
-
 func TestExpectedRate(t *testing.T) {
 	// 2.5 bit/s/Hz on 4 layers and 100 MHz, three quarters of the time.
 	if got := ExpectedRate(2.5, 4, 100*bands.MHz, Ratio{3, 4}); got != 750e6 {

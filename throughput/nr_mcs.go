@@ -82,8 +82,8 @@ var loadNRMCS = sync.OnceValue(func() *[len(nrMCSNames)]nrMCSRows {
 			}
 			m := NRMCS{
 				Table:      t,
-				Index:      nrInt(row[0]),
-				Qm:         nrInt(row[1]),
+				Index:      tableInt(row[0]),
+				Qm:         tableInt(row[1]),
 				Rate2048:   nrRate2048(row[2]),
 				Efficiency: nrEfficiency(row[3]),
 			}
@@ -107,7 +107,7 @@ func nrRate2048(s string) int {
 	if s == "" {
 		return 0
 	}
-	r := mustRatio(s).Mul(Ratio{2, 1})
+	r := tableRatio(s).Mul(Ratio{2, 1})
 	if r.Den != 1 {
 		panic("throughput: code rate " + s + " is not a multiple of 1/2048")
 	}
@@ -119,7 +119,7 @@ func nrEfficiency(s string) int {
 	if s == "" {
 		return 0
 	}
-	return int(mustRatio(s).Mul(Ratio{10000, 1}).Round())
+	return int(tableRatio(s).Mul(Ratio{10000, 1}).Round())
 }
 
 // ParseNRMCSTable reads the name of an MCS table: 64qam, 256qam, 64qam-lowse,

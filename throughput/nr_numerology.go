@@ -1,7 +1,6 @@
 package throughput
 
 import (
-	"strconv"
 	"sync"
 
 	"spectally/bands"
@@ -38,12 +37,12 @@ var loadNRNumerologies = sync.OnceValue(func() nrNumerologies {
 	n := nrNumerologies{source: t.Source}
 	for _, row := range t.Rows {
 		n.rows = append(n.rows, NRNumerology{
-			Mu:               nrInt(row[0]),
-			SCS:              bands.Frequency(nrInt(row[1])) * bands.KHz,
+			Mu:               tableInt(row[0]),
+			SCS:              bands.Frequency(tableInt(row[1])) * bands.KHz,
 			Extended:         row[2] == "extended",
-			SymbolsPerSlot:   nrInt(row[3]),
-			SlotsPerFrame:    nrInt(row[4]),
-			SlotsPerSubframe: nrInt(row[5]),
+			SymbolsPerSlot:   tableInt(row[3]),
+			SlotsPerFrame:    tableInt(row[4]),
+			SlotsPerSubframe: tableInt(row[5]),
 		})
 	}
 	return n
@@ -74,12 +73,3 @@ func NRNumerologyOf(scs bands.Frequency) (NRNumerology, error) {
 
 // muSSBOnly is the numerology of 240 kHz, for SS/PBCH blocks alone.
 const muSSBOnly = 4
-
-// nrInt reads a whole number of an embedded table.
-func nrInt(s string) int {
-	n, err := strconv.Atoi(s)
-	if err != nil {
-		panic("throughput: bad whole number " + strconv.Quote(s) + " in a table")
-	}
-	return n
-}

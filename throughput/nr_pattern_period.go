@@ -27,9 +27,9 @@ var (
 		t := data.Find(nrTDDTables(), "periods")
 		all := &tddPeriods{source: t.Source}
 		for _, row := range t.Rows {
-			p := tddPeriod{text: row[0], units: int(mustRatio(row[0]).Mul(Ratio{unitsPerMS, 1}).Num)}
+			p := tddPeriod{text: row[0], units: int(tableRatio(row[0]).Mul(Ratio{unitsPerMS, 1}).Num)}
 			for mu := range strings.FieldsSeq(row[1]) {
-				p.mu |= 1 << nrInt(mu)
+				p.mu |= 1 << tableInt(mu)
 			}
 			all.rows = append(all.rows, p)
 		}

@@ -166,7 +166,7 @@ func tddTriple(s string) (d, g, u int, ok bool) {
 		return 0, 0, 0, false
 	}
 	for i, f := range fields {
-		n, ok := ratioDigits(f)
+		n, ok := digits(f)
 		if !ok || n > nrSymbols*tddMaxSlots {
 			return 0, 0, 0, false
 		}

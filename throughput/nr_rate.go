@@ -42,10 +42,10 @@ var loadNRRateFacts = sync.OnceValue(func() *nrRateFacts {
 	t := data.Find(nrRateTables(), "overhead")
 	f.source = t.Source
 	for _, row := range t.Rows {
-		f.overhead[oneIf(row[0] == "FR2")][oneIf(row[1] == "ul")] = mustRatio(row[2])
+		f.overhead[oneIf(row[0] == "FR2")][oneIf(row[1] == "ul")] = tableRatio(row[2])
 	}
 	for _, row := range data.Find(nrRateTables(), "scaling").Rows {
-		f.scaling = append(f.scaling, mustRatio(row[0]))
+		f.scaling = append(f.scaling, tableRatio(row[0]))
 	}
 	return f
 })

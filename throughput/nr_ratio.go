@@ -1,7 +1,6 @@
 package throughput
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -91,6 +90,15 @@ func (r Ratio) Float() float64 {
 // Mbps returns a rate in bit/s as Mbit/s, for output alone.
 func (r Ratio) Mbps() float64 { return r.Float() / 1e6 }
 
+// Percent writes a share with one decimal: "74.3 %"; "none" if it is not given.
+func (r Ratio) Percent() string {
+	if r.Den == 0 {
+		return r.String()
+	}
+	tenths := r.Mul(Ratio{1000, 1}).Round()
+	return strconv.FormatInt(tenths/10, 10) + "." + strconv.FormatInt(tenths%10, 10) + " %"
+}
+
 // String writes r as an integer or a fraction: "2", "3/4"; "none" if it is not
 // given.
 func (r Ratio) String() string {
@@ -124,11 +132,11 @@ func ParseRatio(s string) (Ratio, error) {
 
 func ratioDecimal(s string) (Ratio, bool) {
 	whole, frac, dotted := strings.Cut(s, ".")
-	w, ok := ratioDigits(whole)
+	w, ok := digits(whole)
 	if !dotted || !ok {
 		return Ratio{w, 1}, ok
 	}
-	f, ok := ratioDigits(frac)
+	f, ok := digits(frac)
 	if !ok {
 		return Ratio{}, false
 	}
@@ -137,27 +145,4 @@ func ratioDecimal(s string) (Ratio, bool) {
 		scale *= 10
 	}
 	return Ratio{w*scale + f, scale}.Reduced(), true
-}
-
-// mustRatio reads a number of an embedded table.
-func mustRatio(s string) Ratio {
-	r, err := ParseRatio(s)
-	if err != nil {
-		panic(fmt.Sprintf("throughput: bad number %q in a table", s))
-	}
-	return r
-}
-
-func ratioDigits(s string) (int64, bool) {
-	if s == "" || len(s) > 9 {
-		return 0, false
-	}
-	var n int64
-	for i := range len(s) {
-		if s[i] < '0' || s[i] > '9' {
-			return 0, false
-		}
-		n = 10*n + int64(s[i]-'0')
-	}
-	return n, true
 }

@@ -73,11 +73,6 @@ func NewNRSchedule(c NRCarrier, p TDDPattern) (NRSchedule, error) {
 	if err != nil {
 		return NRSchedule{}, err
 	}
-	return newNRSchedule(&c, p, limit)
-}
-
-// newNRSchedule is [NewNRSchedule] for a maximum rate that is known already.
-func newNRSchedule(c *NRCarrier, p TDDPattern, limit Ratio) (NRSchedule, error) {
 	table, err := NRMCSTableFor(c.Direction, c.Qm)
 	if err != nil {
 		return NRSchedule{}, err

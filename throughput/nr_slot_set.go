@@ -35,8 +35,8 @@ func ParseNRSlotSet(s string) (NRSlotSet, error) {
 		if !isRange {
 			to = from
 		}
-		first, ok1 := ratioDigits(from)
-		last, ok2 := ratioDigits(to)
+		first, ok1 := digits(from)
+		last, ok2 := digits(to)
 		if !ok1 || !ok2 || last < first || last > nrMaxSlotNumber {
 			return NRSlotSet{}, &bands.ValueError{Param: "slots", Got: field,
 				Allowed: "numbers and ranges such as 0 3-4, up to " + strconv.Itoa(nrMaxSlotNumber)}

@@ -51,7 +51,7 @@ var (
 		sizes, next := new([nrSmall/8 + 1]uint16), 0
 		for _, row := range data.Find(nrTBSTables(), "small").Rows {
 			for field := range strings.FieldsSeq(row[1]) {
-				for size := nrInt(field); next <= size/8; next++ {
+				for size := tableInt(field); next <= size/8; next++ {
 					sizes[next] = uint16(size)
 				}
 			}

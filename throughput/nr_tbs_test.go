@@ -15,11 +15,11 @@ import (
 func nrPlainSizes(t testing.TB) []int64 {
 	var sizes []int64
 	for _, row := range data.Find(nrTBSTables(), "small").Rows {
-		if nrInt(row[0]) != len(sizes)+1 {
+		if tableInt(row[0]) != len(sizes)+1 {
 			t.Fatalf("line %s of the table stands at %d", row[0], len(sizes)+1)
 		}
 		for f := range strings.FieldsSeq(row[1]) {
-			sizes = append(sizes, int64(nrInt(f)))
+			sizes = append(sizes, int64(tableInt(f)))
 		}
 	}
 	return sizes

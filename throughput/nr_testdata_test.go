@@ -41,7 +41,7 @@ func nrReadSections(t testing.TB, name string) []nrSection {
 // the two figures are taken as they stand.
 func nrTestMCS(t testing.TB, table, index, qm, rate string) NRMCS {
 	t.Helper()
-	m := NRMCS{Qm: nrInt(qm), Rate2048: nrRate2048(rate)}
+	m := NRMCS{Qm: tableInt(qm), Rate2048: nrRate2048(rate)}
 	if table == "-" {
 		return m
 	}
@@ -49,7 +49,7 @@ func nrTestMCS(t testing.TB, table, index, qm, rate string) NRMCS {
 	if err != nil {
 		t.Fatal(err)
 	}
-	row, err := tab.MCS(nrInt(index), m.Qm == 1)
+	row, err := tab.MCS(tableInt(index), m.Qm == 1)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -149,8 +149,8 @@ func TestNRSelfEvaluation(t *testing.T) {
 			if h[1] == "UL" {
 				d = bands.Uplink
 			}
-			scs := bands.Frequency(nrInt(row[2])) * bands.KHz
-			blocks, layers := nrInt(row[4]), nrInt(row[5])
+			scs := bands.Frequency(tableInt(row[2])) * bands.KHz
+			blocks, layers := tableInt(row[4]), tableInt(row[5])
 			pattern, supplementary := strings.CutSuffix(row[0], "+sul")
 			f := nrNewFrame37910(t, pattern, row[1], scs, d, blocks, layers)
 			c := NRCarrier{Range: bands.FR1, Direction: d, SCS: scs, ResourceBlocks: blocks, Layers: layers, Qm: 8, Overhead: Ratio{0, 1}}
@@ -158,21 +158,21 @@ func TestNRSelfEvaluation(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			base := new(big.Rat).Quo(big.NewRat(rate.Num, rate.Den), big.NewRat(int64(nrInt(row[3]))*1e6, 1))
+			base := new(big.Rat).Quo(big.NewRat(rate.Num, rate.Den), big.NewRat(int64(tableInt(row[3]))*1e6, 1))
 
 			first, last, ranged := strings.Cut(row[6], "-")
 			if !ranged {
 				last = first
 			}
 			low, high := 1e9, 0.0
-			for set := nrInt(first); set <= nrInt(last); set++ {
+			for set := tableInt(first); set <= tableInt(last); set++ {
 				if oh, ok := f.overhead(set); ok {
 					e, _ := new(big.Rat).Mul(base, oh.Sub(big.NewRat(1, 1), oh)).Float64()
 					low, high = min(low, e), max(high, e)
 				}
 			}
-			wantLow, wantHigh := mustRatio(row[7]).Float(), mustRatio(row[8]).Float()
-			scale := mustRatio(row[3]).Float() / 1000 // Gbit/s for each bit/s/Hz
+			wantLow, wantHigh := tableRatio(row[7]).Float(), tableRatio(row[8]).Float()
+			scale := tableRatio(row[3]).Float() / 1000 // Gbit/s for each bit/s/Hz
 			if !supplementary {
 				scale *= f.share.Float()
 			}

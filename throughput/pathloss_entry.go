@@ -133,7 +133,7 @@ type wall struct {
 }
 
 func (w *wall) at(f bands.Frequency) float64 {
-	return 5 - 10*math.Log10(w.glassShare*fromDB(-w.glass.at(f))+w.concreteShare*fromDB(-w.concrete.at(f)))
+	return 5 - 10*math.Log10(w.glassShare*math.Pow(10, -w.glass.at(f)/10)+w.concreteShare*math.Pow(10, -w.concrete.at(f)/10))
 }
 
 type indoorDraw struct {
@@ -155,25 +155,25 @@ var loadEntryFacts = sync.OnceValue(func() *entryFacts {
 	f := &entryFacts{}
 	byName := make(map[string]material)
 	for _, row := range data.Find(pathTables(), "materials").Rows {
-		m := material{mustRatio(row[1]).Float(), mustRatio(row[2]).Float()}
+		m := material{tableRatio(row[1]).Float(), tableRatio(row[2]).Float()}
 		f.names, f.materials, byName[row[0]] = append(f.names, row[0]), append(f.materials, m), m
 	}
 	t := data.Find(pathTables(), "walls")
 	for i, row := range t.Rows {
-		f.walls[i] = wall{byName[row[1]], byName["concrete"], mustRatio(row[2]).Float(), mustRatio(row[3]).Float(), mustRatio(row[4]).Float(), t.Source}
+		f.walls[i] = wall{byName[row[1]], byName["concrete"], tableRatio(row[2]).Float(), tableRatio(row[3]).Float(), tableRatio(row[4]).Float(), t.Source}
 	}
 	for _, row := range data.Find(pathTables(), "indoor").Rows {
-		f.indoor[pathScenario(row[0])] = indoorDraw{nrInt(row[1]), mustRatio(row[2]).Float()}
+		f.indoor[pathScenario(row[0])] = indoorDraw{tableInt(row[1]), tableRatio(row[2]).Float()}
 	}
 	t = data.Find(pathTables(), "walls-a")
 	f.sourceA = t.Source
 	for _, row := range t.Rows {
 		w := &f.wallsA[pathScenario(row[0])]
-		w.loss, w.depth = mustRatio(row[1]).Float(), mustRatio(row[2]).Float()
+		w.loss, w.depth = tableRatio(row[1]).Float(), tableRatio(row[2]).Float()
 	}
 	t = data.Find(pathTables(), "vehicles")
 	for i, row := range t.Rows {
-		f.vehicles[i] = EntryLoss{Wall: mustRatio(row[1]).Float(), Sigma: mustRatio(row[2]).Float(), Source: t.Source}
+		f.vehicles[i] = EntryLoss{Wall: tableRatio(row[1]).Float(), Sigma: tableRatio(row[2]).Float(), Source: t.Source}
 	}
 	return f
 })

@@ -1,7 +1,6 @@
 package throughput
 
 import (
-	"strconv"
 	"strings"
 	"sync"
 
@@ -46,7 +45,7 @@ func readPathFacts() *pathFacts {
 		p := pathFormula{}
 		for i, v := range [...]*float64{&p.constant, &p.distance, &p.frequency, &p.userHeight, &p.breakpoint, &p.shadow} {
 			if row[i+2] != "" {
-				*v = mustRatio(row[i+2]).Float()
+				*v = tableRatio(row[i+2]).Float()
 			}
 		}
 		if row[1] == "los-far" {
@@ -85,9 +84,9 @@ func pathScenario(name string) Scenario {
 // mustInterval reads "10-5000" of an embedded table.
 func mustInterval(text, usual string) interval {
 	low, high, _ := strings.Cut(text, "-")
-	i := interval{low: mustRatio(low).Float(), high: mustRatio(high).Float()}
+	i := interval{low: tableRatio(low).Float(), high: tableRatio(high).Float()}
 	if usual != "" {
-		i.usual = mustRatio(usual).Float()
+		i.usual = tableRatio(usual).Float()
 	}
 	return i
 }
@@ -138,30 +137,4 @@ func (p *Path) beyond(g *geometry) []*bands.ValueError {
 		}
 	}
 	return list
-}
-
-// number writes a number for a message, with at most six digits.
-func number(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
-
-// parseWord finds a word in a list; letter case does not matter.
-func parseWord(param, s string, words []string) (int, error) {
-	for i, w := range words {
-		if strings.EqualFold(w, strings.TrimSpace(s)) {
-			return i, nil
-		}
-	}
-	e := &bands.ValueError{Param: param, Got: s, Allowed: listNames(words)}
-	for _, w := range words {
-		if len(s) <= 2*len(w) && bands.EditDistance(strings.ToLower(s), w) <= 2 {
-			e.Nearest = w
-			break
-		}
-	}
-	return -1, e
-}
-
-// listNames writes names as "a, b or c".
-func listNames(names []string) string {
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " or " + names[last]
 }

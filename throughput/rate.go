@@ -24,10 +24,9 @@ type Rates struct {
 	Expected Ratio
 }
 
-func (r *Rates) add(s Rates) {
-	r.Max = r.Max.Add(s.Max)
-	r.Scheduled = r.Scheduled.Add(s.Scheduled)
-	r.Expected = r.Expected.Add(s.Expected)
+// Add returns the sums of the figures; one that is not given counts as zero.
+func (r Rates) Add(s Rates) Rates {
+	return Rates{r.Max.Add(s.Max), r.Scheduled.Add(s.Scheduled), r.Expected.Add(s.Expected)}
 }
 
 // Link is one carrier in one direction. The zero Link is none: the carrier has no
@@ -125,6 +124,16 @@ func RateOn(a *ca.Assessment, kind DeviceKind) (*Result, error) {
 	r.chooseUplink()
 	r.sum()
 	return r, nil
+}
+
+// Together puts carriers that were rated one by one together as those that one UE uses
+// at once: it says which links count and adds them up. Each stands at the place of its
+// carrier in the assessment.
+func Together(a *ca.Assessment, carriers []CarrierRates) *Result {
+	r := &Result{Carriers: carriers, assessment: a}
+	r.chooseUplink()
+	r.sum()
+	return r
 }
 
 func (r *Result) rateCarrier(i int) error {
@@ -289,10 +298,10 @@ func (r *Result) sum() {
 	for i := range r.Carriers {
 		c := &r.Carriers[i]
 		if c.Downlink.Counted {
-			r.Downlink.add(c.Downlink.Rates)
+			r.Downlink = r.Downlink.Add(c.Downlink.Rates)
 		}
 		if c.Uplink.Counted {
-			r.Uplink.add(c.Uplink.Rates)
+			r.Uplink = r.Uplink.Add(c.Uplink.Rates)
 		}
 	}
 }

@@ -35,7 +35,7 @@ func (r *Result) Schedule(s Settings) error {
 func (r *Result) scheduleLink(i int, d bands.Direction) error {
 	l := r.Carriers[i].Link(d)
 	if r.assessment.Carriers[i].Band.RAT == bands.LTE {
-		s, err := r.lteSchedule(i, d)
+		s, err := r.LTESchedule(i, d)
 		if err != nil {
 			return err
 		}
@@ -59,7 +59,7 @@ func (r *Result) scheduleLink(i int, d bands.Direction) error {
 func (r *Result) NRPlan(i int, d bands.Direction) (NRSchedule, error) {
 	l := r.Carriers[i].Link(d)
 	carrier := l.nr(&r.assessment.Carriers[i], d)
-	s, err := newNRSchedule(&carrier, r.Carriers[i].Frame.Pattern, l.Max)
+	s, err := NewNRSchedule(carrier, r.Carriers[i].Frame.Pattern)
 	if err != nil {
 		return s, err
 	}
@@ -87,21 +87,13 @@ func (r *Result) NRPlan(i int, d bands.Direction) (NRSchedule, error) {
 
 // LTESchedule is the schedule of an LTE carrier, counted from 0, in a direction: the
 // defaults of [LTECell] with the settings applied.
-func (r *Result) LTESchedule(i int, d bands.Direction) (LTESchedule, error) {
-	s, err := r.lteSchedule(i, d)
-	if err != nil {
-		return LTESchedule{}, err
-	}
-	return *s, nil
-}
-
-func (r *Result) lteSchedule(i int, d bands.Direction) (*LTESchedule, error) {
+func (r *Result) LTESchedule(i int, d bands.Direction) (*LTESchedule, error) {
 	l := r.Carriers[i].Link(d)
 	cell := LTECell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE, NoBroadcast: r.settings.NoBroadcast}
 	if c := r.settings.ControlSymbols; c > 0 {
 		cell.ControlSymbols = c
 	}
-	return cell.kept(d, l.Qm(), l.Layers)
+	return cell.Schedule(d, l.Qm(), l.Layers)
 }
 
 // Quality is what the signal quality of a downlink carrier lets expect.

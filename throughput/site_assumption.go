@@ -44,11 +44,11 @@ func (c *SiteCapacity) Assumptions() []Assumption {
 	}
 	security := "no overhead of security"
 	if !b.Security.IsZero() && b.Security.Num > 0 {
-		security = percent(b.Security) + " overhead of security"
+		security = b.Security.Percent() + " overhead of security"
 	}
-	list = append(list, Assumption{Text: "The backhaul needs the larger of the peak of " + peak + " and the sum of the means (" + textNoSource + "), with " + percent(transport) + " overhead of transport" + text + " and " + security + "."})
+	list = append(list, Assumption{Text: "The backhaul needs the larger of the peak of " + peak + " and the sum of the means (" + textNoSource + "), with " + transport.Percent() + " overhead of transport" + text + " and " + security + "."})
 	if t.BusyHourShare.IsZero() {
-		list = append(list, Assumption{Text: "The busy hour has " + percent(DefaultBusyHourShare()) + " of the traffic of a day, and a month has " + strconv.Itoa(DaysOfMonth) + " days (" + textNoSource + ")."})
+		list = append(list, Assumption{Text: "The busy hour has " + DefaultBusyHourShare().Percent() + " of the traffic of a day, and a month has " + strconv.Itoa(DaysOfMonth) + " days (" + textNoSource + ")."})
 	}
 	for i := range c.Sectors {
 		for k := range c.Sectors[i].Carriers {
@@ -104,7 +104,7 @@ func (c *SiteCapacity) carrierAssumptions(i, k int) []Assumption {
 		add(sourceFrameType3, name+TextFrameType3)
 	}
 	if one.Frame.Assumed {
-		add(bands.Source{}, name+"TDD pattern "+one.Frame.String()+", downlink "+percent(one.Frame.Share(bands.Downlink))+" and uplink "+percent(one.Frame.Share(bands.Uplink))+" of the time (assumed)")
+		add(bands.Source{}, name+"TDD pattern "+one.Frame.String()+", downlink "+one.Frame.Share(bands.Downlink).Percent()+" and uplink "+one.Frame.Share(bands.Uplink).Percent()+" of the time (assumed)")
 	}
 	for _, d := range bothDirections {
 		l := one.Link(d)

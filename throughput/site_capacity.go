@@ -264,7 +264,7 @@ func (p *Planner) sector(s *Sector) (*SectorCapacity, *SiteError) {
 // uplink those on which it transmits by the rules of package ca.
 func (s *SectorCapacity) sum(all ca.Combination) {
 	a := ca.Assess(all)
-	together := Result{Carriers: make([]CarrierRates, len(all)), assessment: a}
+	rates := make([]CarrierRates, len(all))
 	for i := range s.Carriers {
 		c := &s.Carriers[i]
 		for _, d := range bothDirections {
@@ -275,17 +275,16 @@ func (s *SectorCapacity) sum(all ca.Combination) {
 			s.In(d).add(&l.Capacity)
 			s.In(d).Edge = s.In(d).Edge.Add(l.Edge)
 			if p := &a.Carriers[i]; d == bands.Downlink || p.Transmits || p.Info.Duplex == bands.SUL {
-				*together.Carriers[i].Link(d) = Link{Layers: l.UserLayers, Counted: true, Rates: l.User}
+				*rates[i].Link(d) = Link{Layers: l.UserLayers, Counted: true, Rates: l.User}
 			}
 		}
 	}
-	together.chooseUplink()
+	together := Together(a, rates)
+	s.Downlink.User, s.Uplink.User = together.Downlink, together.Uplink
 	for i := range s.Carriers {
 		for _, d := range bothDirections {
-			l, used := s.Carriers[i].Link(d), together.Carriers[i].Link(d)
-			if l.InUser = used.Counted && !used.IsZero(); l.InUser {
-				s.In(d).User.add(used.Rates)
-			}
+			used := together.Carriers[i].Link(d)
+			s.Carriers[i].Link(d).InUser = used.Counted && !used.IsZero()
 		}
 	}
 }

@@ -31,7 +31,7 @@ type Capacity struct {
 func (c *Capacity) add(d *Capacity) {
 	c.Width += d.Width
 	c.Effective += d.Effective
-	c.Cell.add(d.Cell)
+	c.Cell = c.Cell.Add(d.Cell)
 	c.Full = c.Full.Add(d.Full)
 	c.Mean = c.Mean.Add(d.Mean)
 }
@@ -172,7 +172,7 @@ func (s *Sector) linkCapacity(r *Radio, rated *Result, d bands.Direction, l *Lin
 	l.CellLayers = r.cellLayers(d, link.Layers)
 	l.User = Rates{Max: link.Max, Scheduled: link.Scheduled}
 	var err error
-	if l.Cell, err = cellPeak(rated, d, l.CellLayers); err != nil {
+	if l.Cell, err = rated.CellPeak(0, d, l.CellLayers); err != nil {
 		return err
 	}
 	if l.Average, err = r.efficiency(Average, s.Environment, d); err != nil {

@@ -155,7 +155,8 @@ func PublishedEfficiencies() []PublishedEfficiency {
 // to reach in a direction (Report ITU-R M.2410 clause 4.2).
 func PeakEfficiencyRequired(d bands.Direction) (Ratio, bands.Source) {
 	t := data.Find(efficiencyTables(), "imt2020-peak")
-	return mustRatio(t.Rows[0][oneIf(d == bands.Uplink)]), t.Source
+	row := efficiencyRow{downlink: tableRatio(t.Rows[0][0]), uplink: tableRatio(t.Rows[0][1])}
+	return row.in(d), t.Source
 }
 
 type efficiencyRow struct {
@@ -186,7 +187,7 @@ var (
 					if err != nil {
 						panic("throughput: " + err.Error())
 					}
-					r := efficiencyRow{mustRatio(row[1]), mustRatio(row[2]), t.Source, strings.Contains(t.Note, "from memory")}
+					r := efficiencyRow{tableRatio(row[1]), tableRatio(row[2]), t.Source, strings.Contains(t.Note, "from memory")}
 					if i == 0 {
 						all[k][e].imtAdvanced = r
 					} else {

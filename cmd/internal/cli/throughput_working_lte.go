@@ -50,7 +50,7 @@ func (k *peak) lteSchedule(i int, d bands.Direction, name string) (render.Workin
 	var terms []string
 	for n := range s.Subframes {
 		sub := &s.Subframes[n]
-		alike := subframesLike(&s, n)
+		alike := subframesLike(s, n)
 		if sub.Bits == 0 || alike[0] != n {
 			continue
 		}

@@ -7,17 +7,20 @@ import "spectally/bands"
 // with another scrambling.
 const nrOrthogonalLayers = 8
 
-// cellPeak is the peak of the only carrier of a result with a number of layers in the
-// air at once: as many phones as fit, each with the layers of one phone, and one with
-// the rest. The DM-RS of NR leave room for the layers of all; where fewer layers
-// carry more for it, that holds.
-func cellPeak(r *Result, d bands.Direction, layers int) (Rates, error) {
-	l := r.Carriers[0].Link(d)
-	peak, err := sharedPeak(r, d, layers)
-	if err != nil || layers <= singleDMRSLayers || l.Layers > singleDMRSLayers || r.assessment.Carriers[0].Band.RAT != bands.NR {
+// CellPeak is the peak of carrier i, counted from 0, with a number of layers in the air
+// at once: as many phones as fit, each with the layers of one phone, and one with the
+// rest. The DM-RS of NR leave room for the layers of all; where fewer layers carry more
+// for it, that holds. The result must have been scheduled ([Result.Schedule]).
+func (r *Result) CellPeak(i int, d bands.Direction, layers int) (Rates, error) {
+	l := r.Carriers[i].Link(d)
+	if l.IsZero() {
+		return Rates{}, nil
+	}
+	peak, err := r.sharedPeak(i, d, layers)
+	if err != nil || layers <= singleDMRSLayers || l.Layers > singleDMRSLayers || r.assessment.Carriers[i].Band.RAT != bands.NR {
 		return peak, err
 	}
-	fewer, err := sharedPeak(r, d, singleDMRSLayers)
+	fewer, err := r.sharedPeak(i, d, singleDMRSLayers)
 	if fewer.Scheduled.Cmp(peak.Scheduled) > 0 {
 		peak.Scheduled = fewer.Scheduled
 	}
@@ -27,40 +30,36 @@ func cellPeak(r *Result, d bands.Direction, layers int) (Rates, error) {
 // singleDMRSLayers is how many layers single-symbol DM-RS of type 1 hold.
 const singleDMRSLayers = 4
 
-func sharedPeak(r *Result, d bands.Direction, layers int) (Rates, error) {
-	l := r.Carriers[0].Link(d)
+func (r *Result) sharedPeak(i int, d bands.Direction, layers int) (Rates, error) {
+	l := r.Carriers[i].Link(d)
 	phones, rest := layers/l.Layers, layers%l.Layers
 	var sum Rates
 	for _, part := range [...]struct{ phones, layers int }{{phones, l.Layers}, {1, rest}} {
 		if part.layers == 0 || part.phones == 0 {
 			continue
 		}
-		one, err := phonePeak(r, d, part.layers, layers)
+		one, err := r.phonePeak(i, d, part.layers, layers)
 		if err != nil {
 			return Rates{}, err
 		}
 		n := Ratio{int64(part.phones), 1}
-		sum.add(Rates{Max: one.Max.Mul(n), Scheduled: one.Scheduled.Mul(n)})
+		sum = sum.Add(Rates{Max: one.Max.Mul(n), Scheduled: one.Scheduled.Mul(n)})
 	}
 	return sum, nil
 }
 
 // phonePeak is the peak of one phone with some of the layers that are in the air.
-func phonePeak(r *Result, d bands.Direction, layers, all int) (Rates, error) {
-	p, l := &r.assessment.Carriers[0], r.Carriers[0].Link(d)
+func (r *Result) phonePeak(i int, d bands.Direction, layers, all int) (Rates, error) {
+	p, l := &r.assessment.Carriers[i], r.Carriers[i].Link(d)
 	if layers == all && layers == l.Layers {
 		return Rates{Max: l.Max, Scheduled: l.Scheduled}, nil
 	}
 	if p.Band.RAT == bands.LTE {
-		return ltePhonePeak(r, d, layers)
+		return r.ltePhonePeak(i, d, layers)
 	}
 	carrier := l.nr(p, d)
 	carrier.Layers = layers
-	limit, err := carrier.MaxRate()
-	if err != nil {
-		return Rates{}, err
-	}
-	s, err := newNRSchedule(&carrier, r.Carriers[0].Frame.Pattern, limit)
+	s, err := NewNRSchedule(carrier, r.Carriers[i].Frame.Pattern)
 	if err != nil {
 		return Rates{}, err
 	}
@@ -70,11 +69,11 @@ func phonePeak(r *Result, d bands.Direction, layers, all int) (Rates, error) {
 		return Rates{}, err
 	}
 	scheduled, err := s.Schedule()
-	return Rates{Max: limit, Scheduled: scheduled.Rate()}, err
+	return Rates{Max: s.Limit, Scheduled: scheduled.Rate()}, err
 }
 
-func ltePhonePeak(r *Result, d bands.Direction, layers int) (Rates, error) {
-	l := *r.Carriers[0].Link(d)
+func (r *Result) ltePhonePeak(i int, d bands.Direction, layers int) (Rates, error) {
+	l := *r.Carriers[i].Link(d)
 	if layers == l.Layers {
 		return Rates{Max: l.Max, Scheduled: l.Scheduled}, nil
 	}
@@ -83,8 +82,8 @@ func ltePhonePeak(r *Result, d bands.Direction, layers int) (Rates, error) {
 	if err != nil {
 		return Rates{}, err
 	}
-	cell := LTECell{RB: l.ResourceBlocks, Frame: r.Carriers[0].Frame.LTE}
-	s, err := cell.kept(d, l.Qm(), layers)
+	cell := LTECell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE}
+	s, err := cell.Schedule(d, l.Qm(), layers)
 	if err != nil {
 		return Rates{}, err
 	}
