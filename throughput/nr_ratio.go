@@ -15,6 +15,12 @@ import (
 // everything this package computes does.
 type Ratio struct{ Num, Den int64 }
 
+// Of is the fraction num/den; den is above zero.
+func Of(num, den int64) Ratio { return Ratio{num, den} }
+
+// Whole is a whole number.
+func Whole(n int64) Ratio { return Ratio{n, 1} }
+
 // IsZero tells whether r stands for "not given".
 func (r Ratio) IsZero() bool { return r.Den == 0 }
 
