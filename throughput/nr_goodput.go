@@ -58,14 +58,6 @@ func (h *PacketHeaders) Goodput(rate, blocksPerSecond Ratio) (Goodput, error) {
 	}, nil
 }
 
-// BlockRate is the number of new transport blocks in a second.
-func (r *NRScheduled) BlockRate() Ratio {
-	if r.Frames == 0 {
-		return Ratio{0, 1}
-	}
-	return Ratio{int64(r.Blocks) * 100, int64(r.Frames)}.Reduced()
-}
-
 func (h *PacketHeaders) check() error {
 	for _, f := range [...]struct {
 		name  string

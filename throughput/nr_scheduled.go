@@ -39,6 +39,14 @@ func (r *NRScheduled) Rate() Ratio {
 	return Ratio{r.Bits * 100, int64(r.Frames)}.Reduced()
 }
 
+// BlockRate is the number of new transport blocks in a second.
+func (r *NRScheduled) BlockRate() Ratio {
+	if r.Frames == 0 {
+		return Ratio{0, 1}
+	}
+	return Ratio{int64(r.Blocks) * 100, int64(r.Frames)}.Reduced()
+}
+
 // Kinds lists the kinds of slot that may carry data, in the order in which they
 // first occur.
 func (r *NRScheduled) Kinds() []NRSlotKind { return r.kinds[:r.n] }
