@@ -64,13 +64,13 @@ func (n *network) richest(d bands.Direction) (layers, qam int, nr bool) {
 
 // stepsFor lists the rows of the table that a constellation calls for: the MCS table
 // of NR, or the CQI table of LTE where there is no NR carrier.
-func stepsFor(qam int, nr bool, d bands.Direction) ([]step, render.Source) {
+func stepsFor(qam int, isNR bool, d bands.Direction) ([]step, render.Source) {
 	qm := 0
 	for ; qam > 1; qam >>= 1 {
 		qm++
 	}
 	var steps []step
-	if nr {
+	if isNR {
 		t, err := throughput.NRMCSTableFor(d, qm)
 		if err != nil {
 			return nil, render.Source{}
