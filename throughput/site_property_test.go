@@ -54,8 +54,8 @@ func TestBackhaulNeed(t *testing.T) {
 			} else {
 				byMeans++
 			}
-			exact := largest.Mul(c.Backhaul.Factor)
-			if b.Need.Cmp(exact) < 0 || b.Need.Cmp(exact.Add(Ratio{1, 1})) >= 0 {
+			full := largest.Mul(c.Backhaul.Factor)
+			if b.Need.Cmp(full) < 0 || b.Need.Cmp(full.Add(Ratio{1, 1})) >= 0 {
 				t.Fatalf("%s: a need of %v for %v with %v", d, b.Need, largest, c.Backhaul.Factor)
 			}
 			if cell.Backhaul.In(d).Need.Cmp(phone.Backhaul.In(d).Need) < 0 {

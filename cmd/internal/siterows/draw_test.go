@@ -153,9 +153,9 @@ var manyCarriers = []string{"n78:100,32T32R", "B3:20,4T4R", "n28:10,2T2R", "B7:2
 
 func (m *manyRows) row() string {
 	n := m.made
-	site, within := n/(3*m.carriers), n%(3*m.carriers)
-	environment := throughput.EnvironmentNames()[site%3]
-	return fmt.Sprintf("site %d,%c,%s,%s,%d,2,10 Gbit/s\n", site, 'a'+within/m.carriers, environment, manyCarriers[within%m.carriers], 30+site%50)
+	number, within := n/(3*m.carriers), n%(3*m.carriers)
+	environment := throughput.EnvironmentNames()[number%3]
+	return fmt.Sprintf("site %d,%c,%s,%s,%d,2,10 Gbit/s\n", number, 'a'+within/m.carriers, environment, manyCarriers[within%m.carriers], 30+number%50)
 }
 
 // Read implements io.Reader.
