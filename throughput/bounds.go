@@ -140,12 +140,9 @@ func openPatterns(c *ca.Carrier, d bands.Direction, most bool) []string {
 		}
 		return []string{strconv.Itoa(int(10*scs/(15*bands.KHz))) + letter}
 	}
-	t := lteFrames()
 	var list []string
-	for config := range t.configs {
-		for special := range t.special[lteCyclicPrefix(false)] {
-			list = append(list, strconv.Itoa(config)+"/"+strconv.Itoa(special))
-		}
+	for _, f := range LTETDDFrames() {
+		list = append(list, f.String())
 	}
 	return list
 }

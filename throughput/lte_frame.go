@@ -59,6 +59,18 @@ func NewLTETDD(config, special int, extendedCP bool) (LTEFrame, error) {
 	return LTEFrame{tdd: true, config: uint8(config), special: uint8(special), extended: extendedCP}, nil
 }
 
+// LTETDDFrames lists the TDD frame structures with normal cyclic prefix.
+func LTETDDFrames() []LTEFrame {
+	t := lteFrames()
+	var list []LTEFrame
+	for config := range t.configs {
+		for special := range t.special[lteCyclicPrefix(false)] {
+			list = append(list, LTEFrame{tdd: true, config: uint8(config), special: uint8(special)})
+		}
+	}
+	return list
+}
+
 // ParseLTEFrame reads a frame structure: "FDD", or for TDD the uplink-downlink
 // configuration and the special subframe configuration, "2/7", or the first
 // alone, "2", which takes special subframe configuration 7 (5 with extended
