@@ -70,9 +70,9 @@ var loadKindFacts = sync.OnceValue(func() *[ERedCapFull + 1]kindFacts {
 		k := kindFacts{widest: [2]bands.Frequency{mustMHz(row[1]), 0}, narrowest: red.narrowest, source: t.Source}
 		for n := range k.blocks {
 			if row[2+n] != "" {
-				k.blocks[n] = nrInt(row[2+n])
+				k.blocks[n] = tableInt(row[2+n])
 			}
-			k.product[n] = mustRatio(row[4+n])
+			k.product[n] = tableRatio(row[4+n])
 		}
 		f[ERedCap+DeviceKind(i)] = k
 	}
