@@ -144,7 +144,13 @@ func (s *serving) reduce(i int, c *ca.Carrier, b *DeviceBand) bool {
 		s.limit(Limit{i + 1, item, site, device, name + " " + text})
 		return false
 	}
-	at := oneIf(p.Info.Range.IsFR2())
+	at, wide := 0, 0 // which widest channel, which most blocks
+	if p.Info.Range.IsFR2() {
+		at = 1
+	}
+	if p.Spacing == 30*bands.KHz {
+		wide = 1
+	}
 	width := p.DownlinkWidth
 	switch {
 	case c.Band.RAT != bands.NR:
@@ -166,7 +172,7 @@ func (s *serving) reduce(i int, c *ca.Carrier, b *DeviceBand) bool {
 		}
 		most = min(most, n)
 	}
-	if n := facts.blocks[oneIf(p.Spacing == 30*bands.KHz)]; n != 0 {
+	if n := facts.blocks[wide]; n != 0 {
 		most = min(most, n)
 	}
 	if used := p.UsedBlocks(bands.Downlink); most < used {
