@@ -6,6 +6,8 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput/internal/words"
+	"spectally/throughput/lte"
 )
 
 // Assumption is something an answer rests on that its user did not say.
@@ -21,13 +23,13 @@ type Assumption struct {
 
 const (
 	textFormula  = "The maximum data rate is the standard's ceiling: it counts every symbol for the direction and does not discount TDD."
-	textNoSource = "common practice, no source"
+	TextNoSource = "common practice, no source"
 )
 
 // TextFrameType3 says what is counted of a carrier of licensed-assisted access.
 const TextFrameType3 = "frame structure type 3: any subframe may be of either direction, so each direction counts all of them; waiting for a free channel (TS 37.213) takes from that"
 
-var sourceFrameType3 = bands.Source{Spec: "TS 36.211", Version: "19.3.0", Table: "clause 4.3"}
+var SourceFrameType3 = bands.Source{Spec: "TS 36.211", Version: "19.3.0", Table: "clause 4.3"}
 
 // Assumptions lists what the rates rest on and the carriers did not say, those that
 // hold for all first, then carrier by carrier.
@@ -38,14 +40,14 @@ func (r *Result) Assumptions() []Assumption {
 	}
 	for i := range r.Carriers {
 		for _, a := range r.carrierAssumptions(i) {
-			list = merge(list, a)
+			list = MergeAssumption(list, a)
 		}
 	}
 	return list
 }
 
 // merge adds an assumption, or its carrier to one that says the same.
-func merge(list []Assumption, a Assumption) []Assumption {
+func MergeAssumption(list []Assumption, a Assumption) []Assumption {
 	for i := range list {
 		if list[i].Text == a.Text {
 			list[i].Carriers = append(list[i].Carriers, a.Carriers...)
@@ -63,18 +65,18 @@ func (r *Result) carrierAssumptions(i int) []Assumption {
 	}
 	name := p.Band.String() + " "
 	if p.SCS == 0 && p.Band.RAT == bands.NR {
-		say(bands.Source{}, name, "subcarrier spacing ", p.Spacing.String(), " (", textNoSource, ")")
+		say(bands.Source{}, name, "subcarrier spacing ", p.Spacing.String(), " (", TextNoSource, ")")
 	}
 	if c.Frame.Assumed {
 		why := "as in the TDD patterns of TS 38.101-4 Annex A"
 		source := bands.Source{Spec: "TS 38.101-4", Version: "19.2.2", Table: "Annex A"}
 		if p.Band.RAT == bands.LTE {
-			why, source = textNoSource, bands.Source{}
+			why, source = TextNoSource, bands.Source{}
 		}
 		say(source, name, "TDD pattern ", c.Frame.String(), ", downlink ", c.Frame.Share(bands.Downlink).Percent(), " of the time (", why, ")")
 	}
 	if c.Frame.LTE.Type3() {
-		say(sourceFrameType3, name, TextFrameType3)
+		say(SourceFrameType3, name, TextFrameType3)
 	}
 	for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
 		l := c.Link(d)
@@ -82,12 +84,12 @@ func (r *Result) carrierAssumptions(i int) []Assumption {
 			continue
 		}
 		if l.LayersAssumed {
-			text, source := layersReason(p, d)
-			say(source, name, d.String(), " ", plural(l.Layers, "layer"), " (", text, ")")
+			text, source := LayersReason(p, d)
+			say(source, name, d.String(), " ", words.Plural(l.Layers, "layer"), " (", text, ")")
 		}
 		if l.QAMAssumed {
-			text, source := modulationReason(p, d)
-			say(source, name, d.String(), " ", qamText(l.QAM), " (", text, ")")
+			text, source := ModulationReason(p, d)
+			say(source, name, d.String(), " ", words.QAM(l.QAM), " (", text, ")")
 		}
 		if !l.Counted {
 			say(sourceModulation, name, "uplink not added: of an uplink and its supplementary uplink only the faster counts")
@@ -100,37 +102,37 @@ func (r *Result) carrierAssumptions(i int) []Assumption {
 }
 
 // gap is the larger block that the standard has no size for; nil where there is none.
-func (l *Link) gap(p *ca.Placed, d bands.Direction) *LTEGapError {
+func (l *Link) gap(p *ca.Placed, d bands.Direction) *lte.GapError {
 	if p.Band.RAT != bands.LTE {
 		return nil
 	}
-	block, err := LTELargestBlock(d, l.Qm(), l.Layers, l.ResourceBlocks)
+	block, err := lte.LargestBlock(d, l.Qm(), l.Layers, l.ResourceBlocks)
 	if err != nil {
 		return nil // Rate has reported it
 	}
 	return block.Gap
 }
 
-func layersReason(p *ca.Placed, d bands.Direction) (string, bands.Source) {
+func LayersReason(p *ca.Placed, d bands.Direction) (string, bands.Source) {
 	switch {
 	case d == bands.Uplink:
-		return "one transmit antenna; " + textNoSource, bands.Source{}
+		return "one transmit antenna; " + TextNoSource, bands.Source{}
 	case p.Band.RAT == bands.LTE:
 		return "two receive antenna ports", sourceLTEPorts
 	case DefaultLayers(p.Info, d) == 4:
 		return "four receive antenna ports in this band", sourceReceivePorts
 	case p.Info.Range.IsFR2():
-		return "two polarisations; " + textNoSource, bands.Source{}
+		return "two polarisations; " + TextNoSource, bands.Source{}
 	}
 	return "two receive antenna ports", sourceReceivePorts
 }
 
-func modulationReason(p *ca.Placed, d bands.Direction) (string, bands.Source) {
+func ModulationReason(p *ca.Placed, d bands.Direction) (string, bands.Source) {
 	switch {
 	case p.Band.RAT == bands.NR:
 		return "where the UE signals no other", sourceModulation
 	case d == bands.Uplink:
-		return "16QAM for UE categories without 64QAM in the uplink; " + textNoSource, sourceLTECategory
+		return "16QAM for UE categories without 64QAM in the uplink; " + TextNoSource, sourceLTECategory
 	}
 	return "every UE has it; 256QAM and 1024QAM are optional", bands.Source{Spec: "TS 36.306", Version: "19.2.0", Table: "4.1A-1"}
 }
@@ -164,7 +166,7 @@ func (r *Result) scheduleAssumptions() []Assumption {
 	if lte {
 		control := "the shortest control region"
 		if s.ControlSymbols > 0 {
-			control = "a control region of " + plural(s.ControlSymbols, "symbol")
+			control = "a control region of " + words.Plural(s.ControlSymbols, "symbol")
 		}
 		signals := ", reference, synchronisation and broadcast signals leave"
 		if s.NoBroadcast {
@@ -189,7 +191,7 @@ func (s *Settings) controlText() string {
 	case NoControl:
 		return "PDCCH takes no symbol"
 	}
-	return "PDCCH takes " + plural(s.ControlSymbols, "symbol") + " of a slot"
+	return "PDCCH takes " + words.Plural(s.ControlSymbols, "symbol") + " of a slot"
 }
 
 func (s *Settings) broadcastText() string {

@@ -7,6 +7,8 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput/exact"
+	"spectally/throughput/lte"
 )
 
 // Bounds are the least and the most that a combination can yield in one direction,
@@ -19,9 +21,9 @@ type Bounds struct{ Least, Most Rates }
 // is kept. The errors are those of [Rate].
 func BoundsOf(c ca.Combination, d bands.Direction) (Bounds, error) {
 	var b Bounds
-	for _, f := range [...]func(*Rates) *Ratio{
-		func(r *Rates) *Ratio { return &r.Max },
-		func(r *Rates) *Ratio { return &r.Scheduled },
+	for _, f := range [...]func(*Rates) *exact.Ratio{
+		func(r *Rates) *exact.Ratio { return &r.Max },
+		func(r *Rates) *exact.Ratio { return &r.Scheduled },
 	} {
 		most, err := extremeOf(c, d, f, true)
 		if err != nil {
@@ -39,7 +41,7 @@ func BoundsOf(c ca.Combination, d bands.Direction) (Bounds, error) {
 // extremeOf gives each carrier the values that yield the most, or the least, of a figure
 // by themselves, and rates them together. In the uplink one carrier that transmits is
 // enough for the least where none is said to.
-func extremeOf(c ca.Combination, d bands.Direction, figure func(*Rates) *Ratio, most bool) (Rates, error) {
+func extremeOf(c ca.Combination, d bands.Direction, figure func(*Rates) *exact.Ratio, most bool) (Rates, error) {
 	filled, each := slices.Clone(c), make([]Rates, len(c))
 	for i := range filled {
 		found := false
@@ -62,7 +64,7 @@ func extremeOf(c ca.Combination, d bands.Direction, figure func(*Rates) *Ratio, 
 		}
 		return rateAs(filled, d)
 	}
-	least := Rates{Max: Ratio{0, 1}, Scheduled: Ratio{0, 1}}
+	least := Rates{Max: exact.Whole(0), Scheduled: exact.Whole(0)}
 	found := false
 	for i := range each {
 		if c[i].Uplink != 0 && c[i].Transmit == ca.Open && (!found || figure(&each[i]).Cmp(*figure(&least)) < 0) {
@@ -141,7 +143,7 @@ func openPatterns(c *ca.Carrier, d bands.Direction, most bool) []string {
 		return []string{strconv.Itoa(int(10*scs/(15*bands.KHz))) + letter}
 	}
 	var list []string
-	for _, f := range LTETDDFrames() {
+	for _, f := range lte.TDDFrames() {
 		list = append(list, f.String())
 	}
 	return list

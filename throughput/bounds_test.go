@@ -5,6 +5,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput/exact"
 )
 
 // TestBounds: what a carrier yields lies within the bounds of one that leaves it open,
@@ -23,7 +24,7 @@ func TestBounds(t *testing.T) {
 		}
 		return b
 	}
-	if b := bounds("B3:20,layers=2,qam=64", bands.Downlink); b.Least != b.Most || b.Most.Max != (Ratio{150_752_000, 1}) {
+	if b := bounds("B3:20,layers=2,qam=64", bands.Downlink); b.Least != b.Most || b.Most.Max != (exact.Whole(150_752_000)) {
 		t.Errorf("nothing is open, but the bounds are %+v", b)
 	}
 	for _, test := range []struct {

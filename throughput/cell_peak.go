@@ -1,6 +1,11 @@
 package throughput
 
-import "spectally/bands"
+import (
+	"spectally/bands"
+	"spectally/throughput/exact"
+	"spectally/throughput/lte"
+	"spectally/throughput/nr"
+)
 
 // nrOrthogonalLayers is how many layers can have DM-RS ports of their own with
 // configuration type 1 (TS 38.211 clause 7.4.1.1.2); beyond, ports are used again
@@ -42,7 +47,7 @@ func (r *Result) sharedPeak(i int, d bands.Direction, layers int) (Rates, error)
 		if err != nil {
 			return Rates{}, err
 		}
-		n := Ratio{int64(part.phones), 1}
+		n := exact.Whole(int64(part.phones))
 		sum = sum.Add(Rates{Max: one.Max.Mul(n), Scheduled: one.Scheduled.Mul(n)})
 	}
 	return sum, nil
@@ -59,12 +64,12 @@ func (r *Result) phonePeak(i int, d bands.Direction, layers, all int) (Rates, er
 	}
 	carrier := l.nr(p, d)
 	carrier.Layers = layers
-	s, err := NewNRSchedule(carrier, r.Carriers[i].Frame.Pattern)
+	s, err := nr.NewSchedule(carrier, r.Carriers[i].Frame.Pattern)
 	if err != nil {
 		return Rates{}, err
 	}
 	orthogonal := min(all, nrOrthogonalLayers)
-	s.DMRS = DefaultNRDMRS(d, orthogonal)
+	s.DMRS = nr.DefaultDMRS(d, orthogonal)
 	if s.DMRS.Groups, err = s.DMRS.CDMGroups(orthogonal); err != nil {
 		return Rates{}, err
 	}
@@ -82,10 +87,10 @@ func (r *Result) ltePhonePeak(i int, d bands.Direction, layers int) (Rates, erro
 	if err != nil {
 		return Rates{}, err
 	}
-	cell := LTECell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE}
+	cell := lte.Cell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE}
 	s, err := cell.Schedule(d, l.Qm(), layers)
 	if err != nil {
 		return Rates{}, err
 	}
-	return Rates{Max: limit, Scheduled: Ratio{s.BitsPerSecond(), 1}}, nil
+	return Rates{Max: limit, Scheduled: exact.Whole(s.BitsPerSecond())}, nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput/internal/words"
 )
 
 // Device is what a UE can take, as its maker or its capability report says.
@@ -81,26 +82,26 @@ func (d *Device) FillIn(site ca.Combination) (ca.Combination, []Assumption) {
 			continue
 		}
 		say := func(what string) {
-			assumed = merge(assumed, Assumption{Carriers: []int{i + 1}, Text: c.Band.String() + " " + what + " (the device's most; the carrier does not say)"})
+			assumed = MergeAssumption(assumed, Assumption{Carriers: []int{i + 1}, Text: c.Band.String() + " " + what + " (the device's most; the carrier does not say)"})
 		}
 		if p.Info.Has(bands.Downlink) {
 			if c.Layers == 0 && b.Layers != 0 {
 				c.Layers = uint8(b.Layers)
-				say("downlink " + plural(b.Layers, "layer"))
+				say("downlink " + words.Plural(b.Layers, "layer"))
 			}
 			if c.QAM == 0 && b.QAM != 0 {
 				c.QAM = uint16(b.QAM)
-				say("downlink " + qamText(b.QAM))
+				say("downlink " + words.QAM(b.QAM))
 			}
 		}
 		if transmits(p) {
 			if c.UplinkLayers == 0 && b.UplinkLayers != 0 {
 				c.UplinkLayers = uint8(b.UplinkLayers)
-				say("uplink " + plural(b.UplinkLayers, "layer"))
+				say("uplink " + words.Plural(b.UplinkLayers, "layer"))
 			}
 			if c.UplinkQAM == 0 && b.UplinkQAM != 0 {
 				c.UplinkQAM = uint16(b.UplinkQAM)
-				say("uplink " + qamText(b.UplinkQAM))
+				say("uplink " + words.QAM(b.UplinkQAM))
 			}
 		}
 	}
@@ -163,10 +164,10 @@ func (s *serving) carrier(i int) (ca.Carrier, bool) {
 		return true
 	}
 	lowerLayers := func(item, word string, offers, takes int) bool {
-		return lower(item, plural(takes, word), strconv.Itoa(offers), offers, takes)
+		return lower(item, words.Plural(takes, word), strconv.Itoa(offers), offers, takes)
 	}
 	lowerQAM := func(item, link string, offers, takes int) bool {
-		return lower(item, link+qamText(takes), qamText(offers), offers, takes)
+		return lower(item, link+words.QAM(takes), words.QAM(offers), offers, takes)
 	}
 	if l := &rates.Downlink; !l.IsZero() {
 		if lowerLayers("layers", "downlink layer", l.Layers, b.Layers) {
@@ -223,7 +224,7 @@ func (s *serving) fitUplink() {
 		if number++; number > most {
 			c.Transmit = ca.No
 			s.limit(Limit{s.served.Of[i], "uplink carriers", strconv.Itoa(transmitting), strconv.Itoa(most),
-				"The device transmits on " + plural(most, "carrier") + ", the site offers " + strconv.Itoa(transmitting) + ": " + c.Band.String() + " has no uplink."})
+				"The device transmits on " + words.Plural(most, "carrier") + ", the site offers " + strconv.Itoa(transmitting) + ": " + c.Band.String() + " has no uplink."})
 			continue
 		}
 		c.Transmit = ca.Yes // what another carrier loses does not come here

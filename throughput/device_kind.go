@@ -7,6 +7,9 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/data"
+	"spectally/throughput/exact"
+	"spectally/throughput/internal/printed"
+	"spectally/throughput/internal/words"
 )
 
 // DeviceKind is a sort of UE for which the standard has limits of its own.
@@ -26,7 +29,7 @@ func DeviceKindNames() []string { return kindNames[1:] }
 
 // ParseDeviceKind reads the name of a kind; letter case does not matter.
 func ParseDeviceKind(s string) (DeviceKind, error) {
-	i, err := parseWord("kind of device", s, kindNames[1:])
+	i, err := words.Parse("kind of device", s, kindNames[1:])
 	return DeviceKind(i + 1), err
 }
 
@@ -49,7 +52,7 @@ type kindFacts struct {
 	widest    [2]bands.Frequency // by FR1 and FR2; zero where the kind is not for the range
 	narrowest bands.Frequency    // in FR1
 	blocks    [2]int             // at most, with 15 and 30 kHz; zero for all of the width
-	product   [2]Ratio           // v * Qm * f with one and two layers; none if it is not fixed
+	product   [2]exact.Ratio     // v * Qm * f with one and two layers; none if it is not fixed
 	source    bands.Source
 }
 
@@ -70,9 +73,9 @@ var loadKindFacts = sync.OnceValue(func() *[ERedCapFull + 1]kindFacts {
 		k := kindFacts{widest: [2]bands.Frequency{mustMHz(row[1]), 0}, narrowest: red.narrowest, source: t.Source}
 		for n := range k.blocks {
 			if row[2+n] != "" {
-				k.blocks[n] = tableInt(row[2+n])
+				k.blocks[n] = printed.Int(row[2+n])
 			}
-			k.product[n] = tableRatio(row[4+n])
+			k.product[n] = printed.Ratio(row[4+n])
 		}
 		f[ERedCap+DeviceKind(i)] = k
 	}
@@ -90,9 +93,9 @@ func mustMHz(s string) bands.Frequency {
 
 // product is v * Qm * f of the kind with a number of layers; none if the kind leaves it to
 // the UE.
-func (k DeviceKind) product(layers int) Ratio {
+func (k DeviceKind) product(layers int) exact.Ratio {
 	if !k.isERedCap() {
-		return Ratio{}
+		return exact.Ratio{}
 	}
 	return loadKindFacts()[k].product[min(max(layers, 1), 2)-1]
 }
@@ -177,7 +180,7 @@ func (s *serving) reduce(i int, c *ca.Carrier, b *DeviceBand) bool {
 	}
 	if used := p.UsedBlocks(bands.Downlink); most < used {
 		c.RB = uint16(most)
-		s.limit(Limit{i + 1, "resource blocks", strconv.Itoa(used), strconv.Itoa(most), name + " uses at most " + plural(most, "resource block") + " of " + id + "."})
+		s.limit(Limit{i + 1, "resource blocks", strconv.Itoa(used), strconv.Itoa(most), name + " uses at most " + words.Plural(most, "resource block") + " of " + id + "."})
 	}
 	if product := kind.product(min(b.Layers, 2)); product.Den != 0 {
 		s.limit(Limit{i + 1, "rate", "", "v * Qm * f = " + strconv.FormatFloat(product.Float(), 'f', -1, 64), name + " has about 10 Mbit/s each way (TS 38.306 clause 4.2.22.2)."})

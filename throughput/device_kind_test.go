@@ -7,6 +7,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput/exact"
 )
 
 // The rates of TS 38.306 clauses 4.1.2 and 4.2.22.2, worked out by the formula: v Qm f * 948/1024 *
@@ -43,7 +44,7 @@ func TestReducedCapability(t *testing.T) {
 		}
 		l := r.Carriers[0].Downlink
 		for _, w := range []struct {
-			got  Ratio
+			got  exact.Ratio
 			want string
 		}{{l.Max, test.max}, {r.Carriers[0].Uplink.Max, test.uplink}} {
 			if got := decimals(w.got); w.want != "" && got != w.want {
@@ -73,7 +74,7 @@ func bandOfCarrier(t *testing.T, carrier string) bands.ID {
 	return band(t, name)
 }
 
-func decimals(r Ratio) string { return big.NewRat(r.Num, 1_000_000*r.Den).FloatString(6) }
+func decimals(r exact.Ratio) string { return big.NewRat(r.Num, 1_000_000*r.Den).FloatString(6) }
 
 // What a UE of reduced capability does not take of a site, with the clauses' reasons.
 func TestReducedCapabilityLimits(t *testing.T) {

@@ -8,6 +8,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput/internal/words"
 )
 
 // candidate is a carrier of the site that the device could take.
@@ -208,7 +209,7 @@ func (s *serving) explain(i int, best selection, by ca.Name) {
 		switch {
 		case b.carriers != 0 && u.carriers > b.carriers:
 			s.limit(Limit{c.place + 1, b.name + "carriers", strconv.Itoa(offered.carriers), strconv.Itoa(b.carriers),
-				"The device takes " + plural(b.carriers, b.name+"carrier") + ", the site offers " + strconv.Itoa(offered.carriers) + ": " + name + " is left out."})
+				"The device takes " + words.Plural(b.carriers, b.name+"carrier") + ", the site offers " + strconv.Itoa(offered.carriers) + ": " + name + " is left out."})
 			return
 		case b.width != 0 && u.width > b.width:
 			s.limit(Limit{c.place + 1, b.name + "aggregated width", offered.width.MHz() + " MHz", b.width.MHz() + " MHz",

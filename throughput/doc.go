@@ -2,7 +2,7 @@
 // rate, what a scheduler can send at most in a frame, and what a signal quality
 // lets expect. The three are different figures and are never mixed.
 //
-// Rates are exact fractions in bit/s ([Ratio]). [Rate] works them out for the
-// carriers of a combination; everything it rests on (transport blocks, frame
-// structures, MCS and CQI tables) is exported as well.
+// Rates are exact fractions in bit/s ([exact.Ratio]). [Rate] works them out for the
+// carriers of a combination; package nr and package lte below know a single block, slot
+// or frame.
 package throughput

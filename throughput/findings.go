@@ -5,6 +5,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput/exact"
 )
 
 // The rules on data rates that [Result.Findings] applies.
@@ -75,4 +76,4 @@ func (r *Result) dataRateFinding(i int, d bands.Direction) (f ca.Finding, ok boo
 }
 
 // mbpsText writes a rate with three decimals.
-func mbpsText(r Ratio) string { return strconv.FormatFloat(r.Mbps(), 'f', 3, 64) + " Mbit/s" }
+func mbpsText(r exact.Ratio) string { return strconv.FormatFloat(r.Mbps(), 'f', 3, 64) + " Mbit/s" }

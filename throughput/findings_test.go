@@ -6,6 +6,8 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput/exact"
+	"spectally/throughput/nr"
 )
 
 func TestFindings(t *testing.T) {
@@ -51,22 +53,22 @@ func TestFindings(t *testing.T) {
 func TestGoodputOfALink(t *testing.T) {
 	r := rate(t, "n1:20 + B3:20")
 	blocks, err := r.BlockRate(0, bands.Downlink)
-	if err != nil || blocks != (Ratio{950, 1}) {
+	if err != nil || blocks != (exact.Whole(950)) {
 		t.Fatalf("%v blocks in a second, %v; want 950", blocks, err)
 	}
 	g, err := r.Goodput(0, bands.Downlink, &DefaultPacketHeaders, &LTEPacketHeaders)
 	if err != nil {
 		t.Fatal(err)
 	}
-	left := r.Carriers[0].Downlink.Scheduled.Add(Ratio{-950 * 8 * 8, 1})
-	if g.IP.Cmp(left.Mul(Ratio{1500, 1510})) != 0 || g.TCP.Cmp(left.Mul(Ratio{1460, 1510})) != 0 {
+	left := r.Carriers[0].Downlink.Scheduled.Add(exact.Whole(-950 * 8 * 8))
+	if g.IP.Cmp(left.Mul(exact.Of(1500, 1510))) != 0 || g.TCP.Cmp(left.Mul(exact.Of(1460, 1510))) != 0 {
 		t.Errorf("IP %v, TCP %v", g.IP, g.TCP)
 	}
 	// LTE: two codewords in each of 1000 subframes a second.
-	if blocks, err := r.BlockRate(1, bands.Downlink); err != nil || blocks != (Ratio{2000, 1}) {
+	if blocks, err := r.BlockRate(1, bands.Downlink); err != nil || blocks != (exact.Whole(2000)) {
 		t.Errorf("%v blocks in a second, %v; want 2000", blocks, err)
 	}
-	if blocks, err := r.BlockRate(1, bands.Uplink); err != nil || blocks != (Ratio{1000, 1}) {
+	if blocks, err := r.BlockRate(1, bands.Uplink); err != nil || blocks != (exact.Whole(1000)) {
 		t.Errorf("%v uplink blocks in a second, %v; want 1000", blocks, err)
 	}
 	one, err := r.Goodput(1, bands.Downlink, &DefaultPacketHeaders, &LTEPacketHeaders)
@@ -120,7 +122,7 @@ func TestScheduleAssumptions(t *testing.T) {
 			t.Errorf("without settings nothing is said of %q:\n%s", words, before)
 		}
 	}
-	dmrs := NRDMRS{Type: 2, Length: 1, AdditionalPositions: 2}
+	dmrs := nr.DMRS{Type: 2, Length: 1, AdditionalPositions: 2}
 	after := text(Settings{ControlSymbols: 3, DMRS: &dmrs, XOverhead: 6, NoBroadcast: true})
 	for _, words := range []string{"PDCCH takes 3 symbols", "no slot is left to broadcast", dmrs.String(), "xOverhead 6", "a control region of 3 symbols"} {
 		if !strings.Contains(after, words) {

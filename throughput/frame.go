@@ -5,16 +5,19 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput/exact"
+	"spectally/throughput/lte"
+	"spectally/throughput/nr"
 )
 
 // Frame is how a carrier divides its time between the directions.
 type Frame struct {
 	RAT bands.RAT
 	// Pattern holds for NR in TDD bands; none in paired and supplementary bands.
-	Pattern TDDPattern
+	Pattern nr.TDDPattern
 	// LTE holds for LTE: FDD in paired and supplementary bands, type 3 in bands of
 	// licensed-assisted access.
-	LTE LTEFrame
+	LTE lte.Frame
 	// Assumed tells that the carrier did not say.
 	Assumed bool
 }
@@ -29,7 +32,7 @@ func frameOf(p *ca.Placed) (Frame, error) {
 		return f, nil
 	}
 	if p.Info.LicensedAssisted() {
-		f.LTE = NewLTEType3()
+		f.LTE = lte.NewType3()
 		if p.Pattern != "" && !strings.EqualFold(p.Pattern, f.LTE.String()) {
 			return f, &bands.ValueError{Param: "pattern", Got: p.Pattern, Allowed: f.LTE.String() + ": " + p.Band.String() + " is for licensed-assisted access", Source: p.Info.Source}
 		}
@@ -39,15 +42,15 @@ func frameOf(p *ca.Placed) (Frame, error) {
 	var err error
 	switch {
 	case p.Band.RAT == bands.LTE && f.Assumed:
-		f.LTE, err = ParseLTEFrame(defaultLTEFrame)
+		f.LTE, err = lte.ParseFrame(defaultLTEFrame)
 	case p.Band.RAT == bands.LTE:
-		if f.LTE, err = ParseLTEFrame(p.Pattern); err == nil && !f.LTE.TDD() {
+		if f.LTE, err = lte.ParseFrame(p.Pattern); err == nil && !f.LTE.TDD() {
 			err = &bands.ValueError{Param: "pattern", Got: p.Pattern, Allowed: "an uplink-downlink configuration such as 2/7: " + p.Band.String() + " is TDD"}
 		}
 	case f.Assumed:
-		f.Pattern = DefaultTDDPattern(p.Spacing)
+		f.Pattern = nr.DefaultTDDPattern(p.Spacing)
 	default:
-		if f.Pattern, err = ParseTDDPattern(p.Pattern); err == nil {
+		if f.Pattern, err = nr.ParseTDDPattern(p.Pattern); err == nil {
 			_, err = f.Pattern.Periods(p.Spacing)
 		}
 	}
@@ -69,15 +72,15 @@ func (f Frame) String() string {
 // Share is the share of time of a direction: 1 where there is no pattern, and in frame
 // structure type 3, where it is the most that the direction can have. Guard time
 // belongs to neither.
-func (f Frame) Share(d bands.Direction) Ratio {
+func (f Frame) Share(d bands.Direction) exact.Ratio {
 	if f.RAT != bands.LTE {
 		return f.Pattern.Share(d)
 	}
 	s := f.LTE.Shares()
 	if d == bands.Uplink {
-		return Ratio{int64(s.Uplink), LTEFrameTs}.Reduced()
+		return exact.Of(int64(s.Uplink), lte.FrameTs).Reduced()
 	}
-	return Ratio{int64(s.Downlink), LTEFrameTs}.Reduced()
+	return exact.Of(int64(s.Downlink), lte.FrameTs).Reduced()
 }
 
 // DownlinkShare is the downlink share of time of carrier i, counted from 0, in the

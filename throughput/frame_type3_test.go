@@ -6,6 +6,8 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput/exact"
+	"spectally/throughput/lte"
 )
 
 // A carrier of licensed-assisted access may have any subframe for a direction (TS
@@ -26,10 +28,10 @@ func TestFrameType3(t *testing.T) {
 	}
 	for i := 1; i <= 2; i++ {
 		f := r.Carriers[i].Frame
-		if f.String() != "type3" || f.Assumed || f.LTE.TDD() || f.Share(bands.Downlink) != (Ratio{1, 1}) || f.Share(bands.Uplink) != (Ratio{1, 1}) {
+		if f.String() != "type3" || f.Assumed || f.LTE.TDD() || f.Share(bands.Downlink) != (exact.Whole(1)) || f.Share(bands.Uplink) != (exact.Whole(1)) {
 			t.Errorf("carrier %d: frame %v", i+1, f)
 		}
-		if got, want := r.Carriers[i].Downlink.Scheduled, (Ratio{2 * 75376 * 1000, 1}); got.Cmp(want) != 0 {
+		if got, want := r.Carriers[i].Downlink.Scheduled, (exact.Whole(2 * 75376 * 1000)); got.Cmp(want) != 0 {
 			t.Errorf("carrier %d: scheduled %v, want %v", i+1, got, want)
 		}
 		s, err := r.LTESchedule(i, bands.Downlink)
@@ -40,7 +42,7 @@ func TestFrameType3(t *testing.T) {
 			t.Errorf("carrier %d: subframe 0 has %d elements, subframe 1 %d: no signals are taken from it", i+1, s.Subframes[0].Elements, s.Subframes[1].Elements)
 		}
 	}
-	if f, err := ParseLTEFrame("type3"); err != nil || f != NewLTEType3() {
+	if f, err := lte.ParseFrame("type3"); err != nil || f != lte.NewType3() {
 		t.Errorf("%v, %v", f, err)
 	}
 }

@@ -1,17 +1,20 @@
 package throughput
 
-import "spectally/bands"
+import (
+	"spectally/bands"
+	"spectally/throughput/exact"
+)
 
 // BlockRate is the number of new transport blocks in a second on carrier i, counted
 // from 0, in a direction, as [Result.Schedule] has them sent.
-func (r *Result) BlockRate(i int, d bands.Direction) (Ratio, error) {
+func (r *Result) BlockRate(i int, d bands.Direction) (exact.Ratio, error) {
 	if r.Carriers[i].Link(d).IsZero() {
-		return Ratio{0, 1}, nil
+		return exact.Whole(0), nil
 	}
 	if r.assessment.Carriers[i].Band.RAT == bands.LTE {
 		s, err := r.LTESchedule(i, d)
 		if err != nil {
-			return Ratio{}, err
+			return exact.Ratio{}, err
 		}
 		n := int64(0)
 		for j := range s.Subframes {
@@ -21,11 +24,11 @@ func (r *Result) BlockRate(i int, d bands.Direction) (Ratio, error) {
 				}
 			}
 		}
-		return Ratio{n * 100, 1}, nil
+		return exact.Whole(n * 100), nil
 	}
 	plan, err := r.NRPlan(i, d)
 	if err != nil {
-		return Ratio{}, err
+		return exact.Ratio{}, err
 	}
 	s, err := plan.Schedule()
 	return s.BlockRate(), err
@@ -47,7 +50,7 @@ func (r *Result) Goodput(i int, d bands.Direction, nr, lte *PacketHeaders) (Good
 
 // GoodputSum adds up the goodput of the links of a direction that count.
 func (r *Result) GoodputSum(d bands.Direction, nr, lte *PacketHeaders) (Goodput, error) {
-	sum := Goodput{Ratio{0, 1}, Ratio{0, 1}}
+	sum := Goodput{exact.Whole(0), exact.Whole(0)}
 	for i := range r.Carriers {
 		if !r.Carriers[i].Link(d).Counted {
 			continue

@@ -7,6 +7,9 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput/exact"
+	"spectally/throughput/lte"
+	"spectally/throughput/nr"
 )
 
 // Rates are the three figures of a link, in bit/s. A figure that was not worked out
@@ -15,13 +18,13 @@ type Rates struct {
 	// Max is the standard's maximum: NR by the formula of TS 38.306 clause 4.1.2,
 	// LTE by the largest transport blocks in 1 ms (TS 36.213). Neither discounts
 	// TDD.
-	Max Ratio
+	Max exact.Ratio
 	// Scheduled is the most that a scheduler can send, averaged over the frame:
 	// exact transport blocks of every slot, with the TDD pattern, control and
 	// reference signals.
-	Scheduled Ratio
+	Scheduled exact.Ratio
 	// Expected is what the signal quality lets expect.
-	Expected Ratio
+	Expected exact.Ratio
 }
 
 // Add returns the sums of the figures; one that is not given counts as zero.
@@ -37,7 +40,7 @@ type Link struct {
 	SCS            bands.Frequency
 	ResourceBlocks int
 	Width          bands.Frequency
-	Scaling        Ratio // NR alone
+	Scaling        exact.Ratio // NR alone
 	// LayersAssumed and QAMAssumed tell that the carrier did not say.
 	LayersAssumed, QAMAssumed bool
 	// Counted tells whether the link adds to the sum. Of an uplink and the
@@ -138,7 +141,7 @@ func Together(a *ca.Assessment, carriers []CarrierRates) *Result {
 
 func (r *Result) rateCarrier(i int) error {
 	p, c := &r.assessment.Carriers[i], &r.Carriers[i]
-	if err := usable(r.assessment, i); err != nil {
+	if err := Usable(r.assessment, i); err != nil {
 		return err
 	}
 	var err error
@@ -214,7 +217,7 @@ func transmits(p *ca.Placed) bool {
 }
 
 // usable returns the fault that keeps a rate of carrier i from being worked out.
-func usable(a *ca.Assessment, i int) error {
+func Usable(a *ca.Assessment, i int) error {
 	p := &a.Carriers[i]
 	if p.Info != nil && (p.DownlinkWidth == 0 || p.DownlinkBlocks > 0) && (p.UplinkWidth == 0 || p.UplinkBlocks > 0 || !p.Transmits) {
 		return nil
@@ -240,13 +243,13 @@ func (l *Link) setUp(p *ca.Placed, d bands.Direction) {
 		l.QAM, l.QAMAssumed = DefaultQAM(p.Info, d), true
 	}
 	if p.Scale != 0 && p.Band.RAT == bands.NR {
-		l.Scaling = Ratio{int64(p.Scale), 100}.Reduced()
+		l.Scaling = exact.Of(int64(p.Scale), 100).Reduced()
 	}
 }
 
 // nr is the link as the formula of TS 38.306 sees it.
-func (l *Link) nr(p *ca.Placed, d bands.Direction) NRCarrier {
-	return NRCarrier{
+func (l *Link) nr(p *ca.Placed, d bands.Direction) nr.Carrier {
+	return nr.Carrier{
 		Range:          p.Info.Range,
 		Direction:      d,
 		SCS:            l.SCS,
@@ -259,9 +262,9 @@ func (l *Link) nr(p *ca.Placed, d bands.Direction) NRCarrier {
 }
 
 // lteMax is the largest transport block bits of 1 ms, as a rate.
-func (l *Link) lteMax(d bands.Direction) (Ratio, error) {
-	block, err := LTELargestBlock(d, l.Qm(), l.Layers, l.ResourceBlocks)
-	return Ratio{int64(block.Bits) * 1000, 1}, err
+func (l *Link) lteMax(d bands.Direction) (exact.Ratio, error) {
+	block, err := lte.LargestBlock(d, l.Qm(), l.Layers, l.ResourceBlocks)
+	return exact.Whole(int64(block.Bits) * 1000), err
 }
 
 // chooseUplink lets only the faster of an uplink and the supplementary uplinks of
@@ -294,7 +297,7 @@ func (r *Result) chooseUplink() {
 }
 
 func (r *Result) sum() {
-	r.Downlink, r.Uplink = Rates{Max: Ratio{0, 1}}, Rates{Max: Ratio{0, 1}}
+	r.Downlink, r.Uplink = Rates{Max: exact.Whole(0)}, Rates{Max: exact.Whole(0)}
 	for i := range r.Carriers {
 		c := &r.Carriers[i]
 		if c.Downlink.Counted {

@@ -2,6 +2,9 @@ package throughput
 
 import (
 	"spectally/bands"
+	"spectally/throughput/exact"
+	"spectally/throughput/lte"
+	"spectally/throughput/nr"
 )
 
 // Schedule adds to each link the most that a scheduler can send in a frame, and
@@ -26,7 +29,7 @@ func (r *Result) Schedule(s Settings) error {
 	r.sum()
 	for i := range r.Carriers { // a sum is expected only if every part is
 		if l := &r.Carriers[i].Downlink; l.Counted && l.Expected.IsZero() {
-			r.Downlink.Expected = Ratio{}
+			r.Downlink.Expected = exact.Ratio{}
 		}
 	}
 	return nil
@@ -39,7 +42,7 @@ func (r *Result) scheduleLink(i int, d bands.Direction) error {
 		if err != nil {
 			return err
 		}
-		l.Scheduled = Ratio{s.BitsPerSecond(), 1}
+		l.Scheduled = exact.Whole(s.BitsPerSecond())
 		return nil
 	}
 	plan, err := r.NRPlan(i, d)
@@ -55,11 +58,11 @@ func (r *Result) scheduleLink(i int, d bands.Direction) error {
 }
 
 // NRPlan is the schedule of an NR carrier, counted from 0, in a direction: the
-// assumptions of [NewNRSchedule] with the settings applied.
-func (r *Result) NRPlan(i int, d bands.Direction) (NRSchedule, error) {
+// assumptions of [nr.NewSchedule] with the settings applied.
+func (r *Result) NRPlan(i int, d bands.Direction) (nr.Schedule, error) {
 	l := r.Carriers[i].Link(d)
 	carrier := l.nr(&r.assessment.Carriers[i], d)
-	s, err := NewNRSchedule(carrier, r.Carriers[i].Frame.Pattern)
+	s, err := nr.NewSchedule(carrier, r.Carriers[i].Frame.Pattern)
 	if err != nil {
 		return s, err
 	}
@@ -79,17 +82,17 @@ func (r *Result) NRPlan(i int, d bands.Direction) (NRSchedule, error) {
 			s.ControlSymbols = set.ControlSymbols
 		}
 		if set.NoBroadcast {
-			s.LeftOut = NRSlotSet{}
+			s.LeftOut = nr.SlotSet{}
 		}
 	}
 	return s, nil
 }
 
-// LTESchedule is the schedule of an LTE carrier, counted from 0, in a direction: the
-// defaults of [LTECell] with the settings applied.
-func (r *Result) LTESchedule(i int, d bands.Direction) (*LTESchedule, error) {
+// Schedule is the schedule of an LTE carrier, counted from 0, in a direction: the
+// defaults of [lte.Cell] with the settings applied.
+func (r *Result) LTESchedule(i int, d bands.Direction) (*lte.Schedule, error) {
 	l := r.Carriers[i].Link(d)
-	cell := LTECell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE, NoBroadcast: r.settings.NoBroadcast}
+	cell := lte.Cell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE, NoBroadcast: r.settings.NoBroadcast}
 	if c := r.settings.ControlSymbols; c > 0 {
 		cell.ControlSymbols = c
 	}
@@ -113,7 +116,7 @@ type Quality struct {
 	CQI, MCS int
 	// Rate is efficiency times layers times channel bandwidth times the downlink
 	// share of time, in bit/s, but no more than the scheduled rate.
-	Rate Ratio
+	Rate exact.Ratio
 	// Capped tells that the scheduled rate is what limits.
 	Capped bool
 }
@@ -151,9 +154,9 @@ func (r *Result) Quality(i int) (Quality, bool) {
 
 // ExpectedAt is what a SINR in dB lets the downlink of carrier i, counted from 0, expect,
 // in bit/s, as [Quality.Rate] has it; not given where there is no downlink.
-func (r *Result) ExpectedAt(i int, sinr float64) Ratio {
+func (r *Result) ExpectedAt(i int, sinr float64) exact.Ratio {
 	if r.Carriers[i].Downlink.IsZero() {
-		return Ratio{}
+		return exact.Ratio{}
 	}
 	curve := r.linkCurve(i)
 	rate, _ := r.expected(i, curve.Efficiency(sinr))
@@ -169,10 +172,10 @@ func (r *Result) linkCurve(i int) LinkCurve {
 }
 
 // expected is the rate of an efficiency, and whether the scheduled rate limits it.
-func (r *Result) expected(i int, efficiency float64) (rate Ratio, capped bool) {
+func (r *Result) expected(i int, efficiency float64) (rate exact.Ratio, capped bool) {
 	l := &r.Carriers[i].Downlink
 	bits := ExpectedRate(efficiency, l.Layers, l.Width, r.Carriers[i].Frame.Share(bands.Downlink))
-	rate = Ratio{int64(bits + 0.5), 1}
+	rate = exact.Whole(int64(bits + 0.5))
 	if !l.Scheduled.IsZero() && rate.Cmp(l.Scheduled) > 0 {
 		return l.Scheduled, true
 	}
@@ -184,14 +187,14 @@ func (r *Result) steps(i int, efficiency float64) (cqi, mcs int) {
 	cqi, mcs = -1, -1
 	qm := r.Carriers[i].Downlink.Qm()
 	if r.assessment.Carriers[i].Band.RAT == bands.LTE {
-		if t, err := LTECQITableFor(qm); err == nil {
+		if t, err := lte.CQITableFor(qm); err == nil {
 			if row, ok := t.Highest(efficiency); ok {
 				cqi = row.Index
 			}
 		}
 		return cqi, mcs
 	}
-	if t, err := NRMCSTableFor(bands.Downlink, qm); err == nil {
+	if t, err := nr.MCSTableFor(bands.Downlink, qm); err == nil {
 		if c := t.CQIWithin(efficiency); c.Index > 0 {
 			cqi = c.Index
 		}

@@ -1,6 +1,9 @@
 package throughput
 
-import "spectally/ca"
+import (
+	"spectally/ca"
+	"spectally/throughput/nr"
+)
 
 // Settings are what a schedule assumes beyond the carriers. The zero value takes
 // the default of each.
@@ -9,7 +12,7 @@ type Settings struct {
 	// downlink slot of NR, CFI of LTE; 0 takes the default, NoControl none.
 	ControlSymbols int
 	// DMRS replaces the demodulation reference signals of NR.
-	DMRS *NRDMRS
+	DMRS *nr.DMRS
 	// XOverhead is the xOverhead of NR: 0, 6, 12 or 18.
 	XOverhead int
 	// NoBroadcast counts slots as if none were kept for SS/PBCH blocks and

@@ -137,5 +137,3 @@ func TestITURefuses(t *testing.T) {
 		}
 	}
 }
-
-func second(_ float64, err error) error { return err }

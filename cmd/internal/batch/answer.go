@@ -3,6 +3,7 @@ package batch
 import (
 	"spectally/bands"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // answer is what is known of a combination, as rows need it. Many rows share one.
@@ -25,7 +26,7 @@ type ceilings struct {
 // makes Mbit/s bit/s and a share a number of 1/scale. The zero rate is none.
 type rate struct{ num, scaled uint64 }
 
-func rateOf(r throughput.Ratio) rate {
+func rateOf(r exact.Ratio) rate {
 	if r.Num <= 0 || r.Den <= 0 || uint64(r.Den) > maxDenominator {
 		return rate{}
 	}

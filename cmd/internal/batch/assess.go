@@ -6,6 +6,7 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // finding is what was found out about a combination, as the commands ca and
@@ -119,7 +120,7 @@ func (f *finding) rate(a *ca.Assessment) error {
 	f.downlink, f.uplink = r.Downlink, r.Uplink
 	for _, d := range [...]*throughput.Rates{&f.downlink, &f.uplink} {
 		if d.Scheduled.IsZero() { // no carrier has the direction
-			d.Scheduled = throughput.Ratio{Num: 0, Den: 1}
+			d.Scheduled = exact.Whole(0)
 		}
 	}
 	return nil

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // column is a column that is added.
@@ -149,7 +149,7 @@ func (s *style) share(dst []byte, c column, f figure, ceiling rate) []byte {
 }
 
 // mbps appends a rate in Mbit/s, to the nearest bit per second.
-func (s *style) mbps(dst []byte, c column, r throughput.Ratio) []byte {
+func (s *style) mbps(dst []byte, c column, r exact.Ratio) []byte {
 	dst = append(dst, s.before[c]...)
 	if r.IsZero() {
 		return append(dst, s.none...)

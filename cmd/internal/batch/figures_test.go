@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"spectally/cmd/internal/quantity"
-	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // A measured value is what package quantity reads, as long as it is not negative.
@@ -61,8 +61,8 @@ func TestQuotients(t *testing.T) {
 func TestMeasuredColumns(t *testing.T) {
 	s := newStyle(CSV, ',', "")
 	a := &answer{
-		downlink: ceilings{rateOf(throughput.Ratio{Num: 1_000_000_000, Den: 1}), rateOf(throughput.Ratio{Num: 2_400_000_000, Den: 3}), 100_000_000},
-		uplink:   ceilings{rateOf(throughput.Ratio{Num: 90_000_000, Den: 1}), rate{}, 0},
+		downlink: ceilings{rateOf(exact.Whole(1_000_000_000)), rateOf(exact.Of(2_400_000_000, 3)), 100_000_000},
+		uplink:   ceilings{rateOf(exact.Whole(90_000_000)), rate{}, 0},
 	}
 	r := &row{figures: [figureCount]figure{{5000, 1, true}, {30, 0, true}, {245, 1, true}}}
 	if got, want := string(s.measured(nil, r, a)), ",0.5,0.625,0.333333,,5,,2448.979592"; got != want {

@@ -11,12 +11,12 @@ import (
 	"spectally/cmd/internal/clauses"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
-	"spectally/throughput"
+	"spectally/throughput/nr"
 )
 
 // Of shows how the size of a transport block of NR came about, step by step
 // as the clause has it. The layers of the allocation are those of the codeword.
-func Of(name string, a *throughput.NRAllocation, b *throughput.NRTransportBlock, d bands.Direction) render.Working {
+func Of(name string, a *nr.Allocation, b *nr.TransportBlock, d bands.Direction) render.Working {
 	source := clauses.OfNR(d)
 	steps := render.Working{{
 		Name:    name + ": resource elements of a resource block, step 1",
@@ -62,7 +62,7 @@ type Codeword struct {
 	Label        string
 }
 
-func Codewords(blocks [2]throughput.NRTransportBlock, n int) []Codeword {
+func Codewords(blocks [2]nr.TransportBlock, n int) []Codeword {
 	switch {
 	case n == 1:
 		return []Codeword{{0, 1, ""}}
@@ -82,7 +82,7 @@ func Rate(rate2048 int) string {
 }
 
 // smallSteps is step 3, for N_info up to 3824.
-func smallSteps(name string, b *throughput.NRTransportBlock) render.Working {
+func smallSteps(name string, b *nr.TransportBlock) render.Working {
 	floor := int(math.Floor(b.Info / float64(int(1)<<b.N)))
 	return render.Working{{
 		Name:    name + ": quantised, step 3 (N_info ≤ 3824)",
@@ -99,7 +99,7 @@ func smallSteps(name string, b *throughput.NRTransportBlock) render.Working {
 }
 
 // largeSteps is step 4, for N_info above 3824.
-func largeSteps(name string, a *throughput.NRAllocation, b *throughput.NRTransportBlock) render.Working {
+func largeSteps(name string, a *nr.Allocation, b *nr.TransportBlock) render.Working {
 	blocks, why := 1, "C = 1 (R > 1/4 and N'_info ≤ 8424)"
 	switch {
 	case 4*a.Rate2048 <= 2048:
@@ -121,7 +121,7 @@ func largeSteps(name string, a *throughput.NRAllocation, b *throughput.NRTranspo
 }
 
 // segmentSteps shows CRC, base graph and code blocks.
-func segmentSteps(name string, b *throughput.NRTransportBlock) render.Working {
+func segmentSteps(name string, b *nr.TransportBlock) render.Working {
 	k := 8448
 	if b.BaseGraph == 2 {
 		k = 3840

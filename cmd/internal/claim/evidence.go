@@ -9,6 +9,7 @@ import (
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // Evidence is what is known of a network. The zero Evidence is nothing.
@@ -228,7 +229,7 @@ func extremes(values []quantity.Decimal) (low, high *big.Rat) {
 }
 
 // mbps is a rate in bit/s as Mbit/s; 0 for none.
-func mbps(r throughput.Ratio) *big.Rat {
+func mbps(r exact.Ratio) *big.Rat {
 	if r.IsZero() {
 		return new(big.Rat)
 	}

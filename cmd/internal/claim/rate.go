@@ -7,6 +7,7 @@ import (
 	"spectally/ca"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // Where the figures of a working come from.
@@ -31,13 +32,13 @@ func (e *Evidence) ceilings(d bands.Direction) (c ceilings, ok bool) {
 		return c, false
 	}
 	usual := e.usual(d)
-	of := func(rate func(*throughput.Rates) throughput.Ratio) span {
+	of := func(rate func(*throughput.Rates) exact.Ratio) span {
 		s := span{low: mbps(rate(&b.Least)), usual: mbps(rate(usual)), high: mbps(rate(&b.Most))}
 		return s
 	}
 	return ceilings{
-		schedulable: of(func(r *throughput.Rates) throughput.Ratio { return r.Scheduled }),
-		maximum:     of(func(r *throughput.Rates) throughput.Ratio { return r.Max }),
+		schedulable: of(func(r *throughput.Rates) exact.Ratio { return r.Scheduled }),
+		maximum:     of(func(r *throughput.Rates) exact.Ratio { return r.Max }),
 		scheduled:   mbps(usual.Scheduled),
 	}, true
 }
@@ -67,7 +68,7 @@ func (e *Evidence) rateSources(d bands.Direction) (schedule, maximum render.Sour
 }
 
 // rateTerms writes the rates of the carriers that count as a sum.
-func (j *judge) rateTerms(d bands.Direction, of func(*throughput.Rates) throughput.Ratio) string {
+func (j *judge) rateTerms(d bands.Direction, of func(*throughput.Rates) exact.Ratio) string {
 	return j.terms(func(i int, _ *ca.Placed) string {
 		l := j.evidence.Rates.Carriers[i].Link(d)
 		if l.IsZero() || !l.Counted {
@@ -82,7 +83,7 @@ func (j *judge) readCeiling(d bands.Direction, meaning string, c *ceilings, b *s
 	source, _ := j.evidence.rateSources(d)
 	return j.read("", meaning, c.schedulable, b, "Mbit/s", AtLeast, render.Step{
 		Formula: "sum of the transport blocks of a frame, a second", Source: source,
-		Numbers: j.rateTerms(d, func(r *throughput.Rates) throughput.Ratio { return r.Scheduled }),
+		Numbers: j.rateTerms(d, func(r *throughput.Rates) exact.Ratio { return r.Scheduled }),
 	})
 }
 
@@ -101,9 +102,9 @@ func (j *judge) peak() {
 	r := *j.readCeiling(d, "the most a network can send", &c, &b)
 	_, source := j.evidence.rateSources(d)
 	j.read("", "what a usual network schedules", exactly(c.scheduled), &b, "Mbit/s", AtLeast, render.Step{
-		Formula: "sum of the transport blocks of a frame, a second", Numbers: j.rateTerms(d, func(r *throughput.Rates) throughput.Ratio { return r.Scheduled })})
+		Formula: "sum of the transport blocks of a frame, a second", Numbers: j.rateTerms(d, func(r *throughput.Rates) exact.Ratio { return r.Scheduled })})
 	maximum := *j.read("", "the standard's maximum rate", c.maximum, &b, "Mbit/s", AtLeast, render.Step{
-		Formula: "sum of the maximum data rates of the carriers", Numbers: j.rateTerms(d, func(r *throughput.Rates) throughput.Ratio { return r.Max }), Source: source})
+		Formula: "sum of the maximum data rates of the carriers", Numbers: j.rateTerms(d, func(r *throughput.Rates) exact.Ratio { return r.Max }), Source: source})
 	j.assume()
 	phone := j.evidence.onePhone()
 	switch {

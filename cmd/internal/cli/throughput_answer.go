@@ -9,6 +9,7 @@ import (
 	"spectally/ca"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // The three figures in words.
@@ -81,14 +82,14 @@ func (k *peak) rateTable() *render.Table {
 		{Header: "what it is"},
 	}}
 	down, up := k.sums(bands.Downlink), k.sums(bands.Uplink)
-	row := func(name, meaning string, of func(*throughput.Rates) throughput.Ratio) {
+	row := func(name, meaning string, of func(*throughput.Rates) exact.Ratio) {
 		d, u := of(&down), of(&up)
 		t.Rows = append(t.Rows, []string{name, mbpsText(d), mbpsText(u), perHertzText(d, k.width(bands.Downlink)), perHertzText(u, k.width(bands.Uplink)), meaning})
 	}
-	row("maximum", meaningMax, func(r *throughput.Rates) throughput.Ratio { return r.Max })
-	row("scheduled", meaningScheduled, func(r *throughput.Rates) throughput.Ratio { return r.Scheduled })
+	row("maximum", meaningMax, func(r *throughput.Rates) exact.Ratio { return r.Max })
+	row("scheduled", meaningScheduled, func(r *throughput.Rates) exact.Ratio { return r.Scheduled })
 	if !down.Expected.IsZero() {
-		row("expected", meaningExpected, func(r *throughput.Rates) throughput.Ratio { return r.Expected })
+		row("expected", meaningExpected, func(r *throughput.Rates) exact.Ratio { return r.Expected })
 	}
 	return t
 }
@@ -172,12 +173,12 @@ func (k *peak) frameTable() *render.Table {
 }
 
 // guardText is the time that neither direction has; empty where each may have all of it.
-func guardText(dl, ul throughput.Ratio) string {
+func guardText(dl, ul exact.Ratio) string {
 	used := dl.Add(ul)
 	if used.Num > used.Den {
 		return ""
 	}
-	return percent(throughput.Ratio{Num: used.Den - used.Num, Den: used.Den}.Reduced())
+	return percent(exact.Of(used.Den-used.Num, used.Den).Reduced())
 }
 
 func (k *peak) qualityTable() *render.Table {

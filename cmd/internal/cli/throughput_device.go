@@ -6,6 +6,7 @@ import (
 	"spectally/bands"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // deviceTable sets what the site offers beside what the device takes.
@@ -21,13 +22,13 @@ func (k *peak) deviceTable() *render.Table {
 		return t
 	}
 	down, up := k.sums(bands.Downlink), k.sums(bands.Uplink)
-	row := func(name string, of func(*throughput.Rates) throughput.Ratio) {
+	row := func(name string, of func(*throughput.Rates) exact.Ratio) {
 		t.Rows = append(t.Rows, []string{name, mbpsText(of(&k.offered.Downlink)), mbpsText(of(&down)), mbpsText(of(&k.offered.Uplink)), mbpsText(of(&up))})
 	}
-	row("maximum", func(r *throughput.Rates) throughput.Ratio { return r.Max })
-	row("scheduled", func(r *throughput.Rates) throughput.Ratio { return r.Scheduled })
+	row("maximum", func(r *throughput.Rates) exact.Ratio { return r.Max })
+	row("scheduled", func(r *throughput.Rates) exact.Ratio { return r.Scheduled })
 	if !k.offered.Downlink.Expected.IsZero() {
-		row("expected", func(r *throughput.Rates) throughput.Ratio { return r.Expected })
+		row("expected", func(r *throughput.Rates) exact.Ratio { return r.Expected })
 	}
 	return t
 }

@@ -7,6 +7,7 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // peak is what is found out about the rates of carriers.
@@ -164,8 +165,8 @@ func (k *peak) sums(d bands.Direction) throughput.Rates {
 		}
 	}
 	if k.width(d) == 0 {
-		none := throughput.Ratio{Num: 0, Den: 1}
-		sum.Max, sum.Scheduled, sum.Expected = none, none, throughput.Ratio{}
+		none := exact.Whole(0)
+		sum.Max, sum.Scheduled, sum.Expected = none, none, exact.Ratio{}
 	}
 	return sum
 }
@@ -198,7 +199,7 @@ var directions = [...]bands.Direction{bands.Downlink, bands.Uplink}
 // goodput is what is left of the scheduled rate above the transport blocks.
 func (k *peak) goodput(d bands.Direction) (throughput.Goodput, error) {
 	if k.taken == nil {
-		return throughput.Goodput{IP: throughput.Ratio{Num: 0, Den: 1}, TCP: throughput.Ratio{Num: 0, Den: 1}}, nil
+		return throughput.Goodput{IP: exact.Whole(0), TCP: exact.Whole(0)}, nil
 	}
 	return k.taken.GoodputSum(d, &throughput.DefaultPacketHeaders, &throughput.LTEPacketHeaders)
 }

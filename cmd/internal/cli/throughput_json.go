@@ -7,6 +7,7 @@ import (
 	"spectally/ca"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // peakValue is the answer of the command as JSON shows it.
@@ -223,9 +224,9 @@ func (k *peak) carrierValue(i int) (carrierRates, error) {
 }
 
 // scaling is the scaling factor of a link of NR.
-func scaling(l *throughput.Link) throughput.Ratio {
+func scaling(l *throughput.Link) exact.Ratio {
 	if l.Scaling.IsZero() {
-		return throughput.Ratio{Num: 1, Den: 1}
+		return exact.Whole(1)
 	}
 	return l.Scaling
 }

@@ -8,6 +8,7 @@ import (
 	"spectally/bands"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
+	"spectally/throughput/nr"
 )
 
 // working shows how the rates of every carrier came about.
@@ -49,9 +50,9 @@ func (k *peak) working() (render.Working, error) {
 // nrMaximum is the formula of TS 38.306 with its numbers.
 func (k *peak) nrMaximum(i int, d bands.Direction, name string) render.Step {
 	l := k.taken.Carriers[i].Link(d)
-	oh := throughput.NROverhead(k.carriers.Carriers[i].Info.Range, d)
+	oh := nr.Overhead(k.carriers.Carriers[i].Info.Range, d)
 	mu := 0
-	if n, err := throughput.NRNumerologyOf(l.SCS); err == nil {
+	if n, err := nr.NumerologyOf(l.SCS); err == nil {
 		mu = n.Mu
 	}
 	return render.Step{
@@ -85,7 +86,7 @@ func (k *peak) nrSchedule(i int, d bands.Direction, name string) (render.Working
 		}
 		for _, c := range shownCodewords(kind.Blocks, kind.Codewords) {
 			b := &kind.Blocks[c.Index]
-			a := throughput.NRAllocation{PRB: kind.PRB, Symbols: kind.Symbols, DMRSRE: kind.DMRSRE, XOverhead: plan.XOverhead,
+			a := nr.Allocation{PRB: kind.PRB, Symbols: kind.Symbols, DMRSRE: kind.DMRSRE, XOverhead: plan.XOverhead,
 				Layers: b.Layers, Qm: plan.MCS.Qm, Rate2048: plan.MCS.Rate2048}
 			steps = append(steps, blockSteps(where+c.Label, &a, b, d)...)
 			terms = append(terms, fmt.Sprintf("%d × %d", kind.Sent*c.Times, b.TBS))
@@ -107,18 +108,18 @@ func (k *peak) nrSchedule(i int, d bands.Direction, name string) (render.Working
 
 // dataRateSteps compares the heaviest slot with the data rates that a UE has to
 // handle.
-func dataRateSteps(name string, plan *throughput.NRSchedule, s *throughput.NRScheduled) render.Working {
+func dataRateSteps(name string, plan *nr.Schedule, s *nr.Scheduled) render.Working {
 	source := render.Source{Spec: clausePDSCH.Spec, Version: clausePDSCH.Version, Table: "clause 5.1.3"}
 	if plan.Direction == bands.Uplink {
 		source.Table = "clause 6.1.4"
 	}
-	compare := func(l throughput.NRRateLimit) string {
+	compare := func(l nr.RateLimit) string {
 		if l.Holds() {
 			return "holds"
 		}
 		return "does not hold"
 	}
-	slot, alone := throughput.NRDataRate(plan.Limit, s), throughput.NRDataRateCC(plan.Limit, s)
+	slot, alone := nr.DataRate(plan.Limit, s), nr.DataRateCC(plan.Limit, s)
 	return render.Working{{
 		Name:    name + ": heaviest slot against DataRate",
 		Formula: "sum of C × floor(TBS / C) over the codewords / length of the slot ≤ DataRate",
@@ -134,7 +135,7 @@ func dataRateSteps(name string, plan *throughput.NRSchedule, s *throughput.NRSch
 	}}
 }
 
-func slotWord(k *throughput.NRSlotKind) string {
+func slotWord(k *nr.SlotKind) string {
 	if k.Special {
 		return "special slots"
 	}
@@ -142,7 +143,7 @@ func slotWord(k *throughput.NRSlotKind) string {
 }
 
 // nrSlotStep counts the slots of the period by kind.
-func nrSlotStep(name string, plan *throughput.NRSchedule, s *throughput.NRScheduled) render.Step {
+func nrSlotStep(name string, plan *nr.Schedule, s *nr.Scheduled) render.Step {
 	pattern := "no TDD pattern"
 	if !plan.Pattern.IsZero() {
 		pattern = plan.Pattern.String()
@@ -188,7 +189,7 @@ func nrSlotStep(name string, plan *throughput.NRSchedule, s *throughput.NRSchedu
 }
 
 // dmrsStep counts the resource elements of demodulation reference signals.
-func dmrsStep(name string, plan *throughput.NRSchedule, kind *throughput.NRSlotKind) render.Step {
+func dmrsStep(name string, plan *nr.Schedule, kind *nr.SlotKind) render.Step {
 	step := render.Step{Name: name + ": DM-RS in a resource block", Source: render.Source(plan.DMRS.Source(plan.Direction)), Formula: "N_DMRS = DM-RS symbols × CDM groups without data × elements of a group"}
 	groups, err := plan.DMRS.CDMGroups(plan.Layers)
 	each := plan.DMRS.RE(1, 1)

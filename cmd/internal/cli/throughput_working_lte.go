@@ -7,7 +7,8 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/render"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/lte"
 )
 
 // lteMaximum adds the largest transport blocks of 1 ms up.
@@ -19,7 +20,7 @@ func (k *peak) lteMaximum(i int, d bands.Direction, name string) render.Step {
 		Result:  string(mbps(l.Max)) + " Mbit/s",
 		Source:  clauseOfLTE(d),
 	}
-	block, err := throughput.LTELargestBlock(d, l.Qm(), l.Layers, l.ResourceBlocks)
+	block, err := lte.LargestBlock(d, l.Qm(), l.Layers, l.ResourceBlocks)
 	if err != nil {
 		return step // Rate has reported it
 	}
@@ -28,7 +29,7 @@ func (k *peak) lteMaximum(i int, d bands.Direction, name string) render.Step {
 }
 
 // lteTerms writes the blocks of codewords as a sum: "75376 (I_TBS 26, MCS 28) + …".
-func lteTerms(blocks []throughput.LTEBlock) string {
+func lteTerms(blocks []lte.Block) string {
 	var terms []string
 	for i := range blocks {
 		b := &blocks[i]
@@ -87,13 +88,13 @@ func (k *peak) lteSchedule(i int, d bands.Direction, name string) (render.Workin
 		Name:    name + ": scheduled",
 		Formula: structure,
 		Numbers: "(" + strings.Join(terms, " + ") + ") / 10 ms",
-		Result:  string(mbps(throughput.Ratio{Num: s.BitsPerSecond(), Den: 1})) + " Mbit/s",
+		Result:  string(mbps(exact.Whole(s.BitsPerSecond()))) + " Mbit/s",
 		Source:  clauseOfLTE(d),
 	}), nil
 }
 
 // subframesLike lists the subframes that carry the same as one of them.
-func subframesLike(s *throughput.LTESchedule, n int) []int {
+func subframesLike(s *lte.Schedule, n int) []int {
 	var list []int
 	for m := range s.Subframes {
 		if s.Subframes[m] == s.Subframes[n] {

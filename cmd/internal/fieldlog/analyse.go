@@ -10,6 +10,7 @@ import (
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // Cautions of every report.
@@ -226,7 +227,7 @@ func ratesOf(r *throughput.Rates) Rates {
 	return Rates{mbpsOf(r.Max), mbpsOf(r.Scheduled), mbpsOf(r.Expected)}
 }
 
-func mbpsOf(r throughput.Ratio) *float64 {
+func mbpsOf(r exact.Ratio) *float64 {
 	if r.IsZero() {
 		return nil
 	}

@@ -6,7 +6,8 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/render"
-	"spectally/throughput"
+	"spectally/throughput/lte"
+	"spectally/throughput/nr"
 )
 
 // step is a row of a table of modulations and code rates.
@@ -71,7 +72,7 @@ func stepsFor(qam int, isNR bool, d bands.Direction) ([]step, render.Source) {
 	}
 	var steps []step
 	if isNR {
-		t, err := throughput.NRMCSTableFor(d, qm)
+		t, err := nr.MCSTableFor(d, qm)
 		if err != nil {
 			return nil, render.Source{}
 		}
@@ -82,7 +83,7 @@ func stepsFor(qam int, isNR bool, d bands.Direction) ([]step, render.Source) {
 		}
 		return steps, render.Source(t.Source())
 	}
-	t, err := throughput.LTECQITableFor(qm)
+	t, err := lte.CQITableFor(qm)
 	if err != nil {
 		return nil, render.Source{}
 	}

@@ -10,6 +10,7 @@ import (
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // measure holds the runs against what the carriers can yield.
@@ -112,7 +113,7 @@ func overBandwidth(rate, width *big.Rat) *big.Rat {
 
 // shareOf is a rate in Mbit/s as a share of a ceiling in bit/s; nil where there is
 // none.
-func shareOf(rate *big.Rat, ceiling throughput.Ratio) *big.Rat {
+func shareOf(rate *big.Rat, ceiling exact.Ratio) *big.Rat {
 	if ceiling.Num <= 0 || ceiling.Den <= 0 {
 		return nil
 	}
@@ -122,7 +123,7 @@ func shareOf(rate *big.Rat, ceiling throughput.Ratio) *big.Rat {
 
 // exceeds tells which ceiling a rate is above, and says so.
 func exceeds(rate *big.Rat, c *throughput.Rates, d bands.Direction) (which, flag string) {
-	above := func(ceiling throughput.Ratio) bool {
+	above := func(ceiling exact.Ratio) bool {
 		share := shareOf(rate, ceiling)
 		return share != nil && share.Cmp(big.NewRat(1, 1)) > 0
 	}
@@ -137,7 +138,7 @@ func exceeds(rate *big.Rat, c *throughput.Rates, d bands.Direction) (which, flag
 	return "", ""
 }
 
-func mbpsRat(r throughput.Ratio) *big.Rat {
+func mbpsRat(r exact.Ratio) *big.Rat {
 	return new(big.Rat).Quo(big.NewRat(r.Num, r.Den), big.NewRat(1_000_000, 1))
 }
 

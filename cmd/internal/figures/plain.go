@@ -6,10 +6,10 @@ import (
 	"strings"
 
 	"spectally/bands"
-	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
-func Milliseconds(r throughput.Ratio) Figure { return Decimals(r, 1, 6) }
+func Milliseconds(r exact.Ratio) Figure { return Decimals(r, 1, 6) }
 
 func Exact(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 

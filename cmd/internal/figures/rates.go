@@ -5,14 +5,14 @@ import (
 	"strconv"
 
 	"spectally/bands"
-	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // Mbps is a rate for JSON and CSV, to the nearest bit per second, halves up.
-func Mbps(r throughput.Ratio) Figure { return Decimals(r, 1_000_000, 6) }
+func Mbps(r exact.Ratio) Figure { return Decimals(r, 1_000_000, 6) }
 
 // OptionalMbps is a rate that may not be known.
-func OptionalMbps(r throughput.Ratio) *Figure {
+func OptionalMbps(r exact.Ratio) *Figure {
 	if r.IsZero() {
 		return nil
 	}
@@ -21,12 +21,12 @@ func OptionalMbps(r throughput.Ratio) *Figure {
 
 // Decimals writes r in a unit, rounded to a number of places, halves up, without
 // zeros at the end.
-func Decimals(r throughput.Ratio, unit int64, places int) Figure {
+func Decimals(r exact.Ratio, unit int64, places int) Figure {
 	scale := int64(1)
 	for range places {
 		scale *= 10
 	}
-	n := r.Mul(throughput.Ratio{Num: scale, Den: unit}).Round()
+	n := r.Mul(exact.Of(scale, unit)).Round()
 	s := strconv.FormatInt(n/scale, 10)
 	if rest := n % scale; rest != 0 {
 		digits := strconv.FormatInt(scale+rest, 10)[1:]
@@ -39,7 +39,7 @@ func Decimals(r throughput.Ratio, unit int64, places int) Figure {
 }
 
 // PerHertz is a rate for each hertz of a width; nil if either is not known.
-func PerHertz(r throughput.Ratio, width bands.Frequency) *Figure {
+func PerHertz(r exact.Ratio, width bands.Frequency) *Figure {
 	if r.IsZero() || width == 0 {
 		return nil
 	}
@@ -62,24 +62,24 @@ func Decibels(v float64) Figure {
 }
 
 // MbpsText and perHertzText are rates for people; a dash where one is not known.
-func MbpsText(r throughput.Ratio) string {
+func MbpsText(r exact.Ratio) string {
 	if r.IsZero() {
 		return "–"
 	}
-	n := r.Mul(throughput.Ratio{Num: 1, Den: 1000}).Round()
+	n := r.Mul(exact.Of(1, 1000)).Round()
 	return fmt.Sprintf("%d.%03d", n/1000, n%1000)
 }
 
-func PerHertzText(r throughput.Ratio, width bands.Frequency) string {
+func PerHertzText(r exact.Ratio, width bands.Frequency) string {
 	if r.IsZero() || width == 0 {
 		return "–"
 	}
-	n := r.Mul(throughput.Ratio{Num: 100, Den: int64(width)}).Round()
+	n := r.Mul(exact.Of(100, int64(width))).Round()
 	return fmt.Sprintf("%d.%02d", n/100, n%100)
 }
 
 // Percent writes a share in percent with two decimals.
-func Percent(r throughput.Ratio) string {
-	n := r.Mul(throughput.Ratio{Num: 10000, Den: 1}).Round()
+func Percent(r exact.Ratio) string {
+	n := r.Mul(exact.Whole(10000)).Round()
 	return fmt.Sprintf("%d.%02d", n/100, n%100)
 }

@@ -7,6 +7,8 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/throughput"
+	"spectally/throughput/lte"
+	"spectally/throughput/nr"
 )
 
 // Key is a flag that stands for a key of the carrier notation.
@@ -86,11 +88,11 @@ func ReadFrame(s string) (f throughput.Frame, err error) {
 	text := strings.ToUpper(strings.TrimSpace(s))
 	if text != "" && strings.Trim(text, "0123456789/") == "" || strings.HasPrefix(text, "FDD") || strings.HasSuffix(text, "-EXT") {
 		f.RAT = bands.LTE
-		f.LTE, err = throughput.ParseLTEFrame(text)
+		f.LTE, err = lte.ParseFrame(text)
 		return f, err
 	}
 	f.RAT = bands.NR
-	f.Pattern, err = throughput.ParseTDDPattern(text)
+	f.Pattern, err = nr.ParseTDDPattern(text)
 	if v, ok := errors.AsType[*bands.ValueError](err); ok {
 		v.Got = s
 	}

@@ -1,16 +1,18 @@
 package flags
 
-import "spectally/throughput"
+import (
+	"spectally/throughput/nr"
+)
 
 // DMRS is a flag for demodulation reference signals.
 type DMRS struct {
-	Value throughput.NRDMRS
+	Value nr.DMRS
 	IsSet bool
 }
 
 // Set implements pflag.Value.
 func (d *DMRS) Set(s string) error {
-	v, err := throughput.ParseNRDMRS(s)
+	v, err := nr.ParseDMRS(s)
 	if err != nil {
 		return err
 	}

@@ -1,13 +1,15 @@
 package flags
 
-import "spectally/throughput"
+import (
+	"spectally/throughput/lte"
+)
 
 // ITBS is a flag for I_TBS.
-type ITBS struct{ Value throughput.ITBS }
+type ITBS struct{ Value lte.ITBS }
 
 // Set implements pflag.Value.
 func (i *ITBS) Set(s string) error {
-	v, err := throughput.ParseITBS(s)
+	v, err := lte.ParseITBS(s)
 	if err != nil {
 		return err
 	}
@@ -31,13 +33,13 @@ func (*ITBS) Type() string { return "INDEX" }
 
 // LTEFrame is a flag for a frame structure of LTE.
 type LTEFrame struct {
-	Value throughput.LTEFrame
+	Value lte.Frame
 	IsSet bool
 }
 
 // Set implements pflag.Value.
 func (f *LTEFrame) Set(s string) error {
-	v, err := throughput.ParseLTEFrame(s)
+	v, err := lte.ParseFrame(s)
 	if err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // Serving are the carriers that serve a phone, the serving cell's first.
@@ -176,7 +177,7 @@ func (s *Serving) worked() *yield {
 }
 
 // kilobits is a rate in kbit/s, to the nearest; 0 for one that is not given.
-func kilobits(r throughput.Ratio) int64 {
+func kilobits(r exact.Ratio) int64 {
 	if r.IsZero() {
 		return 0
 	}

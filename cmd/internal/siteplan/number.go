@@ -6,7 +6,7 @@ import (
 
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/tomlfile"
-	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // maxPlaces bounds the decimals of percentages and factors, so that sums of them stay
@@ -19,16 +19,16 @@ const maxMbps = 1_000_000
 func itoa(n int) string { return strconv.Itoa(n) }
 
 // readShare reads a percentage as a part of 1.
-func readShare(t *tomlfile.Table, key, what, low, high string) (throughput.Ratio, bool) {
+func readShare(t *tomlfile.Table, key, what, low, high string) (exact.Ratio, bool) {
 	return readFactor(t, key, what, low, high, 100)
 }
 
 // readFactor reads a number between two limits and divides it.
-func readFactor(t *tomlfile.Table, key, what, low, high string, by int64) (throughput.Ratio, bool) {
+func readFactor(t *tomlfile.Table, key, what, low, high string, by int64) (exact.Ratio, bool) {
 	least, most := limit(low), limit(high)
 	d, ok := t.Number(key, tomlfile.Optional, -1_000_000, 1_000_000, what)
 	if !ok {
-		return throughput.Ratio{}, false
+		return exact.Ratio{}, false
 	}
 	scaled := new(big.Rat).Mul(d.Rat(), big.NewRat(pow10(maxPlaces), 1))
 	if d.Compare(least) < 0 || d.Compare(most) > 0 || !scaled.IsInt() {
@@ -41,7 +41,7 @@ func readFactor(t *tomlfile.Table, key, what, low, high string, by int64) (throu
 			allowed = what + ", above zero and up to " + high
 		}
 		t.Refuse(key, d.String(), allowed+", with "+itoa(maxPlaces)+" decimals at most")
-		return throughput.Ratio{}, false
+		return exact.Ratio{}, false
 	}
 	return ratio(new(big.Rat).Quo(d.Rat(), big.NewRat(by, 1))), true
 }
@@ -63,21 +63,21 @@ func pow10(n int) int64 {
 }
 
 // ratio is a fraction whose terms are known to fit.
-func ratio(r *big.Rat) throughput.Ratio {
-	return throughput.Ratio{Num: r.Num().Int64(), Den: r.Denom().Int64()}
+func ratio(r *big.Rat) exact.Ratio {
+	return exact.Of(r.Num().Int64(), r.Denom().Int64())
 }
 
 // readMbps reads the rate of a user; to whole bits a second.
-func readMbps(t *tomlfile.Table, key string) throughput.Ratio {
+func readMbps(t *tomlfile.Table, key string) exact.Ratio {
 	const what = "the rate of a user in Mbit/s"
 	d, ok := t.Positive(key, tomlfile.Optional, maxMbps, what)
 	if !ok {
-		return throughput.Ratio{}
+		return exact.Ratio{}
 	}
 	bits := new(big.Rat).Mul(d.Rat(), big.NewRat(1_000_000, 1))
 	if !bits.IsInt() || bits.Cmp(big.NewRat(1000, 1)) < 0 {
 		t.Refuse(key, d.String(), what+" from 0.001 to "+itoa(maxMbps)+", in whole bit/s")
-		return throughput.Ratio{}
+		return exact.Ratio{}
 	}
 	return ratio(bits)
 }

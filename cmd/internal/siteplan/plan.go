@@ -65,7 +65,10 @@
 // Numbers stand without quotes. Percentages and factors have at most four decimals.
 package siteplan
 
-import "spectally/throughput"
+import (
+	"spectally/throughput/propagation"
+	"spectally/throughput/site"
+)
 
 // Limits of a plan.
 const (
@@ -81,15 +84,15 @@ type Plan struct {
 	Author string
 	Notes  []string // paragraphs
 	// Site has the name of the site too. It can be planned without an error.
-	Site throughput.Site
+	Site site.Site
 	// Radios has what Site does not know of Site.Sectors[i].Radios[k].
 	Radios [][]Radio
 	// Coverage is nil where the plan does not ask for it.
-	Coverage *throughput.Coverage
+	Coverage *propagation.Coverage
 }
 
 // Radio is what a plan says of a radio beyond its capacity.
 type Radio struct {
 	Name     string
-	Emission throughput.Emission // of each carrier; for Coverage alone
+	Emission propagation.Emission // of each carrier; for Coverage alone
 }

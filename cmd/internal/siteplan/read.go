@@ -6,7 +6,8 @@ import (
 	"spectally/bands"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/tomlfile"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/site"
 )
 
 // Read reads a plan. Everything that is wrong with it is reported at once: the error is
@@ -41,7 +42,7 @@ func (r *reader) read(t *tomlfile.Table) {
 	p.Place, _ = t.Text("place", tomlfile.Optional, lineOfText)
 	p.Author, _ = t.Text("author", tomlfile.Optional, lineOfText)
 	p.Notes = t.Prose("notes", "text")
-	var usual throughput.Sector
+	var usual site.Sector
 	readUse(t, &usual)
 	if s := t.Sub("traffic"); s != nil {
 		readTraffic(s, &p.Site.Traffic)
@@ -63,9 +64,9 @@ func (r *reader) read(t *tomlfile.Table) {
 }
 
 // readUse reads what stands at the top or in a sector.
-func readUse(t *tomlfile.Table, s *throughput.Sector) {
-	if word, ok := t.Choice("environment", throughput.EnvironmentNames()...); ok {
-		e, err := throughput.ParseEnvironment(word)
+func readUse(t *tomlfile.Table, s *site.Sector) {
+	if word, ok := t.Choice("environment", site.EnvironmentNames()...); ok {
+		e, err := site.ParseEnvironment(word)
 		if err != nil {
 			t.Report("environment", err)
 		}
@@ -73,7 +74,7 @@ func readUse(t *tomlfile.Table, s *throughput.Sector) {
 	}
 	for _, v := range []struct {
 		key, what string
-		to        *throughput.Ratio
+		to        *exact.Ratio
 	}{{"load_percent", "downlink", &s.Load}, {"ul_load_percent", "uplink", &s.UplinkLoad}} {
 		if load, ok := readShare(t, v.key, "the share of the "+v.what+" that the busy hour uses, in per cent", "0.0001", "100"); ok {
 			*v.to = load
@@ -81,7 +82,7 @@ func readUse(t *tomlfile.Table, s *throughput.Sector) {
 	}
 }
 
-func readTraffic(t *tomlfile.Table, to *throughput.Traffic) {
+func readTraffic(t *tomlfile.Table, to *site.Traffic) {
 	to.Rate = readMbps(t, "rate_mbps")
 	to.UplinkRate = readMbps(t, "ul_rate_mbps")
 	to.Activity, _ = readShare(t, "active_percent", "the share of users that are active at once, in per cent", "0.1", "100")
@@ -90,7 +91,7 @@ func readTraffic(t *tomlfile.Table, to *throughput.Traffic) {
 	t.Finish()
 }
 
-func readBackhaul(t *tomlfile.Table, to *throughput.Backhaul) {
+func readBackhaul(t *tomlfile.Table, to *site.Backhaul) {
 	to.Downlink = readLink(t, "link")
 	to.Uplink = to.Downlink
 	if t.Has("ul_link") {
@@ -103,25 +104,25 @@ func readBackhaul(t *tomlfile.Table, to *throughput.Backhaul) {
 	t.Finish()
 }
 
-func readLink(t *tomlfile.Table, key string) throughput.Ratio {
+func readLink(t *tomlfile.Table, key string) exact.Ratio {
 	const allowed = `a rate with its unit, such as "10 Gbit/s"`
 	s, ok := t.Text(key, tomlfile.Optional, allowed)
 	if !ok {
-		return throughput.Ratio{}
+		return exact.Ratio{}
 	}
 	rate, err := quantity.ParseRate(s)
 	if err != nil {
 		t.Report(key, tomlfile.Renamed(err, key))
-		return throughput.Ratio{}
+		return exact.Ratio{}
 	}
-	return throughput.Ratio{Num: rate.BitsPerSecond(), Den: 1}
+	return exact.Whole(rate.BitsPerSecond())
 }
 
 // sector reads a sector; usual is what holds for all that do not say.
-func (r *reader) sector(t *tomlfile.Table, usual throughput.Sector, environment bool) {
+func (r *reader) sector(t *tomlfile.Table, usual site.Sector, environment bool) {
 	s := usual
 	s.Name, _ = t.Text("name", tomlfile.Optional, lineOfText)
-	if s.Name != "" && slices.ContainsFunc(r.plan.Site.Sectors, func(o throughput.Sector) bool { return o.Name == s.Name }) {
+	if s.Name != "" && slices.ContainsFunc(r.plan.Site.Sectors, func(o site.Sector) bool { return o.Name == s.Name }) {
 		t.Refuse("name", s.Name, "a name that no other sector of the plan has")
 	}
 	s.Count, _ = t.Whole("count", tomlfile.Optional, 1, 100, "a number of sectors that are alike")

@@ -7,28 +7,29 @@ import (
 	"spectally/ca"
 	"spectally/cmd/internal/tomlfile"
 	"spectally/throughput"
+	"spectally/throughput/propagation"
 )
 
 // readCoverage reads how the reach is to be worked out.
-func readCoverage(t *tomlfile.Table) *throughput.Coverage {
-	c := &throughput.Coverage{Depth: -1}
+func readCoverage(t *tomlfile.Table) *propagation.Coverage {
+	c := &propagation.Coverage{Depth: -1}
 	var err error
-	switch word, ok := t.Choice("model", throughput.ScenarioNames()...); {
+	switch word, ok := t.Choice("model", propagation.ScenarioNames()...); {
 	case ok:
-		if c.Path.Scenario, err = throughput.ParseScenario(word); err != nil {
+		if c.Path.Scenario, err = propagation.ParseScenario(word); err != nil {
 			t.Report("model", err)
 		}
 	case !t.Has("model"):
 		t.Missing("model", "free-space, uma, umi, inh or rma")
 	}
-	c.Path.Sight = throughput.NoLineOfSight
-	if word, ok := t.Choice("sight", throughput.SightNames()...); ok {
-		if c.Path.Sight, err = throughput.ParseSight(word); err != nil {
+	c.Path.Sight = propagation.NoLineOfSight
+	if word, ok := t.Choice("sight", propagation.SightNames()...); ok {
+		if c.Path.Sight, err = propagation.ParseSight(word); err != nil {
 			t.Report("sight", err)
 		}
 	}
-	if word, ok := t.Choice("entry", throughput.EntryNames()...); ok {
-		if c.Entry, err = throughput.ParseEntry(word); err != nil {
+	if word, ok := t.Choice("entry", propagation.EntryNames()...); ok {
+		if c.Entry, err = propagation.ParseEntry(word); err != nil {
 			t.Report("entry", err)
 		}
 	}
@@ -92,7 +93,7 @@ func (r *reader) tryCoverage() {
 	for i := range r.plan.Site.Sectors {
 		for k := range r.plan.Site.Sectors[i].Radios {
 			for _, c := range r.plan.Site.Sectors[i].Radios[k].Carriers {
-				_, err := r.plan.Coverage.Reaches(ca.Combination{c}, []throughput.Emission{r.plan.Radios[i][k].Emission})
+				_, err := r.plan.Coverage.Reaches(ca.Combination{c}, []propagation.Emission{r.plan.Radios[i][k].Emission})
 				if err == nil {
 					continue
 				}

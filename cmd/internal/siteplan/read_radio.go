@@ -3,7 +3,8 @@ package siteplan
 import (
 	"spectally/cmd/internal/tomlcarrier"
 	"spectally/cmd/internal/tomlfile"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/site"
 )
 
 // maxCellLayers bounds the layers over all users.
@@ -11,8 +12,8 @@ const maxCellLayers = 64
 
 const portsAllowed = `transmit and receive ports such as "8T8R"`
 
-func (r *reader) radio(t *tomlfile.Table) (throughput.Radio, Radio) {
-	var radio throughput.Radio
+func (r *reader) radio(t *tomlfile.Table) (site.Radio, Radio) {
+	var radio site.Radio
 	var more Radio
 	more.Name, _ = t.Text("name", tomlfile.Optional, lineOfText)
 	if text, ok := t.Single("carriers", tomlfile.Required, `carriers in the notation, in quotes: "B3:20 + n78:80@640000"`); ok {
@@ -58,7 +59,7 @@ func readPorts(t *tomlfile.Table, need tomlfile.Need) (transmit, receive int) {
 	if !ok {
 		return 0, 0
 	}
-	transmit, receive, err := throughput.ParsePorts(s)
+	transmit, receive, err := site.ParsePorts(s)
 	if err != nil {
 		t.Report("ports", tomlfile.Renamed(err, "ports"))
 	}
@@ -68,11 +69,11 @@ func readPorts(t *tomlfile.Table, need tomlfile.Need) (transmit, receive int) {
 // maxEfficiency bounds an efficiency in bit/s/Hz: more than any cell has.
 const maxEfficiency = "200"
 
-func readMeasured(t *tomlfile.Table, to *throughput.Measured) {
+func readMeasured(t *tomlfile.Table, to *site.Measured) {
 	any := false
 	for _, v := range []struct {
 		key, what string
-		to        *throughput.Ratio
+		to        *exact.Ratio
 	}{
 		{"dl_bps_hz", "the average", &to.Downlink}, {"ul_bps_hz", "the average", &to.Uplink},
 		{"dl_edge_bps_hz", "the 5th percentile", &to.DownlinkEdge}, {"ul_edge_bps_hz", "the 5th percentile", &to.UplinkEdge},

@@ -8,7 +8,9 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"spectally/ca"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/propagation"
+	"spectally/throughput/site"
 )
 
 func ExampleRead() {
@@ -52,30 +54,30 @@ func carriers(t *testing.T, text string) ca.Combination {
 // library.
 func TestEveryKey(t *testing.T) {
 	got := mustRead(t, everyKey)
-	r := func(num, den int64) throughput.Ratio { return throughput.Ratio{Num: num, Den: den} }
+	r := func(num, den int64) exact.Ratio { return exact.Of(num, den) }
 	want := &Plan{
 		Date: "2031-06-03", Place: "Lock", Author: "K. Aldous", Notes: []string{"One.", "Two."},
-		Site: throughput.Site{
+		Site: site.Site{
 			Name: "Weir",
-			Traffic: throughput.Traffic{
+			Traffic: site.Traffic{
 				Rate: r(12_500_000, 1), UplinkRate: r(1000, 1), Activity: r(1, 1000), Oversubscription: r(5, 2), BusyHourShare: r(41667, 1_000_000),
 			},
-			Backhaul: throughput.Backhaul{Downlink: r(10_000_000_000, 1), Uplink: r(100_000_000, 1), Transport: r(0, 1), Security: r(29, 200), CellPeak: true},
-			Sectors: []throughput.Sector{{
-				Name: "a", Count: 2, Environment: throughput.DenseUrban, Load: r(1, 2), UplinkLoad: r(1, 1_000_000),
-				Radios: []throughput.Radio{{
+			Backhaul: site.Backhaul{Downlink: r(10_000_000_000, 1), Uplink: r(100_000_000, 1), Transport: r(0, 1), Security: r(29, 200), CellPeak: true},
+			Sectors: []site.Sector{{
+				Name: "a", Count: 2, Environment: site.DenseUrban, Load: r(1, 2), UplinkLoad: r(1, 1_000_000),
+				Radios: []site.Radio{{
 					Carriers: carriers(t, "n78:100@640000,pci=4 + n28:10"), TransmitPorts: 32, ReceivePorts: 64, Layers: 12, UplinkLayers: 6,
-					Measured: throughput.Measured{Downlink: r(11, 2), Uplink: r(2, 1), DownlinkEdge: r(1, 5), UplinkEdge: r(1, 10), Origin: "counters", TransmitPorts: 8, ReceivePorts: 8},
+					Measured: site.Measured{Downlink: r(11, 2), Uplink: r(2, 1), DownlinkEdge: r(1, 5), UplinkEdge: r(1, 10), Origin: "counters", TransmitPorts: 8, ReceivePorts: 8},
 				}},
 			}, {
-				Environment: throughput.Rural, Load: r(5, 8), UplinkLoad: r(1, 1),
-				Radios: []throughput.Radio{{Carriers: carriers(t, "B20:10"), TransmitPorts: 2, ReceivePorts: 2}},
+				Environment: site.Rural, Load: r(5, 8), UplinkLoad: r(1, 1),
+				Radios: []site.Radio{{Carriers: carriers(t, "B20:10"), TransmitPorts: 2, ReceivePorts: 2}},
 			}},
 		},
-		Radios: [][]Radio{{{"top", throughput.Emission{Power: 53.5, Gain: -1}}}, {{"", throughput.Emission{Power: 46, Gain: 15}}}},
-		Coverage: &throughput.Coverage{
-			Path:  throughput.Path{Scenario: throughput.RMa, Sight: throughput.LineOfSight, BaseHeight: 35.5, UserHeight: 1.5, StreetWidth: 21, BuildingHeight: 6, Distance: 1200, Extrapolate: true},
-			Entry: throughput.Vehicle, Places: 0.95, NoiseFigure: 8, BaseNoiseFigure: 4, SINR: -3.5, UserPower: 26, UplinkBlocks: 6,
+		Radios: [][]Radio{{{"top", propagation.Emission{Power: 53.5, Gain: -1}}}, {{"", propagation.Emission{Power: 46, Gain: 15}}}},
+		Coverage: &propagation.Coverage{
+			Path:  propagation.Path{Scenario: propagation.RMa, Sight: propagation.LineOfSight, BaseHeight: 35.5, UserHeight: 1.5, StreetWidth: 21, BuildingHeight: 6, Distance: 1200, Extrapolate: true},
+			Entry: propagation.Vehicle, Places: 0.95, NoiseFigure: 8, BaseNoiseFigure: 4, SINR: -3.5, UserPower: 26, UplinkBlocks: 6,
 		},
 	}
 	if diff := cmp.Diff(want, got, cmp.Comparer(func(a, b ca.Carrier) bool { return a == b })); diff != "" {
@@ -177,16 +179,16 @@ func TestTemplateIsWhole(t *testing.T) {
 // uplink of the link, which is that of the downlink.
 func TestDefaults(t *testing.T) {
 	p := mustRead(t, "name = 'W'\nenvironment = 'rural'\n[backhaul]\nlink = '1 Gbit/s'\n[coverage]\nmodel = 'uma'\n[[sector]]\n[[sector.radio]]\ncarriers = 'n78:100'\nports = '8T8R'\npower_dbm = 50\ngain_dbi = 17\n")
-	if got := p.Site.Backhaul; got.Uplink != (throughput.Ratio{Num: 1_000_000_000, Den: 1}) || !got.Transport.IsZero() || !got.Security.IsZero() || got.CellPeak {
+	if got := p.Site.Backhaul; got.Uplink != (exact.Whole(1_000_000_000)) || !got.Transport.IsZero() || !got.Security.IsZero() || got.CellPeak {
 		t.Errorf("backhaul %+v", got)
 	}
-	if got := p.Site.Traffic; got != (throughput.Traffic{}) {
+	if got := p.Site.Traffic; got != (site.Traffic{}) {
 		t.Errorf("traffic %+v", got)
 	}
 	if got := p.Site.Sectors[0]; !got.Load.IsZero() || !got.UplinkLoad.IsZero() || got.Count != 0 || got.Radios[0].Layers != 0 {
 		t.Errorf("sector %+v", got)
 	}
-	want := throughput.Coverage{Path: throughput.Path{Scenario: throughput.UMa, Sight: throughput.NoLineOfSight}, Depth: -1}
+	want := propagation.Coverage{Path: propagation.Path{Scenario: propagation.UMa, Sight: propagation.NoLineOfSight}, Depth: -1}
 	if *p.Coverage != want {
 		t.Errorf("coverage %+v, want %+v", *p.Coverage, want)
 	}
@@ -210,7 +212,7 @@ func TestTexts(t *testing.T) {
 // checkPlan checks what holds for every plan that is read: nothing of it fails later.
 func checkPlan(t *testing.T, p *Plan) {
 	t.Helper()
-	c, err := throughput.PlanSite(&p.Site)
+	c, err := site.Plan(&p.Site)
 	if err != nil {
 		t.Fatalf("a plan that was read cannot be planned: %v", err)
 	}
@@ -231,7 +233,7 @@ func checkPlan(t *testing.T, p *Plan) {
 	for i := range p.Site.Sectors {
 		for k := range p.Site.Sectors[i].Radios {
 			for _, one := range p.Site.Sectors[i].Radios[k].Carriers {
-				if _, err := p.Coverage.Reaches(ca.Combination{one}, []throughput.Emission{p.Radios[i][k].Emission}); err != nil {
+				if _, err := p.Coverage.Reaches(ca.Combination{one}, []propagation.Emission{p.Radios[i][k].Emission}); err != nil {
 					t.Fatalf("the reach of a plan that was read cannot be worked out: %v", err)
 				}
 			}

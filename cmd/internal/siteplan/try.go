@@ -4,19 +4,19 @@ import (
 	"errors"
 
 	"spectally/cmd/internal/tomlfile"
-	"spectally/throughput"
+	"spectally/throughput/site"
 )
 
 // tryRadio plans a radio by itself, in any environment, so that what does not fit
 // together is reported where it stands.
-func tryRadio(t *tomlfile.Table, radio *throughput.Radio) {
+func tryRadio(t *tomlfile.Table, radio *site.Radio) {
 	if !t.Faultless() {
 		return
 	}
-	_, err := throughput.PlanSite(&throughput.Site{Sectors: []throughput.Sector{{
-		Environment: throughput.DenseUrban, Radios: []throughput.Radio{*radio},
+	_, err := site.Plan(&site.Site{Sectors: []site.Sector{{
+		Environment: site.DenseUrban, Radios: []site.Radio{*radio},
 	}}})
-	var of *throughput.SiteError
+	var of *site.Error
 	if errors.As(err, &of) {
 		key := ""
 		if of.Carrier > 0 {
@@ -28,8 +28,8 @@ func tryRadio(t *tomlfile.Table, radio *throughput.Radio) {
 
 // tryOut plans the site, so that what only the whole shows is reported too.
 func (r *reader) tryOut(root *tomlfile.Table) {
-	_, err := throughput.PlanSite(&r.plan.Site)
-	var of *throughput.SiteError
+	_, err := site.Plan(&r.plan.Site)
+	var of *site.Error
 	switch {
 	case err == nil:
 		r.tryCoverage()
@@ -41,6 +41,6 @@ func (r *reader) tryOut(root *tomlfile.Table) {
 }
 
 // withoutPlace leaves out the sector and radio, which the place of the problem names.
-func withoutPlace(e *throughput.SiteError) error {
-	return &throughput.SiteError{Carrier: e.Carrier, Text: e.Text, Err: e.Err}
+func withoutPlace(e *site.Error) error {
+	return &site.Error{Carrier: e.Carrier, Text: e.Text, Err: e.Err}
 }

@@ -5,7 +5,7 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/render"
-	"spectally/throughput"
+	"spectally/throughput/site"
 )
 
 // changePart has what single changes would add, the best first.
@@ -94,7 +94,7 @@ func (s *study) buildPart() []render.Block {
 		}
 	}
 	means.DropEmpty()
-	changes, stays := throughput.WhatPortsChange()
+	changes, stays := site.WhatPortsChange()
 	return []render.Block{
 		render.Part{Text: "Builds side by side", Detail: "every radio with as many ports in both directions"},
 		peaks, means, chart,
@@ -105,15 +105,15 @@ func (s *study) buildPart() []render.Block {
 }
 
 // phoneLayers and cellLayers are the most of any downlink.
-func phoneLayers(c *throughput.SiteCapacity) int {
-	return mostOf(c, func(l *throughput.LinkCapacity) int { return l.UserLayers })
+func phoneLayers(c *site.SiteCapacity) int {
+	return mostOf(c, func(l *site.LinkCapacity) int { return l.UserLayers })
 }
 
-func cellLayers(c *throughput.SiteCapacity) int {
-	return mostOf(c, func(l *throughput.LinkCapacity) int { return l.CellLayers })
+func cellLayers(c *site.SiteCapacity) int {
+	return mostOf(c, func(l *site.LinkCapacity) int { return l.CellLayers })
 }
 
-func mostOf(c *throughput.SiteCapacity, of func(*throughput.LinkCapacity) int) int {
+func mostOf(c *site.SiteCapacity, of func(*site.LinkCapacity) int) int {
 	most := 0
 	for i := range c.Sectors {
 		for k := range c.Sectors[i].Carriers {

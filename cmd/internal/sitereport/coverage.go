@@ -6,7 +6,7 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/render"
-	"spectally/throughput"
+	"spectally/throughput/propagation"
 )
 
 type coverageValue struct {
@@ -78,7 +78,7 @@ func (s *study) coverageValue() *coverageValue {
 	return v
 }
 
-func valueOfReach(r *throughput.Reach) *reachLink {
+func valueOfReach(r *propagation.Reach) *reachLink {
 	return &reachLink{level(r.MaxCouplingLoss), level(r.MaxPathLoss), metres(r.Range), errorText(r.RangeError)}
 }
 
@@ -97,7 +97,7 @@ func errorText(err error) string {
 }
 
 func (s *study) sight() string {
-	if s.Coverage.Path.Scenario == throughput.FreeSpace {
+	if s.Coverage.Path.Scenario == propagation.FreeSpace {
 		return ""
 	}
 	return s.Coverage.Path.Sight.String()
@@ -135,9 +135,9 @@ func (s *study) coveragePart() []render.Block {
 	return part
 }
 
-var entryWords = map[throughput.Entry]string{
-	throughput.OpenAir: "open air", throughput.LowLossBuilding: "a building with plain glass", throughput.HighLossBuilding: "a building with coated glass",
-	throughput.ModelABuilding: "a building, model A", throughput.Vehicle: "a car", throughput.VehicleMetallised: "a car with coated windows",
+var entryWords = map[propagation.Entry]string{
+	propagation.OpenAir: "open air", propagation.LowLossBuilding: "a building with plain glass", propagation.HighLossBuilding: "a building with coated glass",
+	propagation.ModelABuilding: "a building, model A", propagation.Vehicle: "a car", propagation.VehicleMetallised: "a car with coated windows",
 }
 
 // rangeTables have the loss that each link stands, and how far that goes.
@@ -164,7 +164,7 @@ func (s *study) rangeTables() []render.Block {
 	for i := range s.reaches {
 		r := &s.reaches[i]
 		head := []string{carrierName(&r.carrier), strings.Join(r.sectors, ", ")}
-		row := func(d bands.Direction, l *throughput.Reach, relative, alone string) {
+		row := func(d bands.Direction, l *propagation.Reach, relative, alone string) {
 			mark := ""
 			switch {
 			case l.RangeError != nil:

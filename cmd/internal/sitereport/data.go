@@ -3,7 +3,7 @@ package sitereport
 import (
 	"spectally/bands"
 	"spectally/cmd/internal/render"
-	"spectally/throughput"
+	"spectally/throughput/site"
 )
 
 // data is the table for CSV: a row for each carrier, each sector and the site, with the
@@ -56,7 +56,7 @@ func (s *study) data() *render.Table {
 	return t
 }
 
-func capacityCells(c *throughput.Capacity) []string {
+func capacityCells(c *site.Capacity) []string {
 	if c.Width == 0 {
 		return make([]string, 9)
 	}
@@ -66,7 +66,7 @@ func capacityCells(c *throughput.Capacity) []string {
 	}
 }
 
-func userCells(u *throughput.Users) []string {
+func userCells(u *site.Users) []string {
 	if !u.Given {
 		return []string{"", ""}
 	}
@@ -75,7 +75,7 @@ func userCells(u *throughput.Users) []string {
 
 // efficiencySource is the table that an efficiency is from, or what the planner says of
 // the own figure.
-func efficiencySource(e *throughput.Efficiency) string {
+func efficiencySource(e *site.Efficiency) string {
 	if e.Origin != "" || e.Source == (bands.Source{}) {
 		return e.Origin
 	}

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"spectally/bands"
-	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // figure is a number that JSON writes with exactly the digits it has.
@@ -23,15 +23,15 @@ const (
 )
 
 // fixed writes r in a unit with a number of decimals, halves up.
-func fixed(r throughput.Ratio, unit int64, places int) string {
+func fixed(r exact.Ratio, unit int64, places int) string {
 	scale := int64(1)
 	for range places {
 		scale *= 10
 	}
 	// Reduced first, so that the product fits.
-	n := r.Mul(throughput.Ratio{Num: scale, Den: unit}.Reduced())
+	n := r.Mul(exact.Of(scale, unit).Reduced())
 	if n.IsZero() { // zero and not given alike
-		n = throughput.Ratio{Num: 0, Den: 1}
+		n = exact.Whole(0)
 	}
 	whole := n.Round()
 	sign := ""
@@ -46,7 +46,7 @@ func fixed(r throughput.Ratio, unit int64, places int) string {
 }
 
 // decimals is fixed without zeros at the end.
-func decimals(r throughput.Ratio, unit int64, places int) figure {
+func decimals(r exact.Ratio, unit int64, places int) figure {
 	s := fixed(r, unit, places)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
@@ -55,10 +55,10 @@ func decimals(r throughput.Ratio, unit int64, places int) figure {
 }
 
 // mbps is a rate for JSON and CSV, to the nearest bit per second.
-func mbps(r throughput.Ratio) figure { return decimals(r, 1_000_000, 6) }
+func mbps(r exact.Ratio) figure { return decimals(r, 1_000_000, 6) }
 
 // optionalMbps is a rate that may not be given.
-func optionalMbps(r throughput.Ratio) *figure {
+func optionalMbps(r exact.Ratio) *figure {
 	if r.IsZero() {
 		return nil
 	}
@@ -66,24 +66,24 @@ func optionalMbps(r throughput.Ratio) *figure {
 }
 
 // mbpsText is a rate for people.
-func mbpsText(r throughput.Ratio) string { return fixed(r, 1_000_000, mbpsPlaces) }
+func mbpsText(r exact.Ratio) string { return fixed(r, 1_000_000, mbpsPlaces) }
 
 // rateText is a rate with its unit.
-func rateText(r throughput.Ratio) string { return mbpsText(r) + " Mbit/s" }
+func rateText(r exact.Ratio) string { return mbpsText(r) + " Mbit/s" }
 
 // percent is a share for people, with as many decimals as it has, four at most.
-func percent(r throughput.Ratio) string {
-	return string(decimals(r.Mul(throughput.Ratio{Num: 100, Den: 1}), 1, 4))
+func percent(r exact.Ratio) string {
+	return string(decimals(r.Mul(exact.Whole(100)), 1, 4))
 }
 
 // gigabytes are bytes for JSON and CSV, exact.
 func gigabytes(n int64) figure {
-	return decimals(throughput.Ratio{Num: n, Den: 1}, 1_000_000_000, 9)
+	return decimals(exact.Whole(n), 1_000_000_000, 9)
 }
 
 // bytesText are bytes for people, in gigabytes.
 func bytesText(n int64) string {
-	return fixed(throughput.Ratio{Num: n, Den: 1}, 1_000_000_000, bytesPlaces)
+	return fixed(exact.Whole(n), 1_000_000_000, bytesPlaces)
 }
 
 func megahertz(f bands.Frequency) figure { return figure(f.MHz()) }

@@ -7,6 +7,8 @@ import (
 	"spectally/bands"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
+	"spectally/throughput/propagation"
+	"spectally/throughput/site"
 )
 
 // Clauses that the figures rest on.
@@ -20,7 +22,7 @@ var (
 )
 
 func (s *study) cautions() []string {
-	list := throughput.SiteCautions()
+	list := site.Cautions()
 	list = append(list, "Peaks are ceilings, not promises.")
 	if s.Coverage != nil {
 		list = append(list, "A range is that of a model over many places: it says nothing of one place, and nothing of interference.")
@@ -46,15 +48,15 @@ func (s *study) assumptions() []throughput.Assumption {
 		add(bands.Source{}, "Coverage: a noise figure of the phone of "+string(level(throughput.DefaultNoiseFigure))+" dB (from memory of coexistence studies).")
 	}
 	if c.BaseNoiseFigure == 0 && c.UplinkBlocks > 0 {
-		add(bands.Source{}, "Coverage: a noise figure of the site of "+string(level(throughput.DefaultBaseNoiseFigure))+" dB (from memory of coexistence studies).")
+		add(bands.Source{}, "Coverage: a noise figure of the site of "+string(level(propagation.DefaultBaseNoiseFigure))+" dB (from memory of coexistence studies).")
 	}
 	if c.Places == 0 {
 		add(bands.Source{}, "Coverage: half of the places at the edge are served, so there is no margin for shadowing.")
 	}
-	if c.Path.Scenario != throughput.FreeSpace && (c.Path.BaseHeight == 0 || c.Path.UserHeight == 0) {
+	if c.Path.Scenario != propagation.FreeSpace && (c.Path.BaseHeight == 0 || c.Path.UserHeight == 0) {
 		add(bands.Source(clausePathModels), "Coverage: heights that the plan leaves out are those of the model.")
 	}
-	if c.Path.Scenario == throughput.RMa {
+	if c.Path.Scenario == propagation.RMa {
 		add(bands.Source{}, "Coverage: the formulas of rural macro are from memory.")
 	}
 	return list

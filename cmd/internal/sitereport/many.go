@@ -5,7 +5,8 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/render"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/site"
 )
 
 // rowValue is a site among many as JSON shows it, with the names that one site has.
@@ -24,7 +25,7 @@ type rowLimit struct {
 
 // SiteValue is a site among many for JSON: its totals, and what limits it. The line is
 // where it stands in the input.
-func SiteValue(line int64, c *throughput.SiteCapacity) any {
+func SiteValue(line int64, c *site.SiteCapacity) any {
 	v := &rowValue{Name: c.Name, Line: line, Carriers: carrierCount(c), Total: valueOfTotal(c), Limits: []rowLimit{}}
 	for _, l := range c.Limits() {
 		v.Limits = append(v.Limits, rowLimit{shortNames[l.Direction], string(l.Kind)})
@@ -32,7 +33,7 @@ func SiteValue(line int64, c *throughput.SiteCapacity) any {
 	return v
 }
 
-func valueOfTotal(c *throughput.SiteCapacity) totalValue {
+func valueOfTotal(c *site.SiteCapacity) totalValue {
 	return totalValue{
 		Sectors: c.SectorCount(), Downlink: valueOfCapacity(&c.Downlink), Uplink: valueOfCapacity(&c.Uplink),
 		Backhaul: valueOfBackhaul(&c.Backhaul), Users: valueOfUsers(&c.Users), Volume: valueOfVolume(&c.Volume),
@@ -41,7 +42,7 @@ func valueOfTotal(c *throughput.SiteCapacity) totalValue {
 
 // carrierCount is the number of carriers over all sectors, those of equal sectors
 // counted one by one.
-func carrierCount(c *throughput.SiteCapacity) int {
+func carrierCount(c *site.SiteCapacity) int {
 	n := 0
 	for i := range c.Sectors {
 		n += c.Sectors[i].Count * len(c.Sectors[i].Carriers)
@@ -62,8 +63,8 @@ func SiteColumns() []render.Column {
 }
 
 // SiteCells are the cells of a site under SiteColumns.
-func SiteCells(line int64, c *throughput.SiteCapacity) []string {
-	row := append(make([]string, 0, 36), c.Name, string(decimals(throughput.Ratio{Num: line, Den: 1}, 1, 0)), itoa(c.SectorCount()), itoa(carrierCount(c)))
+func SiteCells(line int64, c *site.SiteCapacity) []string {
+	row := append(make([]string, 0, 36), c.Name, string(decimals(exact.Whole(line), 1, 0)), itoa(c.SectorCount()), itoa(carrierCount(c)))
 	for _, d := range directions {
 		row = append(row, capacityCells(c.In(d))...)
 		l, link := c.Backhaul.In(d), ""
@@ -77,7 +78,7 @@ func SiteCells(line int64, c *throughput.SiteCapacity) []string {
 
 // limitOf is the sort of limit that decides in a direction; empty if the site has no
 // such direction.
-func limitOf(c *throughput.SiteCapacity, d bands.Direction) string {
+func limitOf(c *site.SiteCapacity, d bands.Direction) string {
 	for _, l := range c.Limits() {
 		if l.Direction == d {
 			return string(l.Kind)
@@ -98,7 +99,7 @@ type Many struct {
 		mean, need, day   [2]big.Int
 		served            big.Int
 		users             bool
-		peak, edge        throughput.Ratio
+		peak, edge        exact.Ratio
 	}
 }
 
@@ -121,7 +122,7 @@ func NewMany(rows int) *Many {
 }
 
 // Add takes a site.
-func (m *Many) Add(c *throughput.SiteCapacity) {
+func (m *Many) Add(c *site.SiteCapacity) {
 	m.sites++
 	if !Carried(c) {
 		m.short++
@@ -153,18 +154,18 @@ func (m *Many) Add(c *throughput.SiteCapacity) {
 }
 
 // add adds a rate in whole bit/s.
-func add(sum *big.Int, r throughput.Ratio) {
+func add(sum *big.Int, r exact.Ratio) {
 	if !r.IsZero() {
 		sum.Add(sum, big.NewInt(r.Round()))
 	}
 }
 
 // Carried tells whether the links of a site that are known carry what it needs.
-func Carried(c *throughput.SiteCapacity) bool {
+func Carried(c *site.SiteCapacity) bool {
 	return c.Backhaul.Downlink.Enough && c.Backhaul.Uplink.Enough
 }
 
-func peopleCells(c *throughput.SiteCapacity) []string {
+func peopleCells(c *site.SiteCapacity) []string {
 	users, limit := "", limitOf(c, bands.Downlink)
 	if c.Users.Given {
 		users = thousands(c.Users.Served)
@@ -173,7 +174,7 @@ func peopleCells(c *throughput.SiteCapacity) []string {
 		limit = limitOf(c, bands.Uplink)
 	}
 	down, up := &c.Downlink, &c.Uplink
-	rate := func(of *throughput.Capacity, r throughput.Ratio, places int) string {
+	rate := func(of *site.Capacity, r exact.Ratio, places int) string {
 		if of.Width == 0 {
 			return ""
 		}
@@ -181,13 +182,13 @@ func peopleCells(c *throughput.SiteCapacity) []string {
 	}
 	return []string{
 		c.Name, itoa(c.SectorCount()), widthText(down.Width), widthText(up.Width), rate(down, down.User.Scheduled, 0), rate(down, down.Mean, 0), rate(up, up.Mean, 0), rate(down, down.Edge, mbpsPlaces),
-		users, fixed(throughput.Ratio{Num: c.Volume.Day.Downlink + c.Volume.Day.Uplink, Den: 1}, 1_000_000_000, 0), rate(down, c.Backhaul.Downlink.Need, 0), shortLimits[throughput.LimitKind(limit)],
+		users, fixed(exact.Whole(c.Volume.Day.Downlink+c.Volume.Day.Uplink), 1_000_000_000, 0), rate(down, c.Backhaul.Downlink.Need, 0), shortLimits[site.LimitKind(limit)],
 	}
 }
 
 // shortLimits are the limits in a word or two.
-var shortLimits = map[throughput.LimitKind]string{
-	throughput.LimitBackhaul: "link", throughput.LimitBackhaulPeak: "link peak", throughput.LimitLayers: "layers", throughput.LimitSpectrum: "spectrum",
+var shortLimits = map[site.LimitKind]string{
+	site.LimitBackhaul: "link", site.LimitBackhaulPeak: "link peak", site.LimitLayers: "layers", site.LimitSpectrum: "spectrum",
 }
 
 func widthText(f bands.Frequency) string {
@@ -213,7 +214,7 @@ func (m *Many) Document(input render.Facts) []render.Block {
 	}
 	doc = append(doc, render.Section("The input"), input)
 	if m.sites > 0 {
-		doc = append(doc, render.List{Kind: render.Cautions, Items: throughput.SiteCautions()})
+		doc = append(doc, render.List{Kind: render.Cautions, Items: site.Cautions()})
 	}
 	return doc
 }

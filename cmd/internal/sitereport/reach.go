@@ -3,7 +3,7 @@ package sitereport
 import (
 	"spectally/bands"
 	"spectally/ca"
-	"spectally/throughput"
+	"spectally/throughput/propagation"
 )
 
 // reach is how far a carrier reaches with what its radio sends.
@@ -11,8 +11,8 @@ type reach struct {
 	sectors []string // that send it so
 	carrier ca.Carrier
 	blocks  int // resource blocks in the downlink
-	throughput.CarrierCoverage
-	emission throughput.Emission
+	propagation.CarrierCoverage
+	emission propagation.Emission
 	// bandAlone is how far it would reach for each metre of the first carrier if
 	// nothing but the frequency differed; 0 where the model does not tell.
 	bandAlone float64
@@ -25,7 +25,7 @@ func (s *study) reach() error {
 	}
 	type key struct {
 		carrier  ca.Carrier
-		emission throughput.Emission
+		emission propagation.Emission
 	}
 	place := make(map[key]int)
 	for i := range s.Site.Sectors {
@@ -54,10 +54,10 @@ func (s *study) reach() error {
 
 // reachOf works out one carrier beside the first, with which it is compared.
 func (s *study) reachOf(r *reach) error {
-	pair, emissions := ca.Combination{r.carrier}, []throughput.Emission{r.emission}
+	pair, emissions := ca.Combination{r.carrier}, []propagation.Emission{r.emission}
 	if len(s.reaches) > 0 {
 		first := &s.reaches[0]
-		pair, emissions = ca.Combination{first.carrier, r.carrier}, []throughput.Emission{first.emission, r.emission}
+		pair, emissions = ca.Combination{first.carrier, r.carrier}, []propagation.Emission{first.emission, r.emission}
 	}
 	list, err := s.Coverage.Reaches(pair, emissions)
 	if err != nil {

@@ -6,7 +6,8 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/cmd/internal/render"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/site"
 )
 
 // sectorPart is all that the report says of one sector.
@@ -35,7 +36,7 @@ func (s *study) partName(i int) string {
 }
 
 // links visits the links of a sector, a carrier after the other.
-func (s *study) links(i int, visit func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity)) {
+func (s *study) links(i int, visit func(c *site.CarrierCapacity, d bands.Direction, l *site.LinkCapacity)) {
 	carriers := s.capacity.Sectors[i].Carriers
 	for k := range carriers {
 		for _, d := range directions {
@@ -58,7 +59,7 @@ func (s *study) phoneTable(i int) *render.Table {
 		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number},
 		{Header: "note"},
 	}}
-	s.links(i, func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) {
+	s.links(i, func(c *site.CarrierCapacity, d bands.Direction, l *site.LinkCapacity) {
 		note := ""
 		if !l.InUser {
 			note = "not added"
@@ -67,7 +68,7 @@ func (s *study) phoneTable(i int) *render.Table {
 			carrierName(&c.Carrier), directionWord(d), portsText(s.radioOf(i, c)), itoa(l.UserLayers), itoa(l.QAM), mbpsText(l.User.Max), mbpsText(l.User.Scheduled), note,
 		})
 	})
-	s.sums(i, func(d bands.Direction, c *throughput.Capacity) {
+	s.sums(i, func(d bands.Direction, c *site.Capacity) {
 		t.Rows = append(t.Rows, []string{"the sector", directionWord(d), "", "", "", mbpsText(c.User.Max), mbpsText(c.User.Scheduled), ""})
 	})
 	t.DropEmpty()
@@ -83,10 +84,10 @@ func (s *study) cellTable(i int) *render.Table {
 		{Header: "maximum", Unit: "Mbit/s", Align: render.Number},
 		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number},
 	}}
-	s.links(i, func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) {
+	s.links(i, func(c *site.CarrierCapacity, d bands.Direction, l *site.LinkCapacity) {
 		t.Rows = append(t.Rows, []string{carrierName(&c.Carrier), directionWord(d), itoa(l.CellLayers), mbpsText(l.Cell.Max), mbpsText(l.Cell.Scheduled)})
 	})
-	s.sums(i, func(d bands.Direction, c *throughput.Capacity) {
+	s.sums(i, func(d bands.Direction, c *site.Capacity) {
 		t.Rows = append(t.Rows, []string{"the sector", directionWord(d), "", mbpsText(c.Cell.Max), mbpsText(c.Cell.Scheduled)})
 	})
 	return t
@@ -104,13 +105,13 @@ func (s *study) meanTable(i int) *render.Table {
 		{Header: "busy hour", Unit: "Mbit/s", Align: render.Number},
 		{Header: "limited by", Detail: true},
 	}}
-	s.links(i, func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) {
+	s.links(i, func(c *site.CarrierCapacity, d bands.Direction, l *site.LinkCapacity) {
 		t.Rows = append(t.Rows, []string{
 			carrierName(&c.Carrier), directionWord(d), decimalsOfMHz(l.Effective), string(decimals(l.Average.Value, 1, 4)), efficiencyOrigin(&l.Average),
 			mbpsText(l.Full), mbpsText(l.Mean), l.Bound.String(),
 		})
 	})
-	s.sums(i, func(d bands.Direction, c *throughput.Capacity) {
+	s.sums(i, func(d bands.Direction, c *site.Capacity) {
 		t.Rows = append(t.Rows, []string{"the sector", directionWord(d), decimalsOfMHz(c.Effective), "", "", mbpsText(c.Full), mbpsText(c.Mean), ""})
 	})
 	return t
@@ -125,17 +126,17 @@ func (s *study) edgeTable(i int) *render.Table {
 		{Header: "from"},
 		{Header: "rate", Unit: "Mbit/s", Align: render.Number},
 	}}
-	s.links(i, func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) {
+	s.links(i, func(c *site.CarrierCapacity, d bands.Direction, l *site.LinkCapacity) {
 		t.Rows = append(t.Rows, []string{carrierName(&c.Carrier), directionWord(d), string(decimals(l.AtEdge.Value, 1, 4)), efficiencyOrigin(&l.AtEdge), mbpsText(l.Edge)})
 	})
-	s.sums(i, func(d bands.Direction, c *throughput.Capacity) {
+	s.sums(i, func(d bands.Direction, c *site.Capacity) {
 		t.Rows = append(t.Rows, []string{"the sector", directionWord(d), "", "", mbpsText(c.Edge)})
 	})
 	return t
 }
 
 // sums visits the directions that a sector has.
-func (s *study) sums(i int, visit func(d bands.Direction, c *throughput.Capacity)) {
+func (s *study) sums(i int, visit func(d bands.Direction, c *site.Capacity)) {
 	for _, d := range directions {
 		if c := s.capacity.Sectors[i].In(d); c.Width > 0 {
 			visit(d, c)
@@ -145,15 +146,15 @@ func (s *study) sums(i int, visit func(d bands.Direction, c *throughput.Capacity
 
 // decimalsOfMHz writes a width that is weighted by time, to two decimals.
 func decimalsOfMHz(f bands.Frequency) string {
-	return string(decimals(throughput.Ratio{Num: int64(f), Den: 1}, int64(bands.MHz), 2))
+	return string(decimals(exact.Whole(int64(f)), int64(bands.MHz), 2))
 }
 
 // efficiencyOrigin says in a few words where an efficiency is from.
-func efficiencyOrigin(e *throughput.Efficiency) string {
+func efficiencyOrigin(e *site.Efficiency) string {
 	switch e.Basis {
-	case throughput.BasisMeasured:
+	case site.BasisMeasured:
 		return "measured: " + e.Origin
-	case throughput.BasisScaled:
+	case site.BasisScaled:
 		return "measured, scaled to these ports: " + e.Origin
 	}
 	return e.Source.Spec + ", " + e.Basis.String()

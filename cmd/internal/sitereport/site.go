@@ -3,7 +3,8 @@ package sitereport
 import (
 	"spectally/bands"
 	"spectally/cmd/internal/render"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/site"
 )
 
 // sitePart has the sectors side by side, the users, the data, and the link.
@@ -22,7 +23,7 @@ func (s *study) totalTable() *render.Table {
 		{Header: "direction"},
 		{Header: "bandwidth", Unit: "MHz", Align: render.Number},
 	}, rateColumns()...)}
-	row := func(name string, d bands.Direction, c *throughput.Capacity) {
+	row := func(name string, d bands.Direction, c *site.Capacity) {
 		if c.Width > 0 {
 			t.Rows = append(t.Rows, []string{name, directionWord(d), c.Width.MHz(), mbpsText(c.User.Scheduled), mbpsText(c.Cell.Scheduled), mbpsText(c.Full), mbpsText(c.Mean), mbpsText(c.Edge)})
 		}
@@ -50,7 +51,7 @@ func (s *study) rowName(i int) string {
 const capacityLegend = "Solid: the mean of the busy hour. Hatched: the scheduled peak of one phone. Hollow: the scheduled peak of the cell."
 
 // capacityBars are the figures that compare sectors and builds.
-func capacityBars(c *throughput.Capacity, cells string) []render.Bar {
+func capacityBars(c *site.Capacity, cells string) []render.Bar {
 	return []render.Bar{
 		{Name: "busy hour", Value: mbpsText(c.Mean)},
 		{Name: "one phone", Value: mbpsText(c.User.Scheduled), Fill: render.Hatched},
@@ -76,7 +77,7 @@ func (s *study) userTable() *render.Table {
 		{Header: "served", Align: render.Number},
 		{Header: "decided by"},
 	}}
-	row := func(name string, u *throughput.Users) {
+	row := func(name string, u *site.Users) {
 		if u.Given {
 			t.Rows = append(t.Rows, []string{name, itoa(int(u.Active)), itoa(int(u.Served)), "the " + u.By.String()})
 		}
@@ -98,8 +99,8 @@ func (s *study) volumeTable() *render.Table {
 	}}
 	for _, r := range [...]struct {
 		name string
-		of   throughput.DirectionBytes
-	}{{"the busy hour, " + percent(v.Share) + " % of the day", v.BusyHour}, {"a day", v.Day}, {"a month of " + itoa(throughput.DaysOfMonth) + " days", v.Month}} {
+		of   site.DirectionBytes
+	}{{"the busy hour, " + percent(v.Share) + " % of the day", v.BusyHour}, {"a day", v.Day}, {"a month of " + itoa(site.DaysOfMonth) + " days", v.Month}} {
 		t.Rows = append(t.Rows, []string{r.name, bytesText(r.of.Downlink), bytesText(r.of.Uplink)})
 	}
 	return t
@@ -109,7 +110,7 @@ func (s *study) volumeTable() *render.Table {
 func (s *study) backhaulTable() *render.Table {
 	b := &s.capacity.Backhaul
 	overhead := "no overhead"
-	if over := b.Factor.Add(throughput.Ratio{Num: -1, Den: 1}); over.Num > 0 {
+	if over := b.Factor.Add(exact.Whole(-1)); over.Num > 0 {
 		overhead = percent(over) + " % overhead"
 	}
 	t := &render.Table{Title: "Backhaul, with " + overhead, Columns: []render.Column{
@@ -151,9 +152,9 @@ func (s *study) limits() render.Points {
 	return points
 }
 
-var limitWords = map[throughput.LimitKind]string{
-	throughput.LimitBackhaul:     "the backhaul",
-	throughput.LimitBackhaulPeak: "the backhaul at its peak",
-	throughput.LimitLayers:       "layers",
-	throughput.LimitSpectrum:     "spectrum",
+var limitWords = map[site.LimitKind]string{
+	site.LimitBackhaul:     "the backhaul",
+	site.LimitBackhaulPeak: "the backhaul at its peak",
+	site.LimitLayers:       "layers",
+	site.LimitSpectrum:     "spectrum",
 }

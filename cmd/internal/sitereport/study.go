@@ -7,15 +7,16 @@ import (
 	"spectally/ca"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/siteplan"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/site"
 )
 
 // study is a plan with all that was worked out of it.
 type study struct {
 	*siteplan.Plan
-	capacity *throughput.SiteCapacity
-	changes  []throughput.WhatIf
-	builds   []throughput.Build
+	capacity *site.SiteCapacity
+	changes  []site.WhatIf
+	builds   []site.Build
 	together []together // of the carriers of each sector
 	reaches  []reach
 }
@@ -34,13 +35,13 @@ var shortNames = map[bands.Direction]string{bands.Downlink: "dl", bands.Uplink: 
 func newStudy(p *siteplan.Plan) (*study, error) {
 	s := &study{Plan: p}
 	var err error
-	if s.capacity, err = throughput.PlanSite(&p.Site); err != nil {
+	if s.capacity, err = site.Plan(&p.Site); err != nil {
 		return nil, err
 	}
 	if s.changes, err = s.capacity.WhatIf(); err != nil {
 		return nil, err
 	}
-	if s.builds, err = throughput.CompareBuilds(&p.Site); err != nil {
+	if s.builds, err = site.CompareBuilds(&p.Site); err != nil {
 		return nil, err
 	}
 	for i := range p.Site.Sectors {
@@ -49,7 +50,7 @@ func newStudy(p *siteplan.Plan) (*study, error) {
 	return s, s.reach()
 }
 
-func newTogether(s *throughput.Sector) together {
+func newTogether(s *site.Sector) together {
 	var all ca.Combination
 	for i := range s.Radios {
 		all = append(all, s.Radios[i].Carriers...)
@@ -88,22 +89,22 @@ func carrierName(c *ca.Carrier) string {
 }
 
 // radioOf is the radio of a carrier.
-func (s *study) radioOf(sector int, c *throughput.CarrierCapacity) *throughput.Radio {
+func (s *study) radioOf(sector int, c *site.CarrierCapacity) *site.Radio {
 	return &s.Site.Sectors[sector].Radios[c.Radio]
 }
 
-func portsText(r *throughput.Radio) string {
+func portsText(r *site.Radio) string {
 	return strconv.Itoa(r.TransmitPorts) + "T" + strconv.Itoa(r.ReceivePorts) + "R"
 }
 
 // loadOf is the load of a sector in a direction; all of it where nothing is given.
-func (s *study) loadOf(sector int, d bands.Direction) throughput.Ratio {
+func (s *study) loadOf(sector int, d bands.Direction) exact.Ratio {
 	load := s.Site.Sectors[sector].Load
 	if d == bands.Uplink {
 		load = s.Site.Sectors[sector].UplinkLoad
 	}
 	if load.IsZero() {
-		return throughput.Ratio{Num: 1, Den: 1}
+		return exact.Whole(1)
 	}
 	return load
 }
@@ -111,7 +112,7 @@ func (s *study) loadOf(sector int, d bands.Direction) throughput.Ratio {
 // Enough tells whether the link of a plan carries what the site needs; true where the
 // plan names no link.
 func Enough(p *siteplan.Plan) (bool, error) {
-	c, err := throughput.PlanSite(&p.Site)
+	c, err := site.Plan(&p.Site)
 	if err != nil {
 		return false, err
 	}

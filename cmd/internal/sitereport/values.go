@@ -6,12 +6,12 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/cmd/internal/render"
-	"spectally/throughput"
+	"spectally/throughput/site"
 )
 
 func (s *study) value() *siteValue {
 	c := s.capacity
-	changes, keeps := throughput.WhatPortsChange()
+	changes, keeps := site.WhatPortsChange()
 	v := &siteValue{
 		Name: s.Site.Name, Date: s.Date, Place: s.Place, Author: s.Author, Notes: present(s.Notes),
 		Site: totalValue{
@@ -60,7 +60,7 @@ func (s *study) sectorValue(i int) sectorValue {
 	return v
 }
 
-func (s *study) carrierValue(sector int, c *throughput.CarrierCapacity) carrierValue {
+func (s *study) carrierValue(sector int, c *site.CarrierCapacity) carrierValue {
 	radio := s.radioOf(sector, c)
 	v := carrierValue{
 		Radio: c.Radio + 1, Name: s.Radios[sector][c.Radio].Name, Text: c.Carrier.String(), Band: c.Carrier.Band.String(), RAT: c.Carrier.Band.RAT.String(),
@@ -73,7 +73,7 @@ func (s *study) carrierValue(sector int, c *throughput.CarrierCapacity) carrierV
 	return v
 }
 
-func valueOfLink(l *throughput.LinkCapacity) *linkValue {
+func valueOfLink(l *site.LinkCapacity) *linkValue {
 	if l.IsZero() {
 		return nil
 	}
@@ -84,7 +84,7 @@ func valueOfLink(l *throughput.LinkCapacity) *linkValue {
 	}
 }
 
-func valueOfCapacity(c *throughput.Capacity) *capacityValue {
+func valueOfCapacity(c *site.Capacity) *capacityValue {
 	if c.Width == 0 {
 		return nil
 	}
@@ -94,7 +94,7 @@ func valueOfCapacity(c *throughput.Capacity) *capacityValue {
 	}
 }
 
-func valueOfEfficiency(e *throughput.Efficiency) efficiencyValue {
+func valueOfEfficiency(e *site.Efficiency) efficiencyValue {
 	return efficiencyValue{decimals(e.Value, 1, 6), e.Basis.String(), valueOfSource(e.Source), e.Origin, e.FromMemory}
 }
 
@@ -105,11 +105,11 @@ func valueOfSource(s bands.Source) *render.Source {
 	return new(render.Source(s))
 }
 
-func valueOfBackhaul(b *throughput.BackhaulNeed) backhaulValue {
+func valueOfBackhaul(b *site.BackhaulNeed) backhaulValue {
 	return backhaulValue{decimals(b.Factor, 1, 6), valueOfNeed(&b.Downlink), valueOfNeed(&b.Uplink)}
 }
 
-func valueOfNeed(l *throughput.BackhaulLink) linkNeedValue {
+func valueOfNeed(l *site.BackhaulLink) linkNeedValue {
 	v := linkNeedValue{Peak: mbps(l.Peak), Means: mbps(l.Means), By: "busy-hour", Need: mbps(l.Need), Link: optionalMbps(l.Link), Delivered: mbps(l.Delivered)}
 	if l.ByPeak {
 		v.By = "peak"
@@ -120,15 +120,15 @@ func valueOfNeed(l *throughput.BackhaulLink) linkNeedValue {
 	return v
 }
 
-func valueOfUsers(u *throughput.Users) *usersValue {
+func valueOfUsers(u *site.Users) *usersValue {
 	if !u.Given {
 		return nil
 	}
 	return &usersValue{u.Active, u.Served, shortNames[u.By]}
 }
 
-func valueOfVolume(v *throughput.Volume) volumeValue {
-	of := func(b *throughput.DirectionBytes) bytesValue {
+func valueOfVolume(v *site.Volume) volumeValue {
+	of := func(b *site.DirectionBytes) bytesValue {
 		return bytesValue{gigabytes(b.Downlink), gigabytes(b.Uplink)}
 	}
 	return volumeValue{decimals(v.Share, 1, 6), of(&v.BusyHour), of(&v.Day), of(&v.Month)}

@@ -5,7 +5,8 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/render"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/site"
 )
 
 // working shows how the figures came about, carrier by carrier and then for the site.
@@ -13,11 +14,11 @@ import (
 func (s *study) working() render.Working {
 	var steps render.Working
 	for i := range s.capacity.Sectors {
-		s.links(i, func(c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) {
+		s.links(i, func(c *site.CarrierCapacity, d bands.Direction, l *site.LinkCapacity) {
 			steps = append(steps, s.efficiencySteps(i, c, d, l)...)
 			steps = append(steps, s.linkSteps(i, c, d, l)...)
 		})
-		s.sums(i, func(d bands.Direction, c *throughput.Capacity) {
+		s.sums(i, func(d bands.Direction, c *site.Capacity) {
 			if c.User.Scheduled.Num > 0 {
 				steps = append(steps, s.phoneStep(i, d))
 			}
@@ -40,7 +41,7 @@ func (s *study) working() render.Working {
 	return steps
 }
 
-func (s *study) linkSteps(i int, c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) render.Working {
+func (s *study) linkSteps(i int, c *site.CarrierCapacity, d bands.Direction, l *site.LinkCapacity) render.Working {
 	name := s.sectorName(i) + ", " + carrierName(&c.Carrier) + " " + d.String()
 	load := s.loadOf(i, d)
 	mean := render.Step{
@@ -50,7 +51,7 @@ func (s *study) linkSteps(i int, c *throughput.CarrierCapacity, d bands.Directio
 		Result:  string(mbps(l.Mean)) + " Mbit/s",
 		Source:  clauseAverage,
 	}
-	if l.Bound == throughput.BoundLayers {
+	if l.Bound == site.BoundLayers {
 		mean.Formula = "mean = min(bandwidth × share of time × average efficiency, scheduled peak of the cell) × load"
 		mean.Numbers = fmt.Sprintf("min(%s MHz × %s × %s bit/s/Hz, %s Mbit/s) × %s", l.Width.MHz(), l.Share, decimals(l.Average.Value, 1, 6), mbps(l.Cell.Scheduled), decimals(load, 1, 6))
 	}
@@ -105,7 +106,7 @@ func (s *study) userSteps() render.Working {
 	if u.By == bands.Uplink {
 		rate = t.UplinkRate
 	}
-	one := throughput.Ratio{Num: 1, Den: 1}
+	one := exact.Whole(1)
 	activity, times := t.Activity, t.Oversubscription
 	if activity.IsZero() {
 		activity = one

@@ -5,21 +5,22 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/render"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/site"
 )
 
 // efficiencySteps show how an efficiency follows that is neither published nor measured
 // as it stands.
-func (s *study) efficiencySteps(i int, c *throughput.CarrierCapacity, d bands.Direction, l *throughput.LinkCapacity) render.Working {
+func (s *study) efficiencySteps(i int, c *site.CarrierCapacity, d bands.Direction, l *site.LinkCapacity) render.Working {
 	var steps render.Working
 	for _, k := range [...]struct {
-		kind throughput.EfficiencyKind
+		kind site.EfficiencyKind
 		name string
-		e    *throughput.Efficiency
-		own  throughput.Ratio
+		e    *site.Efficiency
+		own  exact.Ratio
 	}{
-		{throughput.Average, "average efficiency", &l.Average, measured(s.radioOf(i, c), throughput.Average, d)},
-		{throughput.CellEdge, "5th percentile of the efficiency", &l.AtEdge, measured(s.radioOf(i, c), throughput.CellEdge, d)},
+		{site.Average, "average efficiency", &l.Average, measured(s.radioOf(i, c), site.Average, d)},
+		{site.CellEdge, "5th percentile of the efficiency", &l.AtEdge, measured(s.radioOf(i, c), site.CellEdge, d)},
 	} {
 		radio := s.radioOf(i, c)
 		step := render.Step{
@@ -29,17 +30,17 @@ func (s *study) efficiencySteps(i int, c *throughput.CarrierCapacity, d bands.Di
 		}
 		environment := s.Site.Sectors[i].Environment
 		switch k.e.Basis {
-		case throughput.BasisBetween, throughput.BasisBelow:
+		case site.BasisBetween, site.BasisBelow:
 			small, large := published(k.kind, environment)
 			step.Formula = "efficiency = few × (many / few)^(log(ports / few ports) / log(many ports / few ports)), published for few and many ports"
 			step.Numbers = fmt.Sprintf("%[1]s × (%[2]s / %[1]s)^(log(%[3]d / %[4]d) / log(%[5]d / %[4]d))", decimals(in(&small, d), 1, 6), decimals(in(&large, d), 1, 6), radio.Ports(d), small.Ports, large.Ports)
-		case throughput.BasisScaled:
+		case site.BasisScaled:
 			from := radio.Measured.TransmitPorts
 			if d == bands.Uplink {
 				from = radio.Measured.ReceivePorts
 			}
-			here, errHere := throughput.SpectralEfficiency(k.kind, environment, d, radio.Ports(d))
-			there, errThere := throughput.SpectralEfficiency(k.kind, environment, d, from)
+			here, errHere := site.SpectralEfficiency(k.kind, environment, d, radio.Ports(d))
+			there, errThere := site.SpectralEfficiency(k.kind, environment, d, from)
 			if errHere != nil || errThere != nil {
 				continue
 			}
@@ -54,8 +55,8 @@ func (s *study) efficiencySteps(i int, c *throughput.CarrierCapacity, d bands.Di
 }
 
 // published are the values that are published for few and for many ports.
-func published(k throughput.EfficiencyKind, e throughput.Environment) (small, large throughput.PublishedEfficiency) {
-	for _, p := range throughput.PublishedEfficiencies() {
+func published(k site.EfficiencyKind, e site.Environment) (small, large site.PublishedEfficiency) {
+	for _, p := range site.PublishedEfficiencies() {
 		switch {
 		case p.Kind != k || p.Environment != e:
 		case small.Ports == 0 || p.Ports < small.Ports:
@@ -67,7 +68,7 @@ func published(k throughput.EfficiencyKind, e throughput.Environment) (small, la
 	return small, large
 }
 
-func in(p *throughput.PublishedEfficiency, d bands.Direction) throughput.Ratio {
+func in(p *site.PublishedEfficiency, d bands.Direction) exact.Ratio {
 	if d == bands.Uplink {
 		return p.Uplink
 	}
@@ -75,14 +76,14 @@ func in(p *throughput.PublishedEfficiency, d bands.Direction) throughput.Ratio {
 }
 
 // measured is the planner's own figure; not given where there is none.
-func measured(r *throughput.Radio, k throughput.EfficiencyKind, d bands.Direction) throughput.Ratio {
+func measured(r *site.Radio, k site.EfficiencyKind, d bands.Direction) exact.Ratio {
 	m := &r.Measured
 	switch {
-	case d == bands.Downlink && k == throughput.Average:
+	case d == bands.Downlink && k == site.Average:
 		return m.Downlink
 	case d == bands.Downlink:
 		return m.DownlinkEdge
-	case k == throughput.Average:
+	case k == site.Average:
 		return m.Uplink
 	}
 	return m.UplinkEdge
@@ -91,7 +92,7 @@ func measured(r *throughput.Radio, k throughput.EfficiencyKind, d bands.Directio
 // phoneStep adds up what one phone has of the carriers of a sector.
 func (s *study) phoneStep(i int, d bands.Direction) render.Step {
 	numbers := ""
-	s.links(i, func(_ *throughput.CarrierCapacity, of bands.Direction, l *throughput.LinkCapacity) {
+	s.links(i, func(_ *site.CarrierCapacity, of bands.Direction, l *site.LinkCapacity) {
 		if of != d || !l.InUser {
 			return
 		}

@@ -7,7 +7,8 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/quantity"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/site"
 )
 
 // level is what a column speaks of.
@@ -21,16 +22,16 @@ const (
 
 // value is what a field holds. Two fields say the same if their values are equal.
 type value struct {
-	ratio throughput.Ratio
+	ratio exact.Ratio
 	whole [2]int
 	text  string
 }
 
 // parts are the places that the fields of a row fill.
 type parts struct {
-	site   *throughput.Site
-	sector *throughput.Sector
-	radio  *throughput.Radio
+	site   *site.Site
+	sector *site.Sector
+	radio  *site.Radio
 }
 
 // column is a column that a file may have.
@@ -63,49 +64,49 @@ const (
 // columns are in the words of a site plan, see package siteplan. They are a function,
 // since nothing but a run with rows needs them.
 func columns() []column {
-	percent := func(name string, of level, least, most, what string, set func(p parts) *throughput.Ratio) column {
+	percent := func(name string, of level, least, most, what string, set func(p parts) *exact.Ratio) column {
 		return column{name: name, of: of, what: "per cent, " + what + " " + most + ", with 4 decimals at most",
 			read: factor(least, most, 100), set: func(p parts, v value) { *set(p) = v.ratio }}
 	}
-	efficiency := func(name string, set func(m *throughput.Measured) *throughput.Ratio) column {
+	efficiency := func(name string, set func(m *site.Measured) *exact.Ratio) column {
 		return column{name: name, of: ofRow, what: whatEfficiency, read: factor("0.0001", "200", 1),
 			set: func(p parts, v value) { *set(&p.radio.Measured) = v.ratio }}
 	}
-	mbps := func(name string, set func(t *throughput.Traffic) *throughput.Ratio) column {
+	mbps := func(name string, set func(t *site.Traffic) *exact.Ratio) column {
 		return column{name: name, of: ofSite, what: "Mbit/s, 0.001 to 1000000, in whole bit/s", read: readMbps,
 			set: func(p parts, v value) { *set(&p.site.Traffic) = v.ratio }}
 	}
 	return []column{
 		columnSite:        {name: "site", of: ofRow, required: true, each: true, what: "the name of the site", read: readName, set: func(parts, value) {}},
 		columnSector:      {name: "sector", of: ofRow, required: true, each: true, what: "the name of the sector", read: readName, set: func(parts, value) {}},
-		columnEnvironment: {name: "environment", of: ofSector, required: true, what: words(throughput.EnvironmentNames()), read: readEnvironment, set: func(p parts, v value) { p.sector.Environment = throughput.Environment(v.whole[0]) }},
+		columnEnvironment: {name: "environment", of: ofSector, required: true, what: words(site.EnvironmentNames()), read: readEnvironment, set: func(p parts, v value) { p.sector.Environment = site.Environment(v.whole[0]) }},
 		columnCarrier:     {name: "carrier", of: ofRow, required: true, each: true, what: "one carrier in the notation, such as n78:80@640000", read: readName, set: func(parts, value) {}},
 		columnPorts: {name: "ports", of: ofRow, required: true, each: true, what: `transmit and receive ports such as "8T8R"`, read: readPorts,
 			set: func(p parts, v value) { p.radio.TransmitPorts, p.radio.ReceivePorts = v.whole[0], v.whole[1] }},
 		{name: "count", of: ofSector, what: "a whole number from 1 to 100", read: whole(1, 100), set: func(p parts, v value) { p.sector.Count = v.whole[0] }},
-		percent("load_percent", ofSector, "0.0001", "100", "above zero and up to", func(p parts) *throughput.Ratio { return &p.sector.Load }),
-		percent("ul_load_percent", ofSector, "0.0001", "100", "above zero and up to", func(p parts) *throughput.Ratio { return &p.sector.UplinkLoad }),
+		percent("load_percent", ofSector, "0.0001", "100", "above zero and up to", func(p parts) *exact.Ratio { return &p.sector.Load }),
+		percent("ul_load_percent", ofSector, "0.0001", "100", "above zero and up to", func(p parts) *exact.Ratio { return &p.sector.UplinkLoad }),
 		{name: "cell_layers", of: ofRow, what: whatLayers, read: whole(1, 64), set: func(p parts, v value) { p.radio.Layers = v.whole[0] }},
 		{name: "ul_cell_layers", of: ofRow, what: whatLayers, read: whole(1, 64), set: func(p parts, v value) { p.radio.UplinkLayers = v.whole[0] }},
-		efficiency("dl_bps_hz", func(m *throughput.Measured) *throughput.Ratio { return &m.Downlink }),
-		efficiency("ul_bps_hz", func(m *throughput.Measured) *throughput.Ratio { return &m.Uplink }),
-		efficiency("dl_edge_bps_hz", func(m *throughput.Measured) *throughput.Ratio { return &m.DownlinkEdge }),
-		efficiency("ul_edge_bps_hz", func(m *throughput.Measured) *throughput.Ratio { return &m.UplinkEdge }),
+		efficiency("dl_bps_hz", func(m *site.Measured) *exact.Ratio { return &m.Downlink }),
+		efficiency("ul_bps_hz", func(m *site.Measured) *exact.Ratio { return &m.Uplink }),
+		efficiency("dl_edge_bps_hz", func(m *site.Measured) *exact.Ratio { return &m.DownlinkEdge }),
+		efficiency("ul_edge_bps_hz", func(m *site.Measured) *exact.Ratio { return &m.UplinkEdge }),
 		{name: "origin", of: ofRow, what: "where the efficiencies are from", read: readName, set: func(p parts, v value) { p.radio.Measured.Origin = v.text }},
 		{name: "measured_ports", of: ofRow, what: `the ports that the efficiencies were measured with, such as "8T8R"`, read: readPorts,
 			set: func(p parts, v value) {
 				p.radio.Measured.TransmitPorts, p.radio.Measured.ReceivePorts = v.whole[0], v.whole[1]
 			}},
-		mbps("rate_mbps", func(t *throughput.Traffic) *throughput.Ratio { return &t.Rate }),
-		mbps("ul_rate_mbps", func(t *throughput.Traffic) *throughput.Ratio { return &t.UplinkRate }),
-		percent("active_percent", ofSite, "0.1", "100", "0.1 to", func(p parts) *throughput.Ratio { return &p.site.Traffic.Activity }),
+		mbps("rate_mbps", func(t *site.Traffic) *exact.Ratio { return &t.Rate }),
+		mbps("ul_rate_mbps", func(t *site.Traffic) *exact.Ratio { return &t.UplinkRate }),
+		percent("active_percent", ofSite, "0.1", "100", "0.1 to", func(p parts) *exact.Ratio { return &p.site.Traffic.Activity }),
 		{name: "oversubscription", of: ofSite, what: "a number from 1 to 1000, with 4 decimals at most", read: factor("1", "1000", 1),
 			set: func(p parts, v value) { p.site.Traffic.Oversubscription = v.ratio }},
-		percent("busy_hour_percent", ofSite, "4.1667", "100", "4.1667 (a day without a busy hour) to", func(p parts) *throughput.Ratio { return &p.site.Traffic.BusyHourShare }),
+		percent("busy_hour_percent", ofSite, "4.1667", "100", "4.1667 (a day without a busy hour) to", func(p parts) *exact.Ratio { return &p.site.Traffic.BusyHourShare }),
 		{name: "link", of: ofSite, what: "a rate with its unit, such as 10 Gbit/s", read: readLink, set: func(p parts, v value) { p.site.Backhaul.Downlink = v.ratio }},
 		{name: "ul_link", of: ofSite, what: "a rate with its unit, such as 10 Gbit/s", read: readLink, set: func(p parts, v value) { p.site.Backhaul.Uplink = v.ratio }},
-		percent("transport_percent", ofSite, "0", "100", "0 to", func(p parts) *throughput.Ratio { return &p.site.Backhaul.Transport }),
-		percent("security_percent", ofSite, "0", "100", "0 to", func(p parts) *throughput.Ratio { return &p.site.Backhaul.Security }),
+		percent("transport_percent", ofSite, "0", "100", "0 to", func(p parts) *exact.Ratio { return &p.site.Backhaul.Transport }),
+		percent("security_percent", ofSite, "0", "100", "0 to", func(p parts) *exact.Ratio { return &p.site.Backhaul.Security }),
 		{name: "size_by", of: ofSite, what: "phone or cell", read: readSizeBy, set: func(p parts, v value) { p.site.Backhaul.CellPeak = v.text == "cell" }},
 	}
 }
@@ -142,9 +143,9 @@ func (c *column) fault(text string) error {
 func readName(_ *column, text string) (value, error) { return value{text: text}, nil }
 
 func readEnvironment(c *column, text string) (value, error) {
-	e, err := throughput.ParseEnvironment(text)
+	e, err := site.ParseEnvironment(text)
 	if err != nil {
-		return value{}, &bands.ValueError{Param: c.name, Got: short(text), Allowed: c.what, Nearest: nearest(text, throughput.EnvironmentNames())}
+		return value{}, &bands.ValueError{Param: c.name, Got: short(text), Allowed: c.what, Nearest: nearest(text, site.EnvironmentNames())}
 	}
 	return value{whole: [2]int{int(e)}}, nil
 }
@@ -159,9 +160,9 @@ func readSizeBy(c *column, text string) (value, error) {
 }
 
 func readPorts(c *column, text string) (value, error) {
-	transmit, receive, err := throughput.ParsePorts(text)
+	transmit, receive, err := site.ParsePorts(text)
 	if err != nil {
-		return value{}, &bands.ValueError{Param: c.name, Got: short(text), Allowed: c.what + ", 1 to " + strconv.Itoa(throughput.MaxPorts) + " each"}
+		return value{}, &bands.ValueError{Param: c.name, Got: short(text), Allowed: c.what + ", 1 to " + strconv.Itoa(site.MaxPorts) + " each"}
 	}
 	return value{whole: [2]int{transmit, receive}}, nil
 }
@@ -204,8 +205,8 @@ func number(s string) quantity.Decimal {
 }
 
 // ratio is a fraction whose terms are known to fit.
-func ratio(r *big.Rat) throughput.Ratio {
-	return throughput.Ratio{Num: r.Num().Int64(), Den: r.Denom().Int64()}
+func ratio(r *big.Rat) exact.Ratio {
+	return exact.Of(r.Num().Int64(), r.Denom().Int64())
 }
 
 func readMbps(c *column, text string) (value, error) {
@@ -226,5 +227,5 @@ func readLink(c *column, text string) (value, error) {
 	if err != nil {
 		return value{}, c.fault(text)
 	}
-	return value{ratio: throughput.Ratio{Num: rate.BitsPerSecond(), Den: 1}}, nil
+	return value{ratio: exact.Whole(rate.BitsPerSecond())}, nil
 }

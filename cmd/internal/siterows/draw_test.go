@@ -10,12 +10,13 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/site"
 )
 
 // drawn is a site drawn at random, and the rows that describe it.
 type drawn struct {
-	site *throughput.Site
+	site *site.Site
 	rows []map[string]string
 }
 
@@ -25,35 +26,35 @@ var (
 )
 
 // percentOf draws a percentage: as the file has it, and as a part of 1.
-func percentOf(r *rand.Rand, least int) (string, throughput.Ratio) {
+func percentOf(r *rand.Rand, least int) (string, exact.Ratio) {
 	n := least + r.IntN(101-least)
-	return strconv.Itoa(n), throughput.Ratio{Num: int64(n), Den: 100}.Reduced()
+	return strconv.Itoa(n), exact.Of(int64(n), 100).Reduced()
 }
 
 // drawSite draws a site together with its rows. What rows repeat or leave out is drawn
 // too.
 func drawSite(tb testing.TB, r *rand.Rand, name string) drawn {
-	d := drawn{site: &throughput.Site{Name: name}}
+	d := drawn{site: &site.Site{Name: name}}
 	ofSite := map[string]string{}
 	if r.IntN(2) == 0 {
 		n := 1 + r.Int64N(50)
-		ofSite["rate_mbps"], d.site.Traffic.Rate = strconv.FormatInt(n, 10), throughput.Ratio{Num: n * 1_000_000, Den: 1}
+		ofSite["rate_mbps"], d.site.Traffic.Rate = strconv.FormatInt(n, 10), exact.Whole(n*1_000_000)
 		ofSite["active_percent"], d.site.Traffic.Activity = percentOf(r, 1)
 	}
 	if r.IntN(2) == 0 {
-		ofSite["ul_rate_mbps"], d.site.Traffic.UplinkRate = "0.5", throughput.Ratio{Num: 500_000, Den: 1}
-		ofSite["oversubscription"], d.site.Traffic.Oversubscription = "12.5", throughput.Ratio{Num: 25, Den: 2}
+		ofSite["ul_rate_mbps"], d.site.Traffic.UplinkRate = "0.5", exact.Whole(500_000)
+		ofSite["oversubscription"], d.site.Traffic.Oversubscription = "12.5", exact.Of(25, 2)
 	}
 	if r.IntN(2) == 0 {
 		ofSite["busy_hour_percent"], d.site.Traffic.BusyHourShare = percentOf(r, 5)
 	}
 	if r.IntN(2) == 0 {
 		n := 1 + r.Int64N(20)
-		ofSite["link"], d.site.Backhaul.Downlink = strconv.FormatInt(n, 10)+" Gbit/s", throughput.Ratio{Num: n * 1_000_000_000, Den: 1}
+		ofSite["link"], d.site.Backhaul.Downlink = strconv.FormatInt(n, 10)+" Gbit/s", exact.Whole(n*1_000_000_000)
 		d.site.Backhaul.Uplink = d.site.Backhaul.Downlink
 	}
 	if r.IntN(3) == 0 {
-		ofSite["ul_link"], d.site.Backhaul.Uplink = "300 Mbit/s", throughput.Ratio{Num: 300_000_000, Den: 1}
+		ofSite["ul_link"], d.site.Backhaul.Uplink = "300 Mbit/s", exact.Whole(300_000_000)
 	}
 	if r.IntN(3) == 0 {
 		ofSite["transport_percent"], d.site.Backhaul.Transport = percentOf(r, 1)
@@ -62,7 +63,7 @@ func drawSite(tb testing.TB, r *rand.Rand, name string) drawn {
 	}
 	first := true
 	for i := range 1 + r.IntN(3) {
-		s := throughput.Sector{Name: string(rune('a' + i)), Environment: throughput.Environment(1 + r.IntN(3))}
+		s := site.Sector{Name: string(rune('a' + i)), Environment: site.Environment(1 + r.IntN(3))}
 		ofSector := map[string]string{"environment": s.Environment.String()}
 		if r.IntN(2) == 0 {
 			s.Count = 1 + r.IntN(4)
@@ -92,20 +93,20 @@ func drawSite(tb testing.TB, r *rand.Rand, name string) drawn {
 	return d
 }
 
-func drawRadio(tb testing.TB, r *rand.Rand) (map[string]string, throughput.Radio) {
+func drawRadio(tb testing.TB, r *rand.Rand) (map[string]string, site.Radio) {
 	text := drawnCarriers[r.IntN(len(drawnCarriers))]
 	list, err := ca.Parse(text)
 	if err != nil {
 		tb.Fatal(err)
 	}
-	radio := throughput.Radio{Carriers: list, TransmitPorts: drawnPorts[r.IntN(len(drawnPorts))], ReceivePorts: drawnPorts[r.IntN(len(drawnPorts))]}
+	radio := site.Radio{Carriers: list, TransmitPorts: drawnPorts[r.IntN(len(drawnPorts))], ReceivePorts: drawnPorts[r.IntN(len(drawnPorts))]}
 	row := map[string]string{"carrier": text, "ports": fmt.Sprintf("%dT%dR", radio.TransmitPorts, radio.ReceivePorts)}
 	if r.IntN(3) == 0 {
 		radio.Layers, radio.UplinkLayers = radio.TransmitPorts/2, radio.ReceivePorts/2
 		row["cell_layers"], row["ul_cell_layers"] = strconv.Itoa(radio.Layers), strconv.Itoa(radio.UplinkLayers)
 	}
 	if r.IntN(3) == 0 {
-		radio.Measured = throughput.Measured{Downlink: throughput.Ratio{Num: 7, Den: 2}, UplinkEdge: throughput.Ratio{Num: 1, Den: 20}, Origin: "counters, \"spring\""}
+		radio.Measured = site.Measured{Downlink: exact.Of(7, 2), UplinkEdge: exact.Of(1, 20), Origin: "counters, \"spring\""}
 		row["dl_bps_hz"], row["ul_edge_bps_hz"], row["origin"] = "3.5", "0.05", `counters, "spring"`
 		if r.IntN(2) == 0 {
 			radio.Measured.TransmitPorts, radio.Measured.ReceivePorts = 8, 4
@@ -154,7 +155,7 @@ var manyCarriers = []string{"n78:100,32T32R", "B3:20,4T4R", "n28:10,2T2R", "B7:2
 func (m *manyRows) row() string {
 	n := m.made
 	number, within := n/(3*m.carriers), n%(3*m.carriers)
-	environment := throughput.EnvironmentNames()[number%3]
+	environment := site.EnvironmentNames()[number%3]
 	return fmt.Sprintf("site %d,%c,%s,%s,%d,2,10 Gbit/s\n", number, 'a'+within/m.carriers, environment, manyCarriers[within%m.carriers], 30+number%50)
 }
 

@@ -8,13 +8,13 @@ import (
 	"strings"
 
 	"spectally/bands"
-	"spectally/throughput"
+	"spectally/throughput/site"
 )
 
 // planner works out groups. It is for one goroutine at a time.
 type planner struct {
 	layout   *layout
-	planner  *throughput.Planner
+	planner  *site.Planner
 	values   []map[string]value // of each column, by text
 	carriers carriers
 	// What the rows at hand have told of their site.
@@ -33,7 +33,7 @@ type told struct {
 type sector struct {
 	name   string
 	told   []told
-	radios []throughput.Radio
+	radios []site.Radio
 	lines  []int64 // of the rows that the radios are from
 }
 
@@ -45,7 +45,7 @@ const (
 )
 
 func newPlanner(l *layout) *planner {
-	p := &planner{layout: l, planner: throughput.NewPlanner(keptCarriers), values: make([]map[string]value, len(l.columns)), carriers: newCarriers()}
+	p := &planner{layout: l, planner: site.NewPlanner(keptCarriers), values: make([]map[string]value, len(l.columns)), carriers: newCarriers()}
 	for i := range p.values {
 		p.values[i] = make(map[string]value)
 	}
@@ -126,7 +126,7 @@ func (p *planner) row(r *row, apart bool) error {
 	if err != nil {
 		return err
 	}
-	var radio throughput.Radio
+	var radio site.Radio
 	for i := range p.layout.columns {
 		c := &p.layout.columns[i]
 		text := p.layout.field(i, r.fields)
@@ -196,9 +196,9 @@ func (p *planner) value(column int, text string) (value, error) {
 
 // checkMeasured wants to know where efficiencies are from. What belongs to them and
 // stands alone is dropped.
-func (p *planner) checkMeasured(m *throughput.Measured) error {
+func (p *planner) checkMeasured(m *site.Measured) error {
 	if m.Downlink.IsZero() && m.Uplink.IsZero() && m.DownlinkEdge.IsZero() && m.UplinkEdge.IsZero() {
-		*m = throughput.Measured{}
+		*m = site.Measured{}
 		return nil
 	}
 	if m.Origin == "" {
@@ -227,7 +227,7 @@ func (p *planner) sector(name string) (*sector, error) {
 // finish puts the site together and plans it. With an error comes the line that it is
 // about.
 func (p *planner) finish(g *group) (*Site, int64, error) {
-	plan := &throughput.Site{Name: strings.Clone(g.name), Sectors: make([]throughput.Sector, len(p.sectors))}
+	plan := &site.Site{Name: strings.Clone(g.name), Sectors: make([]site.Sector, len(p.sectors))}
 	fill := func(list []told, to parts) {
 		for i := range list {
 			if list[i].line != 0 {
@@ -265,7 +265,7 @@ var columnsOf = map[string]string{
 // blame finds the row that an error of package throughput is about, and words it by its
 // column.
 func (p *planner) blame(g *group, err error) (int64, error) {
-	of, ok := errors.AsType[*throughput.SiteError](err)
+	of, ok := errors.AsType[*site.Error](err)
 	if !ok {
 		return g.begin, err
 	}

@@ -13,15 +13,15 @@ import (
 	"runtime"
 
 	"spectally/cmd/internal/batch"
-	"spectally/throughput"
+	"spectally/throughput/site"
 )
 
 // Site is a site that was worked out.
 type Site struct {
 	Line     int64 // on which its rows begin, counted from 1
 	Rows     int
-	Plan     *throughput.Site // as it was read
-	Capacity *throughput.SiteCapacity
+	Plan     *site.Site // as it was read
+	Capacity *site.SiteCapacity
 }
 
 // Fault is a row, or the rows of a site, that cannot be used, and why.

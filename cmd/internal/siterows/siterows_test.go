@@ -16,7 +16,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"spectally/cmd/internal/batch"
-	"spectally/throughput"
+	"spectally/throughput/site"
 )
 
 // TestAgreesWithPlanSite draws sites, writes them as rows, and holds what becomes of the
@@ -29,7 +29,7 @@ func TestAgreesWithPlanSite(t *testing.T) {
 		d := drawSite(t, r, fmt.Sprintf("site %d", i))
 		list, rows = append(list, d), append(rows, d.rows...)
 	}
-	alone := make([]*throughput.SiteCapacity, len(list))
+	alone := make([]*site.SiteCapacity, len(list))
 	for i := range list {
 		for k := range list[i].site.Sectors {
 			for j := range list[i].site.Sectors[k].Radios {
@@ -38,7 +38,7 @@ func TestAgreesWithPlanSite(t *testing.T) {
 			}
 		}
 		var err error
-		if alone[i], err = throughput.PlanSite(list[i].site); err != nil {
+		if alone[i], err = site.Plan(list[i].site); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -265,7 +265,7 @@ func FuzzRows(f *testing.F) {
 					t.Errorf("%d carriers of %d rows", n, s.Rows)
 				}
 				used += int64(n)
-				want, err := throughput.PlanSite(s.Plan)
+				want, err := site.Plan(s.Plan)
 				if err != nil {
 					t.Fatal(err)
 				}

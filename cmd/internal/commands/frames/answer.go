@@ -9,7 +9,7 @@ import (
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/words"
-	"spectally/throughput"
+	"spectally/throughput/nr"
 )
 
 // Clauses and tables of frame structures.
@@ -36,7 +36,7 @@ func (k *frames) assumptions() []string {
 	if !k.Pattern.SpecialAssumed() {
 		return nil
 	}
-	s := throughput.DefaultSpecialSlot
+	s := nr.DefaultSpecialSlot
 	return []string{fmt.Sprintf("special slots of %d downlink, %d guard and %d uplink symbols, as in the patterns of TS 38.101-4, since none were given", s.DL, s.Guard, s.UL)}
 }
 

@@ -11,6 +11,9 @@ import (
 	"spectally/cmd/internal/flags"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/lte"
+	"spectally/throughput/nr"
 )
 
 // Command describes the command.
@@ -67,9 +70,9 @@ type frameSlot struct {
 // periodCheck tells whether the periods exist at a subcarrier spacing.
 type periodCheck struct {
 	scs     bands.Frequency
-	slot    throughput.Ratio // ms
-	total   throughput.Ratio // ms
-	periods []throughput.Ratio
+	slot    exact.Ratio // ms
+	total   exact.Ratio // ms
+	periods []exact.Ratio
 	err     error
 }
 
@@ -111,27 +114,27 @@ func (k *frames) readNR() {
 }
 
 func (k *frames) readLTE() {
-	for i := range throughput.LTESubframes {
+	for i := range lte.Subframes {
 		s := k.LTE.Subframe(i)
 		k.slots = append(k.slots, frameSlot{kind: s.Kind.String(), dl: s.DownlinkSymbols, guard: s.GuardSymbols, ul: s.UplinkSymbols,
-			dlTs: s.DownlinkTs, gTs: s.GuardTs, ulTs: s.UplinkTs, format: -1, downlinkInUplink: s.Kind == throughput.LTEPaired})
+			dlTs: s.DownlinkTs, gTs: s.GuardTs, ulTs: s.UplinkTs, format: -1, downlinkInUplink: s.Kind == lte.Paired})
 	}
 	s := k.LTE.Shares()
-	k.units, k.shares = throughput.LTEFrameTs, [3]int64{int64(s.Downlink), int64(s.Guard), int64(s.Uplink)}
+	k.units, k.shares = lte.FrameTs, [3]int64{int64(s.Downlink), int64(s.Guard), int64(s.Uplink)}
 }
 
 // checkPeriods checks the pattern at the subcarrier spacing given, or at all.
 func (k *frames) checkPeriods() {
 	holds := false
-	for _, n := range throughput.NRNumerologies() {
+	for _, n := range nr.Numerologies() {
 		if n.Extended || k.scs != 0 && n.SCS != k.scs {
 			continue
 		}
-		if _, err := throughput.NRNumerologyOf(n.SCS); err != nil {
+		if _, err := nr.NumerologyOf(n.SCS); err != nil {
 			continue // for synchronisation alone
 		}
-		c := periodCheck{scs: n.SCS, slot: throughput.Ratio{Num: 10, Den: int64(n.SlotsPerFrame)}.Reduced()}
-		c.total = c.slot.Mul(throughput.Ratio{Num: int64(len(k.slots)), Den: 1})
+		c := periodCheck{scs: n.SCS, slot: exact.Of(10, int64(n.SlotsPerFrame)).Reduced()}
+		c.total = c.slot.Mul(exact.Whole(int64(len(k.slots))))
 		periods, err := k.Pattern.Periods(n.SCS)
 		c.err = err
 		for _, p := range periods {
@@ -146,8 +149,8 @@ func (k *frames) checkPeriods() {
 }
 
 // share is the share of time of downlink, guard or uplink.
-func (k *frames) share(i int) throughput.Ratio {
-	return throughput.Ratio{Num: k.shares[i], Den: k.units}.Reduced()
+func (k *frames) share(i int) exact.Ratio {
+	return exact.Of(k.shares[i], k.units).Reduced()
 }
 
 // letters draws slots: D, S and U.

@@ -10,7 +10,7 @@ import (
 
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/commandtest"
-	"spectally/throughput"
+	"spectally/throughput/nr"
 )
 
 // frameFields are the fields of the answer, in a form of the test's own.
@@ -90,7 +90,7 @@ func TestFramesOfNR(t *testing.T) {
 				t.Errorf("%s: slot %+v", test.pattern, s)
 			}
 			if s.Format != nil { // TS 38.213 V19.3.0 Table 11.1.1-1, read back
-				format, err := throughput.NRSlotFormat(*s.Format)
+				format, err := nr.SlotFormat(*s.Format)
 				if err != nil || format != *s.Symbols {
 					t.Errorf("%s: slot format %d is %s, %v, not %s", test.pattern, *s.Format, format, err, *s.Symbols)
 				}

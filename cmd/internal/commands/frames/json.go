@@ -7,7 +7,7 @@ import (
 	"spectally/bands"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
-	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // framesValue is the answer of the command as JSON shows it.
@@ -70,7 +70,7 @@ type periodValue struct {
 }
 
 // span counts the slots of a time from the start of a period.
-func (k *frames) span(ms throughput.Ratio, slots int) spanValue {
+func (k *frames) span(ms exact.Ratio, slots int) spanValue {
 	v := spanValue{MS: figures.Decimals(ms, 1, 6), Slots: slots}
 	var b strings.Builder
 	for i := range slots {
@@ -97,7 +97,7 @@ func (k *frames) span(ms throughput.Ratio, slots int) spanValue {
 // one at which the pattern holds; LTE a frame and two.
 func (k *frames) spans() []spanValue {
 	if k.RAT == bands.LTE {
-		return []spanValue{k.span(throughput.Ratio{Num: 10, Den: 1}, 10), k.span(throughput.Ratio{Num: 20, Den: 1}, 20)}
+		return []spanValue{k.span(exact.Whole(10), 10), k.span(exact.Whole(20), 20)}
 	}
 	if len(k.checks) != 1 {
 		return nil
@@ -105,9 +105,9 @@ func (k *frames) spans() []spanValue {
 	c := &k.checks[0]
 	list := []spanValue{k.span(c.total, len(k.slots))}
 	for _, t := range [...]int64{10, 20} {
-		slots := throughput.Ratio{Num: t, Den: 1}.Mul(throughput.Ratio{Num: c.slot.Den, Den: c.slot.Num})
-		if c.err == nil && throughput.Ratio.Cmp(c.total, throughput.Ratio{Num: t, Den: 1}) != 0 {
-			list = append(list, k.span(throughput.Ratio{Num: t, Den: 1}, int(slots.Num)))
+		slots := exact.Whole(t).Mul(exact.Of(c.slot.Den, c.slot.Num))
+		if c.err == nil && exact.Ratio.Cmp(c.total, exact.Whole(t)) != 0 {
+			list = append(list, k.span(exact.Whole(t), int(slots.Num)))
 		}
 	}
 	return list

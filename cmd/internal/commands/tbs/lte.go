@@ -11,7 +11,7 @@ import (
 	"spectally/cmd/internal/flags"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/words"
-	"spectally/throughput"
+	"spectally/throughput/lte"
 )
 
 // lteCommand describes the command.
@@ -106,12 +106,12 @@ func (f *lteBlockFlags) counts() bool {
 
 // lteBlock is a transport block of LTE with what it follows from.
 type lteBlock struct {
-	grant   throughput.LTEGrant
-	table   throughput.LTEMCSTable // none where I_TBS was given
+	grant   lte.Grant
+	table   lte.MCSTable // none where I_TBS was given
 	mcs     int
 	counted bool // resource elements were counted
 	qm      int  // 0 where it is not known
-	result  throughput.LTETransport
+	result  lte.Transport
 	assumed []string
 }
 
@@ -120,7 +120,7 @@ func findLTEBlock(f *lteBlockFlags) (*lteBlock, error) {
 		return nil, command.AbsentFlag("prb", "1 to 110 resource blocks")
 	}
 	b := &lteBlock{counted: f.counts()}
-	b.grant = throughput.LTEGrant{Direction: bands.Downlink, PRB: f.prb.Value, Layers: f.layers.Value}
+	b.grant = lte.Grant{Direction: bands.Downlink, PRB: f.prb.Value, Layers: f.layers.Value}
 	if d := f.direction.Direction(); d != 0 {
 		b.grant.Direction = d
 	}
@@ -151,7 +151,7 @@ func (b *lteBlock) readIndex(f *lteBlockFlags) error {
 		}
 		b.grant.ITBS = f.itbs.Value
 		if f.qm.Given() {
-			if _, err := throughput.LTEMCSTableFor(b.grant.Direction, f.qm.Value); err != nil {
+			if _, err := lte.MCSTableFor(b.grant.Direction, f.qm.Value); err != nil {
 				return command.At("--qm", err)
 			}
 			b.qm = f.qm.Value
@@ -166,7 +166,7 @@ func (b *lteBlock) readIndex(f *lteBlockFlags) error {
 		name = "64qam"
 		b.assumed = append(b.assumed, "MCS table 64qam, which holds where no other is configured (TS 36.213 clauses 7.1.7.1 and 8.6.1)")
 	}
-	table, err := throughput.ParseLTEMCSTable(b.grant.Direction, name)
+	table, err := lte.ParseMCSTable(b.grant.Direction, name)
 	if err != nil {
 		return command.At("--mcs-table", err)
 	}
@@ -201,7 +201,7 @@ func (b *lteBlock) readPlace(f *lteBlockFlags) error {
 			return command.At("--special", &bands.ValueError{Param: "special subframe configuration", Got: f.special.String(), Allowed: "none in the uplink: special subframes carry no user data there"})
 		}
 		var err error
-		if frame, err = throughput.NewLTETDD(2, f.special.Value, false); err != nil {
+		if frame, err = lte.NewTDD(2, f.special.Value, false); err != nil {
 			return command.At("--special", err)
 		}
 		if !frame.Subframe(1).Carries(bands.Downlink) {
@@ -216,7 +216,7 @@ func (b *lteBlock) readPlace(f *lteBlockFlags) error {
 	} else if b.counted {
 		b.assumed = append(b.assumed, "subframe "+strconv.Itoa(g.Subframe)+", since none was given")
 	}
-	g.Cell = throughput.LTECell{Frame: frame, UERS: f.uers, PUCCH: -1}
+	g.Cell = lte.Cell{Frame: frame, UERS: f.uers, PUCCH: -1}
 	if f.rb.Given() {
 		g.Cell.RB = f.rb.Value
 	}
@@ -234,12 +234,12 @@ func (b *lteBlock) readPlace(f *lteBlockFlags) error {
 
 // usualSubframe is a special subframe where one was asked for, else one that carries
 // data of the direction and, if there is one, no synchronisation signal.
-func (b *lteBlock) usualSubframe(frame throughput.LTEFrame, f *lteBlockFlags) int {
+func (b *lteBlock) usualSubframe(frame lte.Frame, f *lteBlockFlags) int {
 	if f.special.Given() {
 		return 1
 	}
 	for _, n := range [...]int{1, 2, 3, 4, 7, 8, 9, 6, 0, 5} {
-		if sub := frame.Subframe(n); sub.Kind != throughput.LTESpecialSubframe && sub.Carries(b.grant.Direction) {
+		if sub := frame.Subframe(n); sub.Kind != lte.SpecialSubframe && sub.Carries(b.grant.Direction) {
 			return n
 		}
 	}

@@ -9,7 +9,8 @@ import (
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/words"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/lte"
 )
 
 // lteBlockValue is the answer of the command as JSON shows it. Size and code blocks
@@ -55,7 +56,7 @@ func (b *lteBlock) hasRate() bool { return b.counted && b.qm != 0 }
 func (b *lteBlock) value() lteBlockValue {
 	r := &b.result
 	v := lteBlockValue{
-		TBS: r.Bits, CodeBlocks: r.CodeBlocks(), CRCBits: throughput.LTECRCBits, Direction: b.grant.Direction.Short(), PRB: b.grant.PRB, Column: r.Column,
+		TBS: r.Bits, CodeBlocks: r.CodeBlocks(), CRCBits: lte.CRCBits, Direction: b.grant.Direction.Short(), PRB: b.grant.PRB, Column: r.Column,
 		Layers: b.grant.Layers, ITBS: b.grant.ITBS.String(), Assumptions: figures.Present(b.assumptions()), Working: b.working(),
 	}
 	if b.qm != 0 {
@@ -73,10 +74,10 @@ func (b *lteBlock) value() lteBlockValue {
 		if c.Layers == 0 {
 			continue
 		}
-		w := lteCodewordValue{Layers: c.Layers, TBS: c.Bits, CodeBlocks: c.Segmentation.C, Segments: c.Segmentation.String(), CRCBits: throughput.LTECRCBits}
+		w := lteCodewordValue{Layers: c.Layers, TBS: c.Bits, CodeBlocks: c.Segmentation.C, Segments: c.Segmentation.String(), CRCBits: lte.CRCBits}
 		if b.hasRate() {
-			w.ChannelBits, w.CodeRate = &c.ChannelBits, new(lteRate(c.Bits+throughput.LTECRCBits, c.ChannelBits))
-			channel, bits = channel+c.ChannelBits, bits+c.Bits+throughput.LTECRCBits
+			w.ChannelBits, w.CodeRate = &c.ChannelBits, new(lteRate(c.Bits+lte.CRCBits, c.ChannelBits))
+			channel, bits = channel+c.ChannelBits, bits+c.Bits+lte.CRCBits
 		}
 		v.Codewords = append(v.Codewords, w)
 	}
@@ -87,13 +88,13 @@ func (b *lteBlock) value() lteBlockValue {
 }
 
 func lteRate(bits, channel int) figures.Figure {
-	return figures.Decimals(throughput.Ratio{Num: int64(bits), Den: int64(channel)}, 1, 6)
+	return figures.Decimals(exact.Of(int64(bits), int64(channel)), 1, 6)
 }
 
 // tableName is the name of the MCS table as the flag has it.
 func (b *lteBlock) tableName() string {
 	for _, name := range lteTables {
-		if t, err := throughput.ParseLTEMCSTable(b.grant.Direction, name); err == nil && t == b.table {
+		if t, err := lte.ParseMCSTable(b.grant.Direction, name); err == nil && t == b.table {
 			return name
 		}
 	}
@@ -137,7 +138,7 @@ func (b *lteBlock) answer() *render.Answer {
 	source := clauses.OfLTE(b.grant.Direction)
 	facts := render.Facts{
 		{Name: size, Value: strconv.Itoa(v.TBS), Unit: "bits", Source: source},
-		{Name: "every millisecond", Value: string(figures.Decimals(throughput.Ratio{Num: int64(v.TBS), Den: 1}, 1000, 3)), Unit: "Mbit/s"},
+		{Name: "every millisecond", Value: string(figures.Decimals(exact.Whole(int64(v.TBS)), 1000, 3)), Unit: "Mbit/s"},
 		{Name: "I_TBS", Value: v.ITBS},
 		{Name: "code blocks", Value: strconv.Itoa(v.CodeBlocks)},
 	}

@@ -7,7 +7,7 @@ import (
 
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/commandtest"
-	"spectally/throughput"
+	"spectally/throughput/lte"
 )
 
 // The sizes of TS 36.213 V19.3.0 Table 7.1.7.2.1-1 by their sums, and Tables
@@ -39,7 +39,7 @@ func TestLTEBlocks(t *testing.T) {
 			continue
 		}
 		sum := 0
-		for n := 1; n <= throughput.LTEMaxPRB; n++ {
+		for n := 1; n <= lte.MaxPRB; n++ {
 			flags := newLTEBlockFlags()
 			for value, err := range map[string]error{f[1]: flags.itbs.Set(f[1]), strconv.Itoa(n): flags.prb.Set(strconv.Itoa(n))} {
 				if err != nil {
@@ -146,9 +146,9 @@ func TestLTEScaledRow(t *testing.T) {
 // codewords of 4 at the indices without an entry in Table 7.1.7.2.5-1.
 func TestLTEGaps(t *testing.T) {
 	gaps := 0
-	for _, i := range throughput.ITBSValues() {
+	for _, i := range lte.ITBSValues() {
 		for layers := 1; layers <= 8; layers++ {
-			_, want := throughput.LTETransportBlock(i, 110, layers)
+			_, want := lte.TransportBlock(i, 110, layers)
 			status, out, errs := commandtest.Run(Command(), "tbs", "lte", "--prb", "110", "--itbs", i.String(), "--layers", strconv.Itoa(layers))
 			switch {
 			case want == nil && status != command.Good:

@@ -9,7 +9,8 @@ import (
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/words"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/lte"
 )
 
 func (b *lteBlock) working() render.Working {
@@ -59,7 +60,7 @@ func (b *lteBlock) columnStep(name string) render.Step {
 		Source:  clauses.LTEMCS,
 	}
 	var factors []string
-	if sub.Kind == throughput.LTESpecialSubframe {
+	if sub.Kind == lte.SpecialSubframe {
 		factor := "0.75"
 		if sub.Column(8) == 3 {
 			factor = "0.375"
@@ -67,7 +68,7 @@ func (b *lteBlock) columnStep(name string) render.Step {
 		factors = append(factors, factor+" (special subframe)")
 	}
 	if b.grant.Scaling != 0 {
-		factors = append(factors, string(figures.Decimals(throughput.Ratio{Num: int64(b.grant.Scaling), Den: 8}, 1, 3))+" (altMCS-Table-scaling)")
+		factors = append(factors, string(figures.Decimals(exact.Of(int64(b.grant.Scaling), 8), 1, 3))+" (altMCS-Table-scaling)")
 	}
 	step.Numbers = fmt.Sprintf("max(floor(%d", b.grant.PRB)
 	for _, f := range factors {
@@ -78,17 +79,17 @@ func (b *lteBlock) columnStep(name string) render.Step {
 }
 
 // sizeSteps shows how the size of a codeword is read from the tables.
-func (b *lteBlock) sizeSteps(name string, c *throughput.LTECodeword) render.Working {
+func (b *lteBlock) sizeSteps(name string, c *lte.Codeword) render.Working {
 	n, source := b.result.Column, clauses.LTEPDSCH
 	if b.grant.Direction == bands.Uplink {
 		source = clauses.LTEPUSCH
 	}
 	step := render.Step{Name: name + ": transport block size", Result: strconv.Itoa(c.Bits) + " bits", Source: source}
-	one, err := throughput.LTECodewordSize(b.grant.ITBS, n, 1)
+	one, err := lte.CodewordSize(b.grant.ITBS, n, 1)
 	switch {
 	case c.Layers == 1:
 		step.Formula = fmt.Sprintf("TBS(I_TBS %s, n_prb %d) of the size table", b.grant.ITBS, n)
-	case n*c.Layers <= throughput.LTEMaxPRB:
+	case n*c.Layers <= lte.MaxPRB:
 		step.Formula = fmt.Sprintf("TBS(I_TBS %s, %d × n_prb) of the size table, since %d × n_prb ≤ 110", b.grant.ITBS, c.Layers, c.Layers)
 		step.Numbers = fmt.Sprintf("TBS(%s, %d × %d)", b.grant.ITBS, c.Layers, n)
 	case err == nil:
@@ -99,18 +100,18 @@ func (b *lteBlock) sizeSteps(name string, c *throughput.LTECodeword) render.Work
 }
 
 // segmentStep shows the code blocks of a codeword.
-func segmentStep(name string, c *throughput.LTECodeword) render.Step {
-	total := c.Bits + throughput.LTECRCBits
+func segmentStep(name string, c *lte.Codeword) render.Step {
+	total := c.Bits + lte.CRCBits
 	step := render.Step{
 		Name:    name + ": code blocks",
 		Formula: "C = 1 (TBS + CRC ≤ 6144)",
-		Numbers: fmt.Sprintf("%d + %d ≤ 6144", c.Bits, throughput.LTECRCBits),
+		Numbers: fmt.Sprintf("%d + %d ≤ 6144", c.Bits, lte.CRCBits),
 		Result:  words.Arithmetic(c.Segmentation.String()) + " bits",
 		Source:  render.Source{Spec: "TS 36.212", Version: "19.3.0", Table: "clause 5.1.2"},
 	}
 	if total > 6144 {
 		step.Formula = "C = ceil((TBS + CRC) / (6144 − 24))"
-		step.Numbers = fmt.Sprintf("ceil((%d + %d) / 6120)", c.Bits, throughput.LTECRCBits)
+		step.Numbers = fmt.Sprintf("ceil((%d + %d) / 6120)", c.Bits, lte.CRCBits)
 		step.Result = strconv.Itoa(c.Segmentation.C) + " code blocks, " + step.Result
 	}
 	if f := c.Segmentation.F; f > 0 {
@@ -120,7 +121,7 @@ func segmentStep(name string, c *throughput.LTECodeword) render.Step {
 }
 
 // rateSteps shows channel bits and code rate.
-func (b *lteBlock) rateSteps(name string, c *throughput.LTECodeword) render.Working {
+func (b *lteBlock) rateSteps(name string, c *lte.Codeword) render.Working {
 	return render.Working{{
 		Name:    name + ": channel bits",
 		Formula: "resource elements left for data × Qm × layers",
@@ -130,8 +131,8 @@ func (b *lteBlock) rateSteps(name string, c *throughput.LTECodeword) render.Work
 	}, {
 		Name:    name + ": code rate",
 		Formula: "(TBS + CRC) / channel bits",
-		Numbers: fmt.Sprintf("(%d + %d) / %d", c.Bits, throughput.LTECRCBits, c.ChannelBits),
-		Result:  string(lteRate(c.Bits+throughput.LTECRCBits, c.ChannelBits)),
+		Numbers: fmt.Sprintf("(%d + %d) / %d", c.Bits, lte.CRCBits, c.ChannelBits),
+		Result:  string(lteRate(c.Bits+lte.CRCBits, c.ChannelBits)),
 		Source:  clauses.LTEMCS,
 	}}
 }

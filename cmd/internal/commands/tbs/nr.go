@@ -9,7 +9,7 @@ import (
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/flags"
 	"spectally/cmd/internal/render"
-	"spectally/throughput"
+	"spectally/throughput/nr"
 )
 
 // nrCommand describes the command.
@@ -95,13 +95,13 @@ func (f *nrBlockFlags) add(set *pflag.FlagSet) {
 // nrBlock is a transport block of NR with what it follows from.
 type nrBlock struct {
 	direction   bands.Direction
-	alloc       throughput.NRAllocation
-	table       throughput.NRMCSTable // none where the code rate was given
+	alloc       nr.Allocation
+	table       nr.MCSTable // none where the code rate was given
 	mcs         int
-	dmrs        *throughput.NRDMRS // nil where N_DMRS was given
+	dmrs        *nr.DMRS // nil where N_DMRS was given
 	dmrsSymbols int
 	groups      int
-	blocks      [2]throughput.NRTransportBlock
+	blocks      [2]nr.TransportBlock
 	codewords   int
 	assumed     []string
 }
@@ -111,7 +111,7 @@ func findNRBlock(f *nrBlockFlags) (*nrBlock, error) {
 	if !f.prb.Given() {
 		return nil, command.AbsentFlag("prb", "1 to 275 resource blocks")
 	}
-	b.alloc = throughput.NRAllocation{PRB: f.prb.Value, Symbols: f.symbols.Value, Layers: f.layers.Value, ScalingField: f.scaling.Index}
+	b.alloc = nr.Allocation{PRB: f.prb.Value, Symbols: f.symbols.Value, Layers: f.layers.Value, ScalingField: f.scaling.Index}
 	b.alloc.XOverhead, _ = strconv.Atoi(f.xOverhead.String()) // one of the names
 	b.alloc.Slots, _ = strconv.Atoi(f.slots.String())
 	if err := b.readDirection(f); err != nil {
@@ -130,7 +130,7 @@ func findNRBlock(f *nrBlockFlags) (*nrBlock, error) {
 
 // readDirection takes the direction that was given, or that other flags ask for.
 func (b *nrBlock) readDirection(f *nrBlockFlags) error {
-	table, _ := throughput.ParseNRMCSTable(f.table.String()) // none if none was given
+	table, _ := nr.ParseMCSTable(f.table.String()) // none if none was given
 	var why string
 	switch {
 	case table.TransformPrecoding():
@@ -149,7 +149,7 @@ func (b *nrBlock) readDirection(f *nrBlockFlags) error {
 	case b.direction == 0:
 		b.direction = bands.Downlink
 	}
-	if b.direction == bands.Uplink && table == throughput.NRMCS1024QAM {
+	if b.direction == bands.Uplink && table == nr.MCS1024QAM {
 		return command.At("--mcs-table", &bands.ValueError{Param: "MCS table of the uplink", Got: table.String(), Allowed: "64qam, 256qam, 64qam-lowse, 64qam-tp or 64qam-lowse-tp",
 			Source: bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 6.1.4.1"}})
 	}
@@ -177,10 +177,10 @@ func (b *nrBlock) readScheme(f *nrBlockFlags) error {
 	}
 	name := f.table.String()
 	if name == "" {
-		name = throughput.NRMCS64QAM.String()
+		name = nr.MCS64QAM.String()
 		b.assumed = append(b.assumed, "MCS table 64qam, which holds where no other is configured (TS 38.214 clauses 5.1.3.1 and 6.1.4.1)")
 	}
-	table, err := throughput.ParseNRMCSTable(name)
+	table, err := nr.ParseMCSTable(name)
 	if err != nil {
 		return err
 	}
@@ -209,7 +209,7 @@ func (b *nrBlock) readDMRS(f *nrBlockFlags) error {
 	}
 	c := f.dmrs.Value
 	if !f.dmrs.IsSet {
-		c = throughput.DefaultNRDMRS(b.direction, b.alloc.Layers)
+		c = nr.DefaultDMRS(b.direction, b.alloc.Layers)
 		b.assumed = append(b.assumed, "DM-RS "+c.String()+", since neither --dmrs-re nor --dmrs was given (as in most reference channels)")
 	}
 	b.dmrs = &c

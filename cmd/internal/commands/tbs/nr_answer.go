@@ -10,7 +10,7 @@ import (
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/words"
-	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // nrBlockValue is the answer of the command as JSON shows it. With two codewords
@@ -59,7 +59,7 @@ func (b *nrBlock) value() nrBlockValue {
 	v := nrBlockValue{
 		RE: b.blocks[0].RE, CodeRate: b.blocks[0].CodeRate, Qm: b.blocks[0].Qm, BaseGraph: &b.blocks[0].BaseGraph, CRCBits: &b.blocks[0].CRCBits,
 		Direction: b.direction.Short(), PRB: b.alloc.PRB, Symbols: b.alloc.Symbols, Layers: b.alloc.Layers, DMRSRE: b.alloc.DMRSRE, XOverhead: b.alloc.XOverhead,
-		Slots: b.alloc.Slots, Scaling: figures.Decimals(throughput.Ratio{Num: 1, Den: 1 << b.alloc.ScalingField}, 1, 2),
+		Slots: b.alloc.Slots, Scaling: figures.Decimals(exact.Of(1, 1<<b.alloc.ScalingField), 1, 2),
 		Assumptions: figures.Present(b.assumed), Working: b.working(),
 	}
 	if b.table != 0 {
@@ -139,7 +139,7 @@ func (b *nrBlock) answer() *render.Answer {
 // dearRate tells whether a UE may skip the decoding of a downlink block.
 func (b *nrBlock) dearRate(v *nrBlockValue) bool {
 	for i := range v.Codewords {
-		if b.direction == bands.Downlink && b.blocks[i].EffectiveCodeRate().Cmp(throughput.Ratio{Num: 95, Den: 100}) > 0 {
+		if b.direction == bands.Downlink && b.blocks[i].EffectiveCodeRate().Cmp(exact.Of(95, 100)) > 0 {
 			return true
 		}
 	}

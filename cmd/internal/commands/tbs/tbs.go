@@ -7,7 +7,8 @@ import (
 	"spectally/bands"
 	"spectally/cmd/internal/blocksteps"
 	"spectally/cmd/internal/command"
-	"spectally/throughput"
+	"spectally/throughput/exact"
+	"spectally/throughput/nr"
 )
 
 // Command describes the command.
@@ -34,11 +35,11 @@ type rateFlag struct {
 // Set implements pflag.Value.
 func (r *rateFlag) Set(s string) error {
 	e := &bands.ValueError{Param: "code rate", Got: s, Allowed: r.Allowed()}
-	ratio, err := throughput.ParseRatio(s)
+	ratio, err := exact.ParseRatio(s)
 	if err != nil {
 		return e
 	}
-	of, err := throughput.NRRate2048(ratio)
+	of, err := nr.Rate2048(ratio)
 	if err != nil {
 		if !strings.Contains(s, "/") {
 			e.Nearest = nearestRate(ratio)
@@ -51,11 +52,11 @@ func (r *rateFlag) Set(s string) error {
 
 // nearestRate is the rate that was most likely meant: one in 1/1024 without its
 // denominator, or the nearest that exists.
-func nearestRate(r throughput.Ratio) string {
-	if r.Cmp(throughput.Ratio{Num: 1, Den: 1}) > 0 {
-		r = r.Mul(throughput.Ratio{Num: 1, Den: 1024})
+func nearestRate(r exact.Ratio) string {
+	if r.Cmp(exact.Whole(1)) > 0 {
+		r = r.Mul(exact.Of(1, 1024))
 	}
-	n := r.Mul(throughput.Ratio{Num: 2048, Den: 1}).Round()
+	n := r.Mul(exact.Whole(2048)).Round()
 	if n < 1 || n > 2048 {
 		return ""
 	}

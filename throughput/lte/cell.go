@@ -1,0 +1,122 @@
+package lte
+
+import (
+	"fmt"
+	"strconv"
+
+	"spectally/bands"
+	"spectally/data"
+)
+
+// Cell says what an LTE carrier keeps back from user data, as far as a
+// scheduler's limits depend on it. Cells compare with ==. RB must be given; the
+// zero value of every other field is the default that its comment names.
+type Cell struct {
+	// RB is the number of resource blocks N_RB of the carrier, 6 to 110.
+	RB int
+	// Frame is the frame structure; by default FDD with normal cyclic prefix.
+	Frame Frame
+	// ControlSymbols is the length of the control region: 1 to 3 symbols, 2 to 4
+	// where RB is at most 10; DwPTS has at most 2 (TS 36.211 Table 6.7-1). Default: the
+	// shortest, as in the reference channels of TS 38.101-4 Annexes A.3.2.1.4 and
+	// A.3.2.2.6.
+	ControlSymbols int
+	// CRSPorts is the number of ports of the cell-specific reference signal: 1, 2
+	// or 4. Default: as many as the layers need, 1, 2 or 4, and 1 where the layers
+	// are sent on ports of their own (UERS), as in TR 37.910 clause B.3.2.
+	CRSPorts int
+	// UERS sends the PDSCH with UE-specific reference signals (ports 7 to 14,
+	// transmission modes 9 and 10); more than four layers always do.
+	UERS bool
+	// SystemInformation is the number of resource blocks of subframe 5 that carry
+	// system information instead of user data, outside the central six; RB or more
+	// keeps the whole subframe. It is counted in every frame, as in the reference
+	// channels of TS 38.101-4; SIB1 itself is sent in every second. Default: none.
+	SystemInformation int
+	// NoBroadcast counts subframes as if they had no synchronisation signals, no
+	// broadcast channel and no system information.
+	NoBroadcast bool
+	// PUCCH is the number of resource blocks kept for the uplink control channel.
+	// Default 2, as in TR 37.910 clause B.3.2; negative for none.
+	PUCCH int
+	// SRS is the number of uplink subframes of a frame whose last symbol is kept for
+	// sounding. Default: none.
+	SRS int
+	// Alternatives lets every block choose between an index of the MCS table and the
+	// alternatives that configuration may put in its place (26A, 33A, 33B, 37A).
+	Alternatives bool
+}
+
+var (
+	controlSource = data.Source{Spec: "TS 36.211", Version: "19.3.0", Table: "6.7-1"}
+	gridSource    = data.Source{Spec: "TS 36.211", Version: "19.3.0", Table: "clause 6.10"}
+)
+
+// withDefaults fills in what is left at zero for a number of layers, and checks
+// what is given.
+func (c Cell) withDefaults(dir bands.Direction, layers int) (Cell, error) {
+	if err := checkLink(dir, layers); err != nil {
+		return c, err
+	}
+	if c.RB < 6 || c.RB > MaxPRB {
+		return c, rangeError("resource blocks of the carrier", c.RB, 6, MaxPRB, gridSource)
+	}
+	shortest, longest := 1, 3
+	if c.RB <= 10 {
+		shortest, longest = 2, 4
+	}
+	if c.ControlSymbols == 0 {
+		c.ControlSymbols = shortest
+	}
+	if c.ControlSymbols < shortest || c.ControlSymbols > longest {
+		return c, rangeError("control symbols", c.ControlSymbols, shortest, longest, controlSource)
+	}
+	if dir == bands.Downlink {
+		if err := c.antennas(layers); err != nil {
+			return c, err
+		}
+	}
+	if c.SystemInformation < 0 {
+		return c, rangeError("resource blocks of system information", c.SystemInformation, 0, c.RB, data.Source{})
+	}
+	if c.SRS < 0 || c.SRS > Subframes {
+		return c, rangeError("subframes with SRS", c.SRS, 0, Subframes, data.Source{})
+	}
+	if c.PUCCH == 0 {
+		c.PUCCH = 2
+	}
+	c.PUCCH = max(c.PUCCH, 0)
+	if dir == bands.Uplink && c.PUCCH >= c.RB {
+		return c, rangeError("resource blocks of the PUCCH", c.PUCCH, 1, c.RB-1, data.Source{})
+	}
+	return c, nil
+}
+
+func (c *Cell) antennas(layers int) error {
+	c.UERS = c.UERS || layers > 4
+	if c.UERS && c.Frame.ExtendedCP() {
+		return &bands.ValueError{
+			Param: "cyclic prefix", Got: "extended",
+			Allowed: "normal with UE-specific reference signals and above four layers", Source: gridSource,
+		}
+	}
+	switch {
+	case c.CRSPorts != 0:
+	case c.UERS || layers == 1:
+		c.CRSPorts = 1
+	case layers == 2:
+		c.CRSPorts = 2
+	default:
+		c.CRSPorts = 4
+	}
+	if c.CRSPorts != 1 && c.CRSPorts != 2 && c.CRSPorts != 4 {
+		return &bands.ValueError{Param: "CRS ports", Got: strconv.Itoa(c.CRSPorts), Allowed: "1, 2 or 4", Source: gridSource}
+	}
+	if !c.UERS && layers > c.CRSPorts {
+		return &bands.ValueError{
+			Param: "CRS ports", Got: strconv.Itoa(c.CRSPorts),
+			Allowed: fmt.Sprintf("no fewer than the %d layers without UE-specific reference signals", layers), Source: codewordSource,
+		}
+	}
+	return nil
+}

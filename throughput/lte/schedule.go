@@ -1,0 +1,164 @@
+package lte
+
+import (
+	"sync"
+
+	"spectally/bands"
+)
+
+// Scheduled is the most a scheduler can send in one subframe.
+type Scheduled struct {
+	Subframe Subframe
+	PRB      int // allocated resource blocks; 0 where nothing is sent
+	Column   int // column n_prb of the size table
+	Elements int // resource elements of one layer that carry data
+	Bits     int // transport block bits, sum over the codewords
+	Blocks   [2]Block
+}
+
+// Schedule is the most a scheduler can send in a frame of 10 ms.
+type Schedule struct {
+	Cell      Cell // with its defaults filled in
+	Subframes [Subframes]Scheduled
+	FrameBits int // transport block bits of the frame
+}
+
+// BitsPerSecond is the rate of the frame over its 10 ms.
+func (s *Schedule) BitsPerSecond() int64 { return frameRate(s.FrameBits) }
+
+// frameRate is the rate in bit/s of bits that are sent every 10 ms.
+func frameRate(bits int) int64 { return int64(bits) * 100 }
+
+type scheduleKey struct {
+	cell       Cell
+	dir        bands.Direction
+	qm, layers int
+}
+
+// schedules keeps schedules that were worked out, up to a number of them.
+var schedules = struct {
+	sync.RWMutex
+	m map[scheduleKey]*Schedule
+}{m: make(map[scheduleKey]*Schedule)}
+
+const schedulesKept = 1024
+
+// Schedule works out the most that a scheduler can send to or from one UE in a
+// frame, with a modulation of at most order qm (2, 4, 6, 8; 10 in the downlink) on 1
+// to 8 layers (uplink 4): in every subframe, over the numbers of blocks and the
+// rows of that modulation's MCS table, each codeword for itself, the largest
+// transport blocks whose code rate is at most 0.932 (TS 36.213 clause 7.1.7: above
+// it a UE may skip decoding; the same bound is used in the uplink) in the resource
+// elements that the cell leaves. Sizes that the standard does not give are no
+// choice.
+//
+// The control region, cell-specific and UE-specific reference signals, PSS, SSS and
+// PBCH are taken from subframes 0 and 5 (in TDD also 1 and 6) as TS 36.211 maps
+// them; blocks outside the centre are used first. In the uplink the demodulation
+// reference signal, the PUCCH and sounding are taken out. UpPTS carries no user
+// data.
+//
+// The schedule is kept for all who ask: it must not be changed.
+func (c Cell) Schedule(dir bands.Direction, qm, layers int) (*Schedule, error) {
+	key := scheduleKey{c, dir, qm, layers}
+	schedules.RLock()
+	s, ok := schedules.m[key]
+	schedules.RUnlock()
+	if ok {
+		return s, nil
+	}
+	fresh, err := c.schedule(dir, qm, layers)
+	if err != nil {
+		return nil, err
+	}
+	schedules.Lock()
+	if len(schedules.m) >= schedulesKept {
+		clear(schedules.m)
+	}
+	schedules.m[key] = &fresh
+	schedules.Unlock()
+	return &fresh, nil
+}
+
+func (c Cell) schedule(dir bands.Direction, qm, layers int) (Schedule, error) {
+	c, err := c.withDefaults(dir, layers)
+	if err != nil {
+		return Schedule{}, err
+	}
+	if _, err := MCSTableFor(dir, qm); err != nil {
+		return Schedule{}, err
+	}
+	search := search{
+		mcs: schemes(dir, qm, c.Alternatives), qm: qm, layers: layers,
+		products: dir == bands.Uplink,
+	}
+	s := Schedule{Cell: c}
+	var grids [Subframes]grid
+	for i := range Subframes {
+		grids[i] = c.grid(dir, i, layers)
+		sub := &s.Subframes[i]
+		for j := range i { // a subframe like an earlier one is not searched again
+			if grids[j] == grids[i] && s.Subframes[j].Subframe == c.Frame.Subframe(i) {
+				*sub = s.Subframes[j]
+				break
+			}
+		}
+		if sub.Subframe.Kind == 0 {
+			*sub = search.best(&grids[i], c.Frame.Subframe(i), dir)
+		}
+		s.FrameBits += sub.Bits
+	}
+	return s, nil
+}
+
+// search looks for the largest transport blocks of a subframe.
+type search struct {
+	mcs        []scheme
+	qm, layers int
+	products   bool // only numbers of blocks that are products of 2, 3 and 5
+}
+
+func (s *search) best(g *grid, sub Subframe, dir bands.Direction) Scheduled {
+	best := Scheduled{Subframe: sub}
+	for n := g.blocks(); n > 0; n-- {
+		if s.products && PUSCHBlocks(n) != n {
+			continue
+		}
+		elements := g.elements(n)
+		if 932*elements*s.qm*s.layers <= 1000*best.Bits {
+			break // fewer blocks carry no more
+		}
+		here := Scheduled{Subframe: sub, PRB: n, Column: n, Elements: elements}
+		if dir == bands.Downlink {
+			here.Column = sub.Column(n)
+		}
+		for i, layers := range split[s.layers] {
+			if layers == 0 {
+				continue
+			}
+			if i == 1 && layers == here.Blocks[0].Layers {
+				here.Blocks[1] = here.Blocks[0]
+			} else {
+				here.Blocks[i] = s.codeword(here.Column, elements, layers)
+			}
+			here.Bits += here.Blocks[i].Bits
+		}
+		if here.Bits > best.Bits {
+			best = here
+		}
+	}
+	return best
+}
+
+// codeword finds the largest block of one codeword.
+func (s *search) codeword(column, elements, layers int) Block {
+	t := sizes()
+	best := Block{Layers: layers}
+	for _, m := range s.mcs {
+		bits := int(t.bits[layers][m.itbs][column])
+		if channel := elements * m.qm * layers; bits > best.Bits && decodable(bits, channel) {
+			best = Block{layers, m.index, m.itbs, m.qm, bits, channel}
+		}
+	}
+	return best
+}
