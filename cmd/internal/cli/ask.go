@@ -1,6 +1,9 @@
 package cli
 
 import (
+	"spectally/cmd/internal/commands"
+	"spectally/cmd/internal/commands/site"
+
 	"io"
 
 	"spectally/cmd/internal/command"
@@ -9,5 +12,5 @@ import (
 
 // Ask returns what a command line asks for, before it is written, as [command.Ask] does.
 func Ask(args []string, input io.Reader) (*render.Answer, error) {
-	return command.Ask(askable(), args, input)
+	return command.Ask(commands.All(site.Many{}), args, input)
 }

@@ -12,6 +12,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/command"
 )
 
 // totalFields and the types below are the fields of the contract, in a form of the
@@ -101,7 +102,7 @@ func readCA(t *testing.T, text string) caFields {
 	if err := json.Unmarshal([]byte(out), &c); err != nil {
 		t.Fatal(err)
 	}
-	if c.Valid != (status == statusGood) || status > statusRefuted {
+	if c.Valid != (status == command.Good) || status > command.Refuted {
 		t.Errorf("ca %s: valid is %v, exit status %d", text, c.Valid, status)
 	}
 	return c
@@ -411,7 +412,7 @@ func TestCASpelling(t *testing.T) {
 func BenchmarkCA(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if status, _, errs := run("ca", "B3:20 + B7:20 + n78:100@630000 + n78:100@636664"); status != statusGood {
+		if status, _, errs := run("ca", "B3:20 + B7:20 + n78:100@630000 + n78:100@636664"); status != command.Good {
 			b.Fatal(errs)
 		}
 	}

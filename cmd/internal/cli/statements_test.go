@@ -12,6 +12,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/command"
 )
 
 // statement is a line of the corpus of statements.
@@ -47,7 +48,7 @@ func verdictOf(tb testing.TB, args []string) (j judged, status int, message stri
 	tb.Helper()
 	var out, errs bytes.Buffer
 	status = Run(append([]string{"claim", "--format", "json"}, args...), nil, &out, &errs)
-	if status == statusUnusable {
+	if status == command.Unusable {
 		return j, status, errs.String()
 	}
 	if err := json.Unmarshal(out.Bytes(), &j); err != nil {
@@ -73,7 +74,7 @@ func TestStatements(t *testing.T) {
 		if j.Verdict != s.verdict || j.Reading != s.reading {
 			t.Errorf("line %d: %q\n\t%s as %s: %s%s\n\twant %s as %s: %s", s.line, s.args, j.Verdict, j.Reading, j.Summary, message, s.verdict, s.reading, s.because)
 		}
-		if (status == statusRefuted) != (j.Verdict == "fails") {
+		if (status == command.Refuted) != (j.Verdict == "fails") {
 			t.Errorf("line %d: %s with status %d", s.line, j.Verdict, status)
 		}
 		site := j.Kind == "same-site" || j.Kind == "several" // the parts have their own
@@ -113,7 +114,7 @@ func TestLeftOpen(t *testing.T) {
 				continue // not admissible
 			}
 			j, status, message := verdictOf(t, append([]string{filled.String()}, s.args[1:]...))
-			if status == statusUnusable || strings.Contains(j.Summary, "is not known") {
+			if status == command.Unusable || strings.Contains(j.Summary, "is not known") {
 				if s.verdict != "" && strings.Contains(message, "internal") {
 					t.Error(message)
 				}

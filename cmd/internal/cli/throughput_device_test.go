@@ -7,13 +7,15 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"spectally/cmd/internal/command"
 )
 
 const phone = "../../../testdata/devices/phone.toml"
 
 func TestDeviceLimits(t *testing.T) {
 	p, status := readPeak(t, "B3:20 + B7:20,qam=1024 + B20:10 + n78:100 + n78:80 + n28:10", "--device", phone)
-	if p.Device == nil || status != statusGood || p.Device.Name != "phone A" {
+	if p.Device == nil || status != command.Good || p.Device.Name != "phone A" {
 		t.Fatalf("status %d, %+v, %+v", status, p.Device, p.Findings)
 	}
 	var limits []string
@@ -39,11 +41,11 @@ func TestDeviceLimits(t *testing.T) {
 		t.Errorf("%s: %+v, with the device %+v", p.Device.Takes, alone.DL, p.DL)
 	}
 	p, status = readPeak(t, "n41:100", "--device", phone)
-	if status != statusRefuted || len(p.Carriers) != 0 || p.DL.Max != "0" || p.Findings[0].Rule != "device" {
+	if status != command.Refuted || len(p.Carriers) != 0 || p.DL.Max != "0" || p.Findings[0].Rule != "device" {
 		t.Errorf("a band that the device lacks: status %d, %+v", status, p)
 	}
 	p, status = readPeak(t, "n78:100", "--device", phone)
-	if status != statusGood || len(p.Device.Limits) != 0 || p.Carriers[0].UL.Layers != 2 {
+	if status != command.Good || len(p.Device.Limits) != 0 || p.Carriers[0].UL.Layers != 2 {
 		t.Errorf("a site that does not say takes what the device has: status %d, %+v", status, p.Carriers[0].UL)
 	}
 }
@@ -62,7 +64,7 @@ func TestBadDeviceFiles(t *testing.T) {
 			t.Fatal(err)
 		}
 		status, out, errs := run("throughput", "B3:20", "--device", file)
-		if status != statusUnusable || out != "" || !strings.HasPrefix(errs, "spectally throughput: "+file+want) || strings.Count(errs, "\n") != 1 {
+		if status != command.Unusable || out != "" || !strings.HasPrefix(errs, "spectally throughput: "+file+want) || strings.Count(errs, "\n") != 1 {
 			t.Errorf("%q: exit status %d, %q, want %q", text, status, errs, want)
 		}
 	}

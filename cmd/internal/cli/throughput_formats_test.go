@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"spectally/cmd/internal/command"
 )
 
 // Text, Markdown, CSV and JSON have the same rates.
@@ -17,7 +19,7 @@ func TestFormatsOfRatesAgree(t *testing.T) {
 	} {
 		p, _ := readPeak(t, args...)
 		status, out, errs := run(append([]string{"throughput", "--format", "csv"}, args...)...)
-		if status > statusRefuted {
+		if status > command.Refuted {
 			t.Fatal(errs)
 		}
 		rows, err := csv.NewReader(strings.NewReader(out)).ReadAll()

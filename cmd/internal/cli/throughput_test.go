@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"spectally/cmd/internal/command"
 )
 
 // rateFields are the three figures of the contract.
@@ -152,7 +154,7 @@ func TestMaximumRates(t *testing.T) {
 // The fields of a link, of one carrier and of a direction that it does not have.
 func TestThroughputFields(t *testing.T) {
 	p, status := readPeak(t, "n78:100,layers=2,qam=64 + n75:20 + n1:10")
-	if status != statusGood || len(p.Carriers) != 3 {
+	if status != command.Good || len(p.Carriers) != 3 {
 		t.Fatalf("status %d, %+v", status, p)
 	}
 	dl := p.Carriers[0].DL
@@ -281,19 +283,19 @@ func TestThroughputFindings(t *testing.T) {
 		for _, f := range p.Findings {
 			found = found || f.Rule == rule && f.Severity == "error"
 		}
-		if status != statusRefuted || !found || len(p.Carriers) == 0 {
+		if status != command.Refuted || !found || len(p.Carriers) == 0 {
 			t.Errorf("%s: status %d, findings %+v, want %s", carriers, status, p.Findings, rule)
 		}
 	}
 	p, status := readPeak(t, "n78:100,scale=0.4")
-	if status != statusGood || len(p.Findings) == 0 || p.Findings[0].Rule != "data-rate" {
+	if status != command.Good || len(p.Findings) == 0 || p.Findings[0].Rule != "data-rate" {
 		t.Errorf("a scaling factor of 0.4: status %d, %+v", status, p.Findings)
 	}
 	if rateOf(t, p.DL.Scheduled) > rateOf(t, p.DL.Max) {
 		t.Errorf("scheduled %s above %s", p.DL.Scheduled, p.DL.Max)
 	}
 	p, status = readPeak(t, "n78:100,layers=1,qam=4")
-	if status != statusGood || len(p.Findings) == 0 || p.Findings[0].Rule != "data-rate-floor" || p.Findings[0].Severity != "warning" {
+	if status != command.Good || len(p.Findings) == 0 || p.Findings[0].Rule != "data-rate-floor" || p.Findings[0].Severity != "warning" {
 		t.Errorf("v Qm f of 2: status %d, %+v", status, p.Findings)
 	}
 }
@@ -303,7 +305,7 @@ func TestThroughputOfNames(t *testing.T) {
 	for name, carriers := range map[string]string{"DC_3A_n78A": "B3:20 + n78:100", "CA_3A-7A": "B3:20 + B7:20", "n78A": "n78:100", "ca_n1a-n78a": "n1:50 + n78:100"} {
 		p, status := readPeak(t, name)
 		q, _ := readPeak(t, carriers)
-		if status != statusGood || !p.UpperBound || q.UpperBound || !p.DL.equal(q.DL) || !p.UL.equal(q.UL) {
+		if status != command.Good || !p.UpperBound || q.UpperBound || !p.DL.equal(q.DL) || !p.UL.equal(q.UL) {
 			t.Errorf("%s: status %d, %+v; %s: %+v", name, status, p.DL, carriers, q.DL)
 		}
 	}

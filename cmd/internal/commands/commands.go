@@ -3,6 +3,9 @@
 package commands
 
 import (
+	"spectally/cmd/internal/commands/ca"
+	"spectally/cmd/internal/commands/throughput"
+
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/commands/bands"
 	"spectally/cmd/internal/commands/channel"
@@ -23,7 +26,9 @@ func All(many site.Many) []*command.Command {
 	return []*command.Command{
 		bands.Command(),
 		channel.Command(),
+		ca.Command(),
 		configs.Command(),
+		throughput.Command(),
 		tbs.Command(),
 		frames.Command(),
 		importing.Command(),

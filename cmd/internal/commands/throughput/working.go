@@ -1,4 +1,4 @@
-package cli
+package throughput
 
 import (
 	"fmt"
@@ -6,7 +6,12 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/blocksteps"
+	"spectally/cmd/internal/clauses"
+	"spectally/cmd/internal/combination"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 	"spectally/throughput"
 	"spectally/throughput/nr"
 )
@@ -20,7 +25,7 @@ func (k *peak) working() (render.Working, error) {
 			if l.IsZero() {
 				continue
 			}
-			name := fmt.Sprintf("carrier %d (%s) %s", k.number(i), bare(&k.carriers.Carriers[i]), d)
+			name := fmt.Sprintf("carrier %d (%s) %s", k.number(i), combination.Bare(&k.carriers.Carriers[i]), d)
 			var more render.Working
 			var err error
 			if k.carriers.Carriers[i].Band.RAT == bands.NR {
@@ -58,9 +63,9 @@ func (k *peak) nrMaximum(i int, d bands.Direction, name string) render.Step {
 	return render.Step{
 		Name:    name + ": maximum data rate",
 		Formula: "R = v × Qm × f × R_max × 12 × N_PRB / T_s × (1 − OH)",
-		Numbers: fmt.Sprintf("%d × %d × %s × 948/1024 × 12 × %d / (1 ms / (14 × 2^%d)) × (1 − %s)", l.Layers, l.Qm(), decimals(scaling(l), 1, 2), l.ResourceBlocks, mu, decimals(oh, 1, 2)),
-		Result:  string(mbps(l.Max)) + " Mbit/s",
-		Source:  clauseMaxRate,
+		Numbers: fmt.Sprintf("%d × %d × %s × 948/1024 × 12 × %d / (1 ms / (14 × 2^%d)) × (1 − %s)", l.Layers, l.Qm(), figures.Decimals(scaling(l), 1, 2), l.ResourceBlocks, mu, figures.Decimals(oh, 1, 2)),
+		Result:  string(figures.Mbps(l.Max)) + " Mbit/s",
+		Source:  clauses.MaxRate,
 	}
 }
 
@@ -84,11 +89,11 @@ func (k *peak) nrSchedule(i int, d bands.Direction, name string) (render.Working
 		if kind.Codewords == 0 {
 			continue
 		}
-		for _, c := range shownCodewords(kind.Blocks, kind.Codewords) {
+		for _, c := range blocksteps.Codewords(kind.Blocks, kind.Codewords) {
 			b := &kind.Blocks[c.Index]
 			a := nr.Allocation{PRB: kind.PRB, Symbols: kind.Symbols, DMRSRE: kind.DMRSRE, XOverhead: plan.XOverhead,
 				Layers: b.Layers, Qm: plan.MCS.Qm, Rate2048: plan.MCS.Rate2048}
-			steps = append(steps, blockSteps(where+c.Label, &a, b, d)...)
+			steps = append(steps, blocksteps.Of(where+c.Label, &a, b, d)...)
 			terms = append(terms, fmt.Sprintf("%d × %d", kind.Sent*c.Times, b.TBS))
 		}
 	}
@@ -101,15 +106,15 @@ func (k *peak) nrSchedule(i int, d bands.Direction, name string) (render.Working
 		Name:    name + ": scheduled",
 		Formula: "R = sum over the slots of TBS / period",
 		Numbers: "(" + strings.Join(terms, " + ") + ") / " + strconv.Itoa(10*s.Frames) + " ms",
-		Result:  string(mbps(s.Rate())) + " Mbit/s",
-		Source:  clauseOf(d),
+		Result:  string(figures.Mbps(s.Rate())) + " Mbit/s",
+		Source:  clauses.OfNR(d),
 	}), nil
 }
 
 // dataRateSteps compares the heaviest slot with the data rates that a UE has to
 // handle.
 func dataRateSteps(name string, plan *nr.Schedule, s *nr.Scheduled) render.Working {
-	source := render.Source{Spec: clausePDSCH.Spec, Version: clausePDSCH.Version, Table: "clause 5.1.3"}
+	source := render.Source{Spec: clauses.PDSCH.Spec, Version: clauses.PDSCH.Version, Table: "clause 5.1.3"}
 	if plan.Direction == bands.Uplink {
 		source.Table = "clause 6.1.4"
 	}
@@ -123,13 +128,13 @@ func dataRateSteps(name string, plan *nr.Schedule, s *nr.Scheduled) render.Worki
 	return render.Working{{
 		Name:    name + ": heaviest slot against DataRate",
 		Formula: "sum of C × floor(TBS / C) over the codewords / length of the slot ≤ DataRate",
-		Numbers: string(mbps(slot.Load)) + " Mbit/s ≤ " + string(mbps(slot.Limit)) + " Mbit/s",
+		Numbers: string(figures.Mbps(slot.Load)) + " Mbit/s ≤ " + string(figures.Mbps(slot.Limit)) + " Mbit/s",
 		Result:  compare(slot),
 		Source:  source,
 	}, {
 		Name:    name + ": heaviest allocation against DataRateCC",
 		Formula: "sum of C × floor(TBS / C) over the codewords / length of the allocation ≤ DataRateCC",
-		Numbers: string(mbps(alone.Load)) + " Mbit/s ≤ " + string(mbps(alone.Limit)) + " Mbit/s",
+		Numbers: string(figures.Mbps(alone.Load)) + " Mbit/s ≤ " + string(figures.Mbps(alone.Limit)) + " Mbit/s",
 		Result:  compare(alone) + "; asked for only with processing type 2, reserved MCS indices and repetition type B",
 		Source:  source,
 	}}
@@ -160,30 +165,30 @@ func nrSlotStep(name string, plan *nr.Schedule, s *nr.Scheduled) render.Step {
 	step := render.Step{
 		Name:    name + ": slots with data",
 		Formula: fmt.Sprintf("slots in %d ms at %s, %s", 10*s.Frames, plan.SCS, pattern),
-		Result:  joinWords(kinds),
-		Source:  clausePattern,
+		Result:  words.And(kinds),
+		Source:  clauses.TDDPattern,
 	}
 	if len(kinds) == 0 {
 		step.Result = "none"
 	}
 	var without []string
 	if plan.ControlSymbols > 0 {
-		without = append(without, counted(plan.ControlSymbols, "symbol")+" of each for control")
+		without = append(without, words.Counted(plan.ControlSymbols, "symbol")+" of each for control")
 	}
 	if plan.ControlBlocks > 0 {
-		without = append(without, counted(plan.ControlBlocks, "resource block")+" of each for control")
+		without = append(without, words.Counted(plan.ControlBlocks, "resource block")+" of each for control")
 	}
 	if n := plan.LeftOut.Len(); n > 0 {
 		without = append(without, "slot "+plan.LeftOut.String()+" for synchronisation and broadcast")
 	}
 	if plan.SoundingSlots > 0 && plan.SoundingSymbols > 0 {
-		without = append(without, fmt.Sprintf("%s of %s for sounding", counted(plan.SoundingSymbols, "symbol"), counted(plan.SoundingSlots, "slot")))
+		without = append(without, fmt.Sprintf("%s of %s for sounding", words.Counted(plan.SoundingSymbols, "symbol"), words.Counted(plan.SoundingSlots, "slot")))
 	}
 	if plan.FullSlotsOnly && !plan.Pattern.IsZero() {
 		without = append(without, "the special slots")
 	}
 	if len(without) > 0 {
-		step.Numbers = "all of the direction, without " + joinWords(without)
+		step.Numbers = "all of the direction, without " + words.And(without)
 	}
 	return step
 }
@@ -209,10 +214,10 @@ func (k *peak) qualityStep(i int, q *throughput.Quality) render.Step {
 	l := &k.taken.Carriers[i].Downlink
 	share := k.taken.Carriers[i].Frame.Share(bands.Downlink)
 	step := render.Step{
-		Name:    fmt.Sprintf("carrier %d (%s) downlink: expected", k.number(i), bare(&k.carriers.Carriers[i])),
-		Formula: fmt.Sprintf("R = min(%s × log2(1 + SINR), %s) × layers × width × downlink share of time", plainFloat(q.Curve.Alpha), plainFloat(q.Curve.MaxEfficiency)),
-		Numbers: fmt.Sprintf("%s bit/s/Hz at %s dB × %d × %s MHz × %s", strconv.FormatFloat(q.Efficiency, 'f', 4, 64), decibels(q.SINR), l.Layers, l.Width.MHz(), share),
-		Result:  string(mbps(q.Rate)) + " Mbit/s",
+		Name:    fmt.Sprintf("carrier %d (%s) downlink: expected", k.number(i), combination.Bare(&k.carriers.Carriers[i])),
+		Formula: fmt.Sprintf("R = min(%s × log2(1 + SINR), %s) × layers × width × downlink share of time", figures.Exact(q.Curve.Alpha), figures.Exact(q.Curve.MaxEfficiency)),
+		Numbers: fmt.Sprintf("%s bit/s/Hz at %s dB × %d × %s MHz × %s", strconv.FormatFloat(q.Efficiency, 'f', 4, 64), figures.Decibels(q.SINR), l.Layers, l.Width.MHz(), share),
+		Result:  string(figures.Mbps(q.Rate)) + " Mbit/s",
 		Source:  render.Source(q.Curve.Source),
 	}
 	if q.Capped {
@@ -226,12 +231,12 @@ func (k *peak) sumStep(d bands.Direction) render.Step {
 	var highest, sent []string
 	for i := range k.taken.Carriers {
 		if l := k.taken.Carriers[i].Link(d); l.Counted {
-			highest, sent = append(highest, string(mbps(l.Max))), append(sent, string(mbps(l.Scheduled)))
+			highest, sent = append(highest, string(figures.Mbps(l.Max))), append(sent, string(figures.Mbps(l.Scheduled)))
 		}
 	}
 	sums := k.sums(d)
-	step := render.Step{Name: d.String() + " of all carriers", Formula: "maximum and scheduled rate, each summed over the carriers", Source: clauseMaxRate,
-		Result: string(mbps(sums.Max)) + " and " + string(mbps(sums.Scheduled)) + " Mbit/s"}
+	step := render.Step{Name: d.String() + " of all carriers", Formula: "maximum and scheduled rate, each summed over the carriers", Source: clauses.MaxRate,
+		Result: string(figures.Mbps(sums.Max)) + " and " + string(figures.Mbps(sums.Scheduled)) + " Mbit/s"}
 	if len(highest) > 0 {
 		step.Numbers = strings.Join(highest, " + ") + " and " + strings.Join(sent, " + ")
 	}

@@ -1,9 +1,10 @@
-package cli
+package throughput
 
 import (
 	"strconv"
 
 	"spectally/bands"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
 	"spectally/throughput/exact"
@@ -23,7 +24,7 @@ func (k *peak) deviceTable() *render.Table {
 	}
 	down, up := k.sums(bands.Downlink), k.sums(bands.Uplink)
 	row := func(name string, of func(*throughput.Rates) exact.Ratio) {
-		t.Rows = append(t.Rows, []string{name, mbpsText(of(&k.offered.Downlink)), mbpsText(of(&down)), mbpsText(of(&k.offered.Uplink)), mbpsText(of(&up))})
+		t.Rows = append(t.Rows, []string{name, figures.MbpsText(of(&k.offered.Downlink)), figures.MbpsText(of(&down)), figures.MbpsText(of(&k.offered.Uplink)), figures.MbpsText(of(&up))})
 	}
 	row("maximum", func(r *throughput.Rates) exact.Ratio { return r.Max })
 	row("scheduled", func(r *throughput.Rates) exact.Ratio { return r.Scheduled })

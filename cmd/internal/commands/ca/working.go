@@ -1,4 +1,4 @@
-package cli
+package ca
 
 import (
 	"fmt"
@@ -11,7 +11,7 @@ import (
 )
 
 // working shows how spacings, edges, classes and totals were worked out.
-func (c *combination) working() render.Working {
+func (c *found) working() render.Working {
 	var steps render.Working
 	for i := range c.blocks {
 		b := &c.blocks[i]
@@ -29,7 +29,7 @@ func (c *combination) working() render.Working {
 }
 
 // spacingStep shows the nominal spacing of two neighbours and the one they have.
-func (c *combination) spacingStep(b *bands.Band, g *ca.Neighbours) render.Step {
+func (c *found) spacingStep(b *bands.Band, g *ca.Neighbours) render.Step {
 	d := leading(b)
 	w1, w2 := c.Carriers[g.Below].Width(d), c.Carriers[g.Above].Width(d)
 	s := &g.Spacing
@@ -82,7 +82,7 @@ func guardAt(b *bands.Band, scs, width bands.Frequency) bands.Frequency {
 }
 
 // edgeSteps show the edges of the aggregated channel.
-func (c *combination) edgeSteps(b *ca.SubBlock) render.Working {
+func (c *found) edgeSteps(b *ca.SubBlock) render.Working {
 	d := leading(b.Band)
 	first, last := &c.Carriers[b.Carriers[0]], &c.Carriers[b.Carriers[len(b.Carriers)-1]]
 	clause := render.Source(b.Band.WidthSource())
@@ -116,7 +116,7 @@ func (c *combination) edgeSteps(b *ca.SubBlock) render.Working {
 }
 
 // classSteps show the bandwidth classes of a sub-block with their limits.
-func (c *combination) classSteps(b *ca.SubBlock) render.Working {
+func (c *found) classSteps(b *ca.SubBlock) render.Working {
 	d := leading(b.Band)
 	var steps render.Working
 	for _, row := range ca.ClassRows(b.Band) {
@@ -165,7 +165,7 @@ func limitText(row *ca.ClassRow, b *bands.Band) string {
 }
 
 // totalSteps show the sums.
-func (c *combination) totalSteps() render.Working {
+func (c *found) totalSteps() render.Working {
 	var downlink, uplink, occupied, equivalent []string
 	for i := range c.Carriers {
 		p := &c.Carriers[i]

@@ -1,8 +1,9 @@
-package cli
+package throughput
 
 import (
 	"strconv"
 
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 )
 
@@ -15,14 +16,14 @@ func dataOfPeak(v *peakValue) *render.Table {
 		t.Columns = append(t.Columns, render.Column{Key: key, Header: key})
 	}
 	rates := func(r *rateValue) []string {
-		return []string{string(r.Max), string(r.Scheduled), optional(r.Expected), optional(r.MaxEfficiency), optional(r.ScheduledEfficiency), optional(r.ExpectedEfficiency), optional(r.IP), optional(r.TCP)}
+		return []string{string(r.Max), string(r.Scheduled), figures.Optional(r.Expected), figures.Optional(r.MaxEfficiency), figures.Optional(r.ScheduledEfficiency), figures.Optional(r.ExpectedEfficiency), figures.Optional(r.IP), figures.Optional(r.TCP)}
 	}
 	for i := range v.Carriers {
 		c := &v.Carriers[i]
 		for _, link := range []struct {
 			direction string
 			value     *linkValue
-			share     figure
+			share     figures.Figure
 		}{{"dl", c.Downlink, c.DLShare}, {"ul", c.Uplink, c.ULShare}} {
 			l := link.value
 			if l == nil {
@@ -32,7 +33,7 @@ func dataOfPeak(v *peakValue) *render.Table {
 				rates(&l.rateValue)...)
 			row = append(row, strconv.FormatBool(l.Counted))
 			if q := c.Quality; q != nil && link.direction == "dl" {
-				row = append(row, string(q.SINR), optional(q.CQI), optional(q.MCS))
+				row = append(row, string(q.SINR), figures.Optional(q.CQI), figures.Optional(q.MCS))
 			} else {
 				row = append(row, "", "", "")
 			}
@@ -41,7 +42,7 @@ func dataOfPeak(v *peakValue) *render.Table {
 	}
 	for _, sum := range []struct {
 		direction string
-		width     figure
+		width     figures.Figure
 		value     *sumValue
 	}{{"dl", v.Totals.Downlink, &v.Downlink}, {"ul", v.Totals.Uplink, &v.Uplink}} {
 		row := append([]string{"all", "", sum.direction, string(sum.width), "", "", "", "", "", ""}, rates(&sum.value.rateValue)...)

@@ -1,4 +1,4 @@
-package cli
+package throughput
 
 import (
 	"slices"
@@ -6,7 +6,9 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 	"spectally/throughput"
 )
 
@@ -52,7 +54,7 @@ func headerAssumption(h throughput.PacketHeaders, rat string) throughput.Assumpt
 	if h.SDAP > 0 {
 		list = append(list, "SDAP "+strconv.Itoa(h.SDAP))
 	}
-	return throughput.Assumption{Text: headersText + rat + ": packets of " + strconv.Itoa(h.Packet) + " bytes with headers of " + joinWords(append(list, "IP "+strconv.Itoa(h.IP), "TCP "+strconv.Itoa(h.TCP))) +
+	return throughput.Assumption{Text: headersText + rat + ": packets of " + strconv.Itoa(h.Packet) + " bytes with headers of " + words.And(append(list, "IP "+strconv.Itoa(h.IP), "TCP "+strconv.Itoa(h.TCP))) +
 		" bytes, and " + strconv.Itoa(h.Segment) + " bytes in each transport block for the packet that is cut (header sizes from memory); no compression, no retransmission, no acknowledgements."}
 }
 
@@ -67,7 +69,7 @@ func (k *peak) assumptionTexts() []string {
 			if len(a.Carriers) > 1 {
 				word = "carriers "
 			}
-			text = word + numberList(a.Carriers, ", ") + ": " + text
+			text = word + figures.List(a.Carriers, ", ") + ": " + text
 		}
 		list = append(list, text)
 	}

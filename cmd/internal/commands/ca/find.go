@@ -1,15 +1,17 @@
-package cli
+package ca
 
 import (
 	"slices"
 	"strings"
 
 	"spectally/ca"
+	"spectally/cmd/internal/figures"
+	"spectally/cmd/internal/listed"
 	"spectally/throughput"
 )
 
-// combination is the answer about carriers that serve one UE together.
-type combination struct {
+// found is the answer about carriers that serve one UE together.
+type found struct {
 	*ca.Assessment
 	// listings are the configurations that the carriers can form; whole tells that
 	// they are all there are.
@@ -21,8 +23,8 @@ type combination struct {
 }
 
 // find gathers the answer. It is an error if a TDD pattern cannot be read.
-func find(a *ca.Assessment) (*combination, error) {
-	c := &combination{Assessment: a, blocks: a.SubBlocks()}
+func find(a *ca.Assessment) (*found, error) {
+	c := &found{Assessment: a, blocks: a.SubBlocks()}
 	c.listings, c.whole = a.Listings()
 	var err error
 	if c.frames, err = throughput.Frames(a); err != nil {
@@ -41,14 +43,14 @@ func find(a *ca.Assessment) (*combination, error) {
 func uplinkWords(configurations []ca.Configuration) []string {
 	var list []string
 	for _, c := range configurations {
-		if anySingleUplink(c) {
+		if listed.AnySingleUplink(c) {
 			list = append(list, "one carrier of any band with an uplink")
 		}
 		for _, u := range c.Uplinks() {
 			text := u.Text
 			switch text {
 			case "*":
-				if anySingleUplink(c) {
+				if listed.AnySingleUplink(c) {
 					continue
 				}
 				text = "one carrier, see the note of the table"
@@ -66,7 +68,7 @@ func uplinkWords(configurations []ca.Configuration) []string {
 				marks = append(marks, "mandatory with uplink CA")
 			}
 			if len(u.Sets) > 0 {
-				marks = append(marks, "beside set "+numberList(u.Sets, ", "))
+				marks = append(marks, "beside set "+figures.List(u.Sets, ", "))
 			}
 			if len(marks) > 0 {
 				text += " (" + strings.Join(marks, "; ") + ")"

@@ -1,4 +1,4 @@
-package cli
+package ca
 
 import (
 	"slices"
@@ -7,12 +7,14 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/combination"
+	"spectally/cmd/internal/words"
 	"spectally/throughput"
 )
 
 // assumptions lists what the answer rests on and the carriers did not say. Bands of
 // which the same holds share a line.
-func (c *combination) assumptions() []string {
+func (c *found) assumptions() []string {
 	var list bandSentences
 	if !c.Name.IsZero() && len(c.Carriers) > 0 {
 		list.add("", "widths: the widest that are listed for "+c.Name.String()+", an upper bound")
@@ -56,24 +58,24 @@ func apart(distance bands.Frequency) string {
 
 // senders says on which carriers the UE was assumed to send; empty if there was no
 // choice.
-func (c *combination) senders() string {
-	var words []string
+func (c *found) senders() string {
+	var list []string
 	if len(c.Carriers) < 2 {
 		return ""
 	}
 	for i := range c.Carriers {
 		p := &c.Carriers[i]
 		if p.Transmits && p.Transmit == ca.Open && p.Role != ca.PCell && p.Role != ca.PSCell {
-			words = append(words, c.carrierName(i))
+			list = append(list, combination.CarrierName(c.Assessment, i))
 		}
 	}
-	switch len(words) {
+	switch len(list) {
 	case 0:
 		return ""
 	case 1:
-		return "the UE sends on " + words[0] + ", the first of its technology that can be a primary cell; ul=1 and ul=0 say otherwise"
+		return "the UE sends on " + list[0] + ", the first of its technology that can be a primary cell; ul=1 and ul=0 say otherwise"
 	}
-	return "the UE sends on " + joinWords(words) + ", the first of each technology that can be a primary cell; ul=1 and ul=0 say otherwise"
+	return "the UE sends on " + words.And(list) + ", the first of each technology that can be a primary cell; ul=1 and ul=0 say otherwise"
 }
 
 // bandSentence is a sentence with the bands for which it holds; none if it holds for the

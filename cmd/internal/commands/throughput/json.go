@@ -1,10 +1,11 @@
-package cli
+package throughput
 
 import (
 	"strconv"
 
 	"spectally/bands"
-	"spectally/ca"
+	"spectally/cmd/internal/combination"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
 	"spectally/throughput/exact"
@@ -12,32 +13,32 @@ import (
 
 // peakValue is the answer of the command as JSON shows it.
 type peakValue struct {
-	Kind        string            `json:"kind"`
-	Name        string            `json:"name"`        // what was typed in place of carriers; else empty
-	UpperBound  bool              `json:"upper_bound"` // the widths are the widest of the name
-	Carriers    []carrierRates    `json:"carriers"`
-	Downlink    sumValue          `json:"dl"`
-	Uplink      sumValue          `json:"ul"`
-	Totals      totalsValue       `json:"totals"`
-	Device      *deviceValue      `json:"device"` // null where none was given
-	Assumptions []assumptionValue `json:"assumptions"`
-	Findings    []findingValue    `json:"findings"`
-	Notes       []string          `json:"notes"`
-	Cautions    []string          `json:"cautions"`
-	Working     []render.Step     `json:"working"`
+	Kind        string                `json:"kind"`
+	Name        string                `json:"name"`        // what was typed in place of carriers; else empty
+	UpperBound  bool                  `json:"upper_bound"` // the widths are the widest of the name
+	Carriers    []carrierRates        `json:"carriers"`
+	Downlink    sumValue              `json:"dl"`
+	Uplink      sumValue              `json:"ul"`
+	Totals      combination.Totals    `json:"totals"`
+	Device      *deviceValue          `json:"device"` // null where none was given
+	Assumptions []assumptionValue     `json:"assumptions"`
+	Findings    []render.FindingValue `json:"findings"`
+	Notes       []string              `json:"notes"`
+	Cautions    []string              `json:"cautions"`
+	Working     []render.Step         `json:"working"`
 }
 
 // rateValue are the three figures of a link or a sum. A figure that is not known is
 // null.
 type rateValue struct {
-	Max                 figure  `json:"max_rate_mbps"`
-	Scheduled           figure  `json:"scheduled_mbps"`
-	Expected            *figure `json:"expected_mbps"`
-	MaxEfficiency       *figure `json:"max_bps_hz"`
-	ScheduledEfficiency *figure `json:"scheduled_bps_hz"`
-	ExpectedEfficiency  *figure `json:"expected_bps_hz"`
-	IP                  *figure `json:"ip_mbps"` // null without --goodput, as is the next
-	TCP                 *figure `json:"tcp_mbps"`
+	Max                 figures.Figure  `json:"max_rate_mbps"`
+	Scheduled           figures.Figure  `json:"scheduled_mbps"`
+	Expected            *figures.Figure `json:"expected_mbps"`
+	MaxEfficiency       *figures.Figure `json:"max_bps_hz"`
+	ScheduledEfficiency *figures.Figure `json:"scheduled_bps_hz"`
+	ExpectedEfficiency  *figures.Figure `json:"expected_bps_hz"`
+	IP                  *figures.Figure `json:"ip_mbps"` // null without --goodput, as is the next
+	TCP                 *figures.Figure `json:"tcp_mbps"`
 }
 
 type sumValue struct{ rateValue }
@@ -45,41 +46,41 @@ type sumValue struct{ rateValue }
 // carrierRates are the rates of a carrier. A direction that it does not have, or in
 // which the UE does not send, is null.
 type carrierRates struct {
-	Number   int           `json:"carrier"` // in the combination, counted from 1
-	Text     string        `json:"text"`    // in the notation
-	Band     string        `json:"band"`
-	RAT      string        `json:"rat"`
-	Duplex   string        `json:"duplex"`
-	Frame    string        `json:"frame"`
-	DLShare  figure        `json:"dl_share"`
-	ULShare  figure        `json:"ul_share"`
-	Downlink *linkValue    `json:"dl"`
-	Uplink   *linkValue    `json:"ul"`
-	Quality  *qualityValue `json:"quality"` // null where no SINR or RSRP is known
+	Number   int            `json:"carrier"` // in the combination, counted from 1
+	Text     string         `json:"text"`    // in the notation
+	Band     string         `json:"band"`
+	RAT      string         `json:"rat"`
+	Duplex   string         `json:"duplex"`
+	Frame    string         `json:"frame"`
+	DLShare  figures.Figure `json:"dl_share"`
+	ULShare  figures.Figure `json:"ul_share"`
+	Downlink *linkValue     `json:"dl"`
+	Uplink   *linkValue     `json:"ul"`
+	Quality  *qualityValue  `json:"quality"` // null where no SINR or RSRP is known
 }
 
 type linkValue struct {
 	rateValue
-	Layers        int     `json:"layers"`
-	QAM           int     `json:"qam"`
-	Qm            int     `json:"qm"`
-	SCS           figure  `json:"scs_khz"`
-	Blocks        int     `json:"n_rb"`
-	Width         figure  `json:"width_mhz"`
-	Scaling       *figure `json:"scaling"` // null in LTE
-	LayersAssumed bool    `json:"layers_assumed"`
-	QAMAssumed    bool    `json:"qam_assumed"`
-	Counted       bool    `json:"counted"` // false for the slower of an uplink and its supplementary uplink
+	Layers        int             `json:"layers"`
+	QAM           int             `json:"qam"`
+	Qm            int             `json:"qm"`
+	SCS           figures.Figure  `json:"scs_khz"`
+	Blocks        int             `json:"n_rb"`
+	Width         figures.Figure  `json:"width_mhz"`
+	Scaling       *figures.Figure `json:"scaling"` // null in LTE
+	LayersAssumed bool            `json:"layers_assumed"`
+	QAMAssumed    bool            `json:"qam_assumed"`
+	Counted       bool            `json:"counted"` // false for the slower of an uplink and its supplementary uplink
 }
 
 type qualityValue struct {
-	SINR       figure  `json:"sinr_db"`
-	FromRSRP   bool    `json:"from_rsrp"`
-	Ceiling    *figure `json:"snr_ceiling_db"`
-	Efficiency figure  `json:"bps_hz_layer"`
-	CQI        *int    `json:"cqi"` // null where even the lowest is above the efficiency
-	MCS        *int    `json:"mcs"`
-	Capped     bool    `json:"capped"` // the scheduled rate is lower
+	SINR       figures.Figure  `json:"sinr_db"`
+	FromRSRP   bool            `json:"from_rsrp"`
+	Ceiling    *figures.Figure `json:"snr_ceiling_db"`
+	Efficiency figures.Figure  `json:"bps_hz_layer"`
+	CQI        *int            `json:"cqi"` // null where even the lowest is above the efficiency
+	MCS        *int            `json:"mcs"`
+	Capped     bool            `json:"capped"` // the scheduled rate is lower
 }
 
 type assumptionValue struct {
@@ -100,9 +101,9 @@ type deviceValue struct {
 
 // siteValue are rates of the site, to be compared with those of the answer.
 type siteValue struct {
-	Max       figure  `json:"site_max_rate_mbps"`
-	Scheduled figure  `json:"site_scheduled_mbps"`
-	Expected  *figure `json:"site_expected_mbps"`
+	Max       figures.Figure  `json:"site_max_rate_mbps"`
+	Scheduled figures.Figure  `json:"site_scheduled_mbps"`
+	Expected  *figures.Figure `json:"site_expected_mbps"`
 }
 
 type deviceLimit struct {
@@ -115,11 +116,11 @@ type deviceLimit struct {
 
 func ratesValue(r *throughput.Rates, width bands.Frequency, g *throughput.Goodput) rateValue {
 	v := rateValue{
-		Max: mbps(r.Max), Scheduled: mbps(r.Scheduled), Expected: optionalMbps(r.Expected),
-		MaxEfficiency: perHertz(r.Max, width), ScheduledEfficiency: perHertz(r.Scheduled, width), ExpectedEfficiency: perHertz(r.Expected, width),
+		Max: figures.Mbps(r.Max), Scheduled: figures.Mbps(r.Scheduled), Expected: figures.OptionalMbps(r.Expected),
+		MaxEfficiency: figures.PerHertz(r.Max, width), ScheduledEfficiency: figures.PerHertz(r.Scheduled, width), ExpectedEfficiency: figures.PerHertz(r.Expected, width),
 	}
 	if g != nil {
-		v.IP, v.TCP = new(mbps(g.IP)), new(mbps(g.TCP))
+		v.IP, v.TCP = new(figures.Mbps(g.IP)), new(figures.Mbps(g.TCP))
 	}
 	return v
 }
@@ -131,13 +132,13 @@ func (k *peak) value(working render.Working) (peakValue, error) {
 		UpperBound:  !k.site.Name.IsZero(),
 		Carriers:    []carrierRates{},
 		Assumptions: []assumptionValue{},
-		Findings:    []findingValue{},
-		Notes:       present(k.notes()),
+		Findings:    combination.Findings(k.site, k.findings).Values(),
+		Notes:       figures.Present(k.notes()),
 		Cautions:    k.cautions(),
-		Working:     present([]render.Step(working)),
+		Working:     figures.Present([]render.Step(working)),
 	}
 	t := k.total()
-	v.Totals = totalsValue{valueOfTotal(&t.Total), partTotals(t.ByRAT), partTotals(t.ByBand), partTotals(t.ByRange), partTotals(t.ByDuplex), partTotals(t.BySite)}
+	v.Totals = combination.TotalsOf(&t)
 	for _, d := range directions {
 		r, sum := k.sums(d), &v.Downlink
 		if d == bands.Uplink {
@@ -161,14 +162,11 @@ func (k *peak) value(working render.Working) (peakValue, error) {
 		v.Carriers = append(v.Carriers, c)
 	}
 	for _, a := range k.assumptions() {
-		w := assumptionValue{Text: a.Text, Carriers: present(a.Carriers)}
+		w := assumptionValue{Text: a.Text, Carriers: figures.Present(a.Carriers)}
 		if a.Source != (bands.Source{}) {
 			w.Source = new(render.Source(a.Source))
 		}
 		v.Assumptions = append(v.Assumptions, w)
-	}
-	for _, f := range k.findings {
-		v.Findings = append(v.Findings, valueOfFinding(&f))
 	}
 	if k.served != nil {
 		v.Device = k.deviceValue()
@@ -176,19 +174,11 @@ func (k *peak) value(working render.Working) (peakValue, error) {
 	return v, nil
 }
 
-func valueOfFinding(f *ca.Finding) findingValue {
-	v := findingValue{Severity: f.Severity.String(), Rule: string(f.Rule), Message: f.Message, Source: render.Source(f.Source)}
-	if f.Carrier > 0 {
-		v.Carrier = new(f.Carrier)
-	}
-	return v
-}
-
 func (k *peak) carrierValue(i int) (carrierRates, error) {
 	p, r := &k.carriers.Carriers[i], &k.taken.Carriers[i]
 	v := carrierRates{
 		Number: k.number(i), Text: p.Carrier.String(), Band: p.Band.String(), RAT: p.Band.RAT.String(), Duplex: p.Info.Duplex.String(),
-		Frame: r.Frame.String(), DLShare: decimals(r.Frame.Share(bands.Downlink), 1, 6), ULShare: decimals(r.Frame.Share(bands.Uplink), 1, 6),
+		Frame: r.Frame.String(), DLShare: figures.Decimals(r.Frame.Share(bands.Downlink), 1, 6), ULShare: figures.Decimals(r.Frame.Share(bands.Uplink), 1, 6),
 	}
 	for _, d := range directions {
 		l := r.Link(d)
@@ -205,11 +195,11 @@ func (k *peak) carrierValue(i int) (carrierRates, error) {
 		}
 		w := &linkValue{
 			rateValue: ratesValue(&l.Rates, l.Width, g),
-			Layers:    l.Layers, QAM: l.QAM, Qm: l.Qm(), SCS: kilohertz(l.SCS), Blocks: l.ResourceBlocks, Width: megahertz(l.Width),
+			Layers:    l.Layers, QAM: l.QAM, Qm: l.Qm(), SCS: figures.KHz(l.SCS), Blocks: l.ResourceBlocks, Width: figures.MHz(l.Width),
 			LayersAssumed: l.LayersAssumed, QAMAssumed: l.QAMAssumed, Counted: l.Counted,
 		}
 		if p.Band.RAT == bands.NR {
-			w.Scaling = new(decimals(scaling(l), 1, 2))
+			w.Scaling = new(figures.Decimals(scaling(l), 1, 2))
 		}
 		if d == bands.Uplink {
 			v.Uplink = w
@@ -232,9 +222,9 @@ func scaling(l *throughput.Link) exact.Ratio {
 }
 
 func valueOfQuality(q *throughput.Quality) *qualityValue {
-	v := &qualityValue{SINR: decibels(q.SINR), FromRSRP: q.FromRSRP, Efficiency: figure(strconv.FormatFloat(q.Efficiency, 'f', 4, 64)), Capped: q.Capped}
+	v := &qualityValue{SINR: figures.Decibels(q.SINR), FromRSRP: q.FromRSRP, Efficiency: figures.Figure(strconv.FormatFloat(q.Efficiency, 'f', 4, 64)), Capped: q.Capped}
 	if q.HasCeiling {
-		v.Ceiling = new(decibels(q.Ceiling))
+		v.Ceiling = new(figures.Decibels(q.Ceiling))
 	}
 	if q.CQI >= 0 {
 		v.CQI = &q.CQI
@@ -247,9 +237,9 @@ func valueOfQuality(q *throughput.Quality) *qualityValue {
 
 func (k *peak) deviceValue() *deviceValue {
 	site := func(r *throughput.Rates) siteValue {
-		v := siteValue{Max: mbps(r.Max), Scheduled: "0", Expected: optionalMbps(r.Expected)}
+		v := siteValue{Max: figures.Mbps(r.Max), Scheduled: "0", Expected: figures.OptionalMbps(r.Expected)}
 		if !r.Scheduled.IsZero() { // there are links in the direction
-			v.Scheduled = mbps(r.Scheduled)
+			v.Scheduled = figures.Mbps(r.Scheduled)
 		}
 		return v
 	}

@@ -1,4 +1,4 @@
-package cli
+package throughput
 
 import (
 	"slices"
@@ -6,6 +6,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/command"
 	"spectally/throughput"
 	"spectally/throughput/exact"
 )
@@ -13,9 +14,9 @@ import (
 // peak is what is found out about the rates of carriers.
 type peak struct {
 	// site are the carriers as they were asked for, with what the lists say.
-	site *combination
+	site *ca.Assessment
 	text string // the carriers as they were typed, in the notation
-	flag *throughputFlags
+	flag *options
 	// offered are the rates of the site, taken those of the carriers that the
 	// device takes: the same where there is no device, nil where it takes none.
 	offered, taken *throughput.Result
@@ -30,7 +31,7 @@ type peak struct {
 // ruleDevice names the finding that a device takes none of the carriers.
 const ruleDevice ca.Rule = "device"
 
-func findPeak(args []string, f *throughputFlags) (*peak, error) {
+func findPeak(args []string, f *options) (*peak, error) {
 	k := &peak{flag: f}
 	var err error
 	if k.device, err = f.readDevice(); err != nil {
@@ -39,7 +40,7 @@ func findPeak(args []string, f *throughputFlags) (*peak, error) {
 	if err = k.readCarriers(args); err != nil {
 		return nil, err
 	}
-	k.carriers = k.site.Assessment
+	k.carriers = k.site
 	if k.offered, err = rate(k.carriers, 0, f.settings()); err != nil {
 		return nil, err
 	}
@@ -72,7 +73,7 @@ func rate(a *ca.Assessment, kind throughput.DeviceKind, s throughput.Settings) (
 func (k *peak) readCarriers(args []string) error {
 	text := strings.TrimSpace(strings.Join(args, " "))
 	if text == "" {
-		return absent("carriers", "carriers such as B3:20 + n78:80, or a name such as CA_3A-7A")
+		return command.Absent("carriers", "carriers such as B3:20 + n78:80, or a name such as CA_3A-7A")
 	}
 	a, err := ca.AssessText(text)
 	if err != nil {
@@ -83,8 +84,8 @@ func (k *peak) readCarriers(args []string) error {
 	}
 	list := a.Combination()
 	k.text = list.String()
-	k.site, err = find(a.Reassess(k.fill(list)))
-	return err
+	k.site = a.Reassess(k.fill(list))
+	return nil
 }
 
 // unratedName says that the standard lists no widths for a name.
@@ -117,18 +118,15 @@ func (k *peak) serve() error {
 		k.findings = append(k.findings, ca.Finding{Severity: ca.Error, Rule: ruleDevice, Message: "The device takes none of these carriers."})
 		return nil
 	}
-	taken, err := find(ca.Assess(k.served.Carriers))
-	if err != nil {
-		return err
-	}
-	k.carriers = taken.Assessment
+	k.carriers = ca.Assess(k.served.Carriers)
 	k.findings = k.findings[:0] // what is not taken need not go together with the rest
-	for _, f := range taken.Findings() {
+	for _, f := range k.carriers.Findings() {
 		if f.Carrier > 0 {
 			f.Carrier = k.number(f.Carrier - 1)
 		}
 		k.findings = append(k.findings, f)
 	}
+	var err error
 	k.taken, err = rate(k.carriers, k.device.Kind, k.flag.settings())
 	return err
 }
@@ -173,11 +171,8 @@ func (k *peak) sums(d bands.Direction) throughput.Rates {
 
 // total is the spectrum of the carriers that are taken.
 func (k *peak) total() ca.Totals {
-	switch {
-	case k.taken == nil:
+	if k.taken == nil {
 		return ca.Totals{}
-	case k.served == nil:
-		return k.site.totals
 	}
 	return k.carriers.Totals(k.taken.DownlinkShare)
 }

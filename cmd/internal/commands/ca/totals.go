@@ -1,4 +1,4 @@
-package cli
+package ca
 
 import (
 	"slices"
@@ -16,7 +16,7 @@ const (
 	meaningEquivalent = "downlink, each carrier weighted by its downlink share of time"
 )
 
-func (c *combination) totalFacts() render.Facts {
+func (c *found) totalFacts() render.Facts {
 	if len(c.Carriers) == 0 {
 		return nil
 	}
@@ -36,7 +36,7 @@ func rounded(f bands.Frequency) string {
 }
 
 // partTable divides the totals wherever there is more than one part.
-func (c *combination) partTable() *render.Table {
+func (c *found) partTable() *render.Table {
 	t := &render.Table{Title: "Totals by part", Columns: []render.Column{
 		{Header: "by"},
 		{Header: "part"},

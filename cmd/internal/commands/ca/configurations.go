@@ -1,4 +1,4 @@
-package cli
+package ca
 
 import (
 	"slices"
@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"spectally/ca"
+	"spectally/cmd/internal/listed"
 	"spectally/cmd/internal/render"
 )
 
@@ -15,7 +16,7 @@ const mostShown = 6
 // configurationTable has the configurations that the carriers can form: those that
 // hold, those that are listed and do not admit the widths, and the first of those
 // that are not listed.
-func (c *combination) configurationTable() *render.Table {
+func (c *found) configurationTable() *render.Table {
 	t := &render.Table{Title: "Configurations", Columns: []render.Column{
 		{Header: "name"},
 		{Header: "layout"},
@@ -55,7 +56,7 @@ func supportRank(l *ca.Listing) int {
 	return 2
 }
 
-func (c *combination) listingRow(l *ca.Listing) []string {
+func (c *found) listingRow(l *ca.Listing) []string {
 	row := []string{l.Name.String(), c.layout(l.Name), "", "", l.Source().Short()}
 	switch {
 	case len(l.Listed) > 0:
@@ -84,7 +85,7 @@ func (c *combination) listingRow(l *ca.Listing) []string {
 
 // firstNames lists the names of the first configurations of a list.
 func firstNames(list []ca.Configuration, most int) string {
-	names := configurationNames(list)
+	names := listed.Names(list)
 	if len(names) > most {
 		names = append(names[:most], "others")
 	}
@@ -92,7 +93,7 @@ func firstNames(list []ca.Configuration, most int) string {
 }
 
 // layout says how a name takes the carriers of the bands in which that is not known.
-func (c *combination) layout(n ca.Name) string {
+func (c *found) layout(n ca.Name) string {
 	var words []string
 	for _, k := range n.Components() {
 		if !slices.ContainsFunc(c.blocks, func(b ca.SubBlock) bool { return !b.Known && b.Band.ID == k.Band }) {
@@ -109,7 +110,7 @@ func (c *combination) layout(n ca.Name) string {
 
 // unlistedFacts counts the configurations that the table leaves out, and says if
 // there are more than were looked up.
-func (c *combination) unlistedFacts() render.Facts {
+func (c *found) unlistedFacts() render.Facts {
 	var facts render.Facts
 	if rest := len(c.listings) - len(c.Holding()) - mostShown; rest > 0 {
 		facts = append(facts, render.Fact{Name: "further names that do not hold", Value: strconv.Itoa(rest), Remark: "JSON has them all"})
@@ -138,7 +139,7 @@ const mostExplained = 3
 
 // uplinkFacts names the uplinks that the standard allows with the configurations
 // that hold.
-func (c *combination) uplinkFacts() render.Facts {
+func (c *found) uplinkFacts() render.Facts {
 	var facts render.Facts
 	holding := c.Holding()
 	for _, l := range holding[:min(mostExplained, len(holding))] {
@@ -157,12 +158,12 @@ func (c *combination) uplinkFacts() render.Facts {
 
 // notes are what the tables note on the configurations that hold, and the doubts
 // about their reading.
-func (c *combination) notes() []string {
+func (c *found) notes() []string {
 	var list []string
 	holding := c.Holding()
 	for _, l := range holding[:min(mostExplained, len(holding))] {
 		for _, k := range carriedBy(l) {
-			for _, note := range noteList(k).Items {
+			for _, note := range listed.Notes(k).Items {
 				if text := k.Name().String() + ": " + note; !slices.Contains(list, text) {
 					list = append(list, text)
 				}

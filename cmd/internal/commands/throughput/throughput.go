@@ -1,4 +1,5 @@
-package cli
+// Package throughput is the command that gives the peak rates of carriers.
+package throughput
 
 import (
 	"github.com/spf13/pflag"
@@ -7,8 +8,8 @@ import (
 	"spectally/cmd/internal/render"
 )
 
-// throughputCommand describes the command.
-func throughputCommand() *command.Command {
+// Command describes the command.
+func Command() *command.Command {
 	return &command.Command{
 		Name:  "throughput",
 		Usage: "CARRIERS|NAME",
@@ -27,7 +28,7 @@ func throughputCommand() *command.Command {
 			"spectally throughput DC_3A-7A_n78A --goodput   # an upper bound, down to what an application sees\n" +
 			"spectally throughput n1:20 + n78:100 --format json   # for a program",
 		New: func(set *pflag.FlagSet) command.Answer {
-			var f throughputFlags
+			var f options
 			f.add(set)
 			return func(env *command.Env, args []string) (*render.Answer, error) {
 				k, err := findPeak(args, &f)

@@ -1,4 +1,5 @@
-package cli
+// Package ca is the command that checks and totals carriers that serve one UE together.
+package ca
 
 import (
 	"strings"
@@ -7,11 +8,12 @@ import (
 
 	"spectally/ca"
 	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/notation"
 	"spectally/cmd/internal/render"
 )
 
-// caCommand describes the command.
-func caCommand() *command.Command {
+// Command describes the command.
+func Command() *command.Command {
 	return &command.Command{
 		Name:  "ca",
 		Usage: "CARRIERS|NAME",
@@ -52,8 +54,8 @@ const keyHelp = "scs= subcarrier spacing in kHz, pattern= TDD pattern (DDDSU/10:
 func readCombination(args []string) (*ca.Assessment, error) {
 	text := strings.TrimSpace(strings.Join(args, " "))
 	if text == "" {
-		return nil, absent("carriers", "carriers such as B3:20 + n78:80, or a name such as CA_3A-7A")
+		return nil, command.Absent("carriers", "carriers such as B3:20 + n78:80, or a name such as CA_3A-7A")
 	}
 	a, err := ca.AssessText(text)
-	return a, notationError(err)
+	return a, notation.Explain(err)
 }

@@ -1,4 +1,4 @@
-package cli
+package throughput
 
 import (
 	"fmt"
@@ -6,7 +6,10 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/clauses"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 	"spectally/throughput/exact"
 	"spectally/throughput/lte"
 )
@@ -17,8 +20,8 @@ func (k *peak) lteMaximum(i int, d bands.Direction, name string) render.Step {
 	step := render.Step{
 		Name:    name + ": maximum data rate",
 		Formula: "R = largest transport blocks of the codewords / 1 ms",
-		Result:  string(mbps(l.Max)) + " Mbit/s",
-		Source:  clauseOfLTE(d),
+		Result:  string(figures.Mbps(l.Max)) + " Mbit/s",
+		Source:  clauses.OfLTE(d),
 	}
 	block, err := lte.LargestBlock(d, l.Qm(), l.Layers, l.ResourceBlocks)
 	if err != nil {
@@ -36,7 +39,7 @@ func lteTerms(blocks []lte.Block) string {
 		if b.Layers == 0 {
 			continue
 		}
-		terms = append(terms, fmt.Sprintf("%d [MCS %d, I_TBS %s, %s]", b.Bits, b.MCS, b.ITBS, counted(b.Layers, "layer")))
+		terms = append(terms, fmt.Sprintf("%d [MCS %d, I_TBS %s, %s]", b.Bits, b.MCS, b.ITBS, words.Counted(b.Layers, "layer")))
 	}
 	return strings.Join(terms, " + ")
 }
@@ -65,9 +68,9 @@ func (k *peak) lteSchedule(i int, d bands.Direction, name string) (render.Workin
 			Name: fmt.Sprintf("%s, %s: transport blocks", name, subframeWords(alike)),
 			Formula: fmt.Sprintf("largest blocks with (TBS + 24) / channel bits ≤ 0.932 in the %d resource elements of %d resource blocks that are left for data",
 				sub.Elements, sub.PRB),
-			Numbers: lteTerms(sub.Blocks[:]) + ", code rate " + joinWords(rates),
+			Numbers: lteTerms(sub.Blocks[:]) + ", code rate " + words.And(rates),
 			Result:  strconv.Itoa(sub.Bits) + " bits",
-			Source:  clauseLTERate,
+			Source:  clauses.LTEMCS,
 		}
 		if sub.Column != sub.PRB {
 			step.Formula += fmt.Sprintf(", column n_prb = %d of the size table (special subframe)", sub.Column)
@@ -80,16 +83,16 @@ func (k *peak) lteSchedule(i int, d bands.Direction, name string) (render.Workin
 	}
 	structure := "R = sum over the subframes / 10 ms, frame structure " + s.Cell.Frame.String()
 	if d == bands.Downlink {
-		structure += ", " + counted(s.Cell.ControlSymbols, "control symbol") + ", CRS of " + counted(s.Cell.CRSPorts, "port")
+		structure += ", " + words.Counted(s.Cell.ControlSymbols, "control symbol") + ", CRS of " + words.Counted(s.Cell.CRSPorts, "port")
 	} else {
-		structure += ", " + counted(s.Cell.PUCCH, "resource block") + " of PUCCH"
+		structure += ", " + words.Counted(s.Cell.PUCCH, "resource block") + " of PUCCH"
 	}
 	return append(steps, render.Step{
 		Name:    name + ": scheduled",
 		Formula: structure,
 		Numbers: "(" + strings.Join(terms, " + ") + ") / 10 ms",
-		Result:  string(mbps(exact.Whole(s.BitsPerSecond()))) + " Mbit/s",
-		Source:  clauseOfLTE(d),
+		Result:  string(figures.Mbps(exact.Whole(s.BitsPerSecond()))) + " Mbit/s",
+		Source:  clauses.OfLTE(d),
 	}), nil
 }
 
@@ -108,5 +111,5 @@ func subframeWords(list []int) string {
 	if len(list) == 1 {
 		return "subframe " + strconv.Itoa(list[0])
 	}
-	return "subframes " + numberList(list, ", ")
+	return "subframes " + figures.List(list, ", ")
 }

@@ -1,4 +1,4 @@
-package cli
+package ca
 
 import (
 	"slices"
@@ -6,10 +6,13 @@ import (
 	"strings"
 
 	"spectally/ca"
+	"spectally/cmd/internal/combination"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 )
 
-func (c *combination) verdict() render.Verdict {
+func (c *found) verdict() render.Verdict {
 	if !c.Valid() {
 		return render.Verdict{Tone: render.Bad, Word: "not allowed", Text: c.refusal()}
 	}
@@ -33,7 +36,7 @@ func (c *combination) verdict() render.Verdict {
 }
 
 // refusal says in a sentence or two why the carriers are not allowed.
-func (c *combination) refusal() string {
+func (c *found) refusal() string {
 	var wrong []string
 	for _, f := range c.Findings() {
 		if f.Severity != ca.Error {
@@ -53,7 +56,7 @@ func (c *combination) refusal() string {
 		}
 		what := string(f.Rule)
 		if f.Carrier > 0 {
-			what = c.carrierName(f.Carrier-1) + ": " + what
+			what = combination.CarrierName(c.Assessment, f.Carrier-1) + ": " + what
 		}
 		if !slices.Contains(wrong, what) {
 			wrong = append(wrong, what)
@@ -66,7 +69,7 @@ func (c *combination) refusal() string {
 }
 
 // formed names a configuration and says how the standard has it.
-func (c *combination) formed(l *ca.Listing) string {
+func (c *found) formed(l *ca.Listing) string {
 	text := l.Name.String()
 	if len(l.Listed) > 0 {
 		text += ", which the standard lists (" + l.Source().Short() + ")"
@@ -95,13 +98,13 @@ func setText(l *ca.Listing) string {
 		}
 		return setNumbers(l.Sets) + " of " + memberName(&l.Admission)
 	}
-	var words []string
+	var list []string
 	for i := range l.Admission.Members {
 		if m := &l.Admission.Members[i]; !m.Alone && len(m.Sets) > 0 {
-			words = append(words, setNumbers(m.Sets)+" of "+memberName(m))
+			list = append(list, setNumbers(m.Sets)+" of "+memberName(m))
 		}
 	}
-	return joinWords(words)
+	return words.And(list)
 }
 
 // memberName names the configuration whose sets were compared.
@@ -116,11 +119,11 @@ func setNumbers(sets []int) string {
 	if len(sets) == 1 {
 		return "set " + strconv.Itoa(sets[0])
 	}
-	return "sets " + numberList(sets, ", ")
+	return "sets " + figures.List(sets, ", ")
 }
 
 // further says what else the carriers can be where their places leave it open.
-func (c *combination) further(holding []*ca.Listing) string {
+func (c *found) further(holding []*ca.Listing) string {
 	if !c.open() {
 		return ""
 	}
@@ -152,6 +155,6 @@ func (c *combination) further(holding []*ca.Listing) string {
 }
 
 // open tells whether the carriers of some band may lie in several ways.
-func (c *combination) open() bool {
+func (c *found) open() bool {
 	return slices.ContainsFunc(c.blocks, func(b ca.SubBlock) bool { return !b.Known })
 }

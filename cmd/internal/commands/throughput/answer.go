@@ -1,13 +1,15 @@
-package cli
+package throughput
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 
 	"spectally/bands"
-	"spectally/ca"
+	"spectally/cmd/internal/combination"
+	"spectally/cmd/internal/figures"
+	"spectally/cmd/internal/listed"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 	"spectally/throughput"
 	"spectally/throughput/exact"
 )
@@ -42,7 +44,7 @@ func (k *peak) answer() (*render.Answer, error) {
 		a.Document = append(a.Document, render.Verdict{Tone: render.Bad, Word: "not allowed", Text: "The rates are those of carriers that may not serve together like this: see the findings."})
 	}
 	a.Document = append(a.Document, k.rateTable(), goodput, k.deviceTable(), k.limitTable(), k.linkTable(), k.frameTable(), k.qualityTable())
-	if f := k.findingList(); len(f) > 0 {
+	if f := combination.SeverestFirst(combination.Findings(k.site, k.findings)); len(f) > 0 {
 		a.Document = append(a.Document, render.Section("Findings"), f)
 	}
 	a.Document = append(a.Document, working,
@@ -54,12 +56,12 @@ func (k *peak) answer() (*render.Answer, error) {
 }
 
 func (k *peak) title() render.Title {
-	t := render.Title{Text: k.text, Detail: wordList("peak rates", kindWords[k.site.Kind])}
+	t := render.Title{Text: k.text, Detail: words.List("peak rates", listed.Kinds[k.site.Kind])}
 	if !k.site.Name.IsZero() {
-		t = render.Title{Text: k.site.Name.String(), Detail: wordList("peak rates, an upper bound", kindWords[k.site.Kind], k.text)}
+		t = render.Title{Text: k.site.Name.String(), Detail: words.List("peak rates, an upper bound", listed.Kinds[k.site.Kind], k.text)}
 	}
 	if k.device != nil {
-		t.Detail = wordList(t.Detail, "as "+k.deviceName()+" takes them")
+		t.Detail = words.List(t.Detail, "as "+k.deviceName()+" takes them")
 	}
 	return t
 }
@@ -84,7 +86,7 @@ func (k *peak) rateTable() *render.Table {
 	down, up := k.sums(bands.Downlink), k.sums(bands.Uplink)
 	row := func(name, meaning string, of func(*throughput.Rates) exact.Ratio) {
 		d, u := of(&down), of(&up)
-		t.Rows = append(t.Rows, []string{name, mbpsText(d), mbpsText(u), perHertzText(d, k.width(bands.Downlink)), perHertzText(u, k.width(bands.Uplink)), meaning})
+		t.Rows = append(t.Rows, []string{name, figures.MbpsText(d), figures.MbpsText(u), figures.PerHertzText(d, k.width(bands.Downlink)), figures.PerHertzText(u, k.width(bands.Uplink)), meaning})
 	}
 	row("maximum", meaningMax, func(r *throughput.Rates) exact.Ratio { return r.Max })
 	row("scheduled", meaningScheduled, func(r *throughput.Rates) exact.Ratio { return r.Scheduled })
@@ -117,10 +119,10 @@ func (k *peak) linkTable() *render.Table {
 			if l.IsZero() {
 				continue
 			}
-			row := []string{strconv.Itoa(k.number(i)), bare(p), downOrUp(d), strconv.Itoa(l.ResourceBlocks), l.SCS.KHz(), strconv.Itoa(l.Layers), constellation(l.QAM),
-				mbpsText(l.Max), mbpsText(l.Scheduled), "", perHertzText(l.Scheduled, l.Width), ""}
+			row := []string{strconv.Itoa(k.number(i)), combination.Bare(p), downOrUp(d), strconv.Itoa(l.ResourceBlocks), l.SCS.KHz(), strconv.Itoa(l.Layers), constellation(l.QAM),
+				figures.MbpsText(l.Max), figures.MbpsText(l.Scheduled), "", figures.PerHertzText(l.Scheduled, l.Width), ""}
 			if !l.Expected.IsZero() {
-				row[9] = mbpsText(l.Expected)
+				row[9] = figures.MbpsText(l.Expected)
 			}
 			if !l.Counted {
 				row[11] = "not added"
@@ -137,11 +139,6 @@ func downOrUp(d bands.Direction) string {
 		return "up"
 	}
 	return "down"
-}
-
-// bare is a carrier without its place and keys.
-func bare(p *ca.Placed) string {
-	return ca.Carrier{Band: p.Band, Downlink: p.Downlink, Uplink: p.Uplink}.String()
 }
 
 func constellation(qam int) string {
@@ -167,7 +164,7 @@ func (k *peak) frameTable() *render.Table {
 			continue
 		}
 		dl, ul := f.Share(bands.Downlink), f.Share(bands.Uplink)
-		t.Rows = append(t.Rows, []string{strconv.Itoa(k.number(i)), bare(p), f.String(), percent(dl), guardText(dl, ul), percent(ul)})
+		t.Rows = append(t.Rows, []string{strconv.Itoa(k.number(i)), combination.Bare(p), f.String(), figures.Percent(dl), guardText(dl, ul), figures.Percent(ul)})
 	}
 	return t
 }
@@ -178,7 +175,7 @@ func guardText(dl, ul exact.Ratio) string {
 	if used.Num > used.Den {
 		return ""
 	}
-	return percent(exact.Of(used.Den-used.Num, used.Den).Reduced())
+	return figures.Percent(exact.Of(used.Den-used.Num, used.Den).Reduced())
 }
 
 func (k *peak) qualityTable() *render.Table {
@@ -199,8 +196,8 @@ func (k *peak) qualityTable() *render.Table {
 			continue
 		}
 		v := valueOfQuality(&q)
-		row := []string{strconv.Itoa(k.number(i)), bare(&k.carriers.Carriers[i]), string(v.SINR), optional(v.Ceiling), strconv.FormatFloat(q.Efficiency, 'f', 3, 64),
-			optional(v.CQI), optional(v.MCS), mbpsText(q.Rate), ""}
+		row := []string{strconv.Itoa(k.number(i)), combination.Bare(&k.carriers.Carriers[i]), string(v.SINR), figures.Optional(v.Ceiling), strconv.FormatFloat(q.Efficiency, 'f', 3, 64),
+			figures.Optional(v.CQI), figures.Optional(v.MCS), figures.MbpsText(q.Rate), ""}
 		var notes []string
 		if q.FromRSRP {
 			notes = append(notes, "SINR not known: its ceiling is taken")
@@ -236,22 +233,9 @@ func (k *peak) goodputTable() (*render.Table, error) {
 		return nil, err
 	}
 	t.Rows = [][]string{
-		{"transport blocks", mbpsText(k.sums(bands.Downlink).Scheduled), mbpsText(k.sums(bands.Uplink).Scheduled)},
-		{"IP packets", mbpsText(down.IP), mbpsText(up.IP)},
-		{"TCP payload", mbpsText(down.TCP), mbpsText(up.TCP)},
+		{"transport blocks", figures.MbpsText(k.sums(bands.Downlink).Scheduled), figures.MbpsText(k.sums(bands.Uplink).Scheduled)},
+		{"IP packets", figures.MbpsText(down.IP), figures.MbpsText(up.IP)},
+		{"TCP payload", figures.MbpsText(down.TCP), figures.MbpsText(up.TCP)},
 	}
 	return t, nil
-}
-
-func (k *peak) findingList() render.Findings {
-	var list render.Findings
-	for _, f := range k.findings {
-		r := render.Finding{Severity: render.Severity(f.Severity.String()), Rule: string(f.Rule), Message: f.Message, Source: render.Source(f.Source)}
-		if f.Carrier > 0 {
-			r.Number, r.Carrier = f.Carrier, k.site.carrierName(f.Carrier-1)
-		}
-		list = append(list, r)
-	}
-	slices.SortStableFunc(list, func(a, b render.Finding) int { return severityRank(b.Severity) - severityRank(a.Severity) })
-	return list
 }

@@ -1,4 +1,4 @@
-package cli
+package throughput
 
 import (
 	"errors"
@@ -10,37 +10,40 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/devicefile"
+	"spectally/cmd/internal/flags"
 	"spectally/cmd/internal/tomlfile"
+	"spectally/cmd/internal/userfile"
 	"spectally/throughput"
 )
 
-// throughputFlags are the flags of the command.
-type throughputFlags struct {
-	patterns    patternFlag
-	control     wholeFlag
-	dmrs        dmrsFlag
-	xOverhead   choice
+// options are the flags of the command.
+type options struct {
+	patterns    flags.Pattern
+	control     flags.Whole
+	dmrs        flags.DMRS
+	xOverhead   flags.Choice
 	noBroadcast bool
-	sinr        keyFlag
-	noiseFigure decibelFlag
-	layers      keyFlag
-	ulLayers    keyFlag
-	qam         keyFlag
-	ulQAM       keyFlag
+	sinr        flags.Key
+	noiseFigure flags.NoiseFigure
+	layers      flags.Key
+	ulLayers    flags.Key
+	qam         flags.Key
+	ulQAM       flags.Key
 	device      string
 	goodput     bool
 	patterned   [bands.NR + 1]bool // technologies of which a carrier took the pattern
 }
 
-func (f *throughputFlags) add(set *pflag.FlagSet) {
-	f.control = wholeFlag{Param: "control symbols", Least: 0, Most: 4, Value: -1}
-	f.xOverhead = choice{Param: "xOverhead", Names: xOverheads}
-	f.sinr = keyFlag{Name: "sinr", Kind: "dB"}
-	f.layers = keyFlag{Name: "layers", Kind: "N"}
-	f.ulLayers = keyFlag{Name: "ullayers", Kind: "N"}
-	f.qam = keyFlag{Name: "qam", Kind: "SIZE"}
-	f.ulQAM = keyFlag{Name: "ulqam", Kind: "SIZE"}
+func (f *options) add(set *pflag.FlagSet) {
+	f.control = flags.Whole{Param: "control symbols", Least: 0, Most: 4, Value: -1}
+	f.xOverhead = flags.Choice{Param: "xOverhead", Names: flags.XOverheads}
+	f.sinr = flags.Key{Name: "sinr", Kind: "dB"}
+	f.layers = flags.Key{Name: "layers", Kind: "N"}
+	f.ulLayers = flags.Key{Name: "ullayers", Kind: "N"}
+	f.qam = flags.Key{Name: "qam", Kind: "SIZE"}
+	f.ulQAM = flags.Key{Name: "ulqam", Kind: "SIZE"}
 	set.Var(&f.patterns, "pattern", "TDD pattern of carriers that give none: DDDSU/10:2:2 for NR, 2/7 for LTE; may be given for both")
 	set.Var(&f.layers, "layers", "MIMO layers in the downlink of carriers that give none")
 	set.Var(&f.ulLayers, "ullayers", "MIMO layers in the uplink of carriers that give none")
@@ -57,7 +60,7 @@ func (f *throughputFlags) add(set *pflag.FlagSet) {
 }
 
 // settings turns the flags into those of a schedule.
-func (f *throughputFlags) settings() throughput.Settings {
+func (f *options) settings() throughput.Settings {
 	s := throughput.Settings{NoBroadcast: f.noBroadcast, NoiseFigure: f.noiseFigure.Value, SINR: f.sinr.Carrier.SINR}
 	s.XOverhead, _ = strconv.Atoi(f.xOverhead.String()) // one of its names
 	if f.dmrs.IsSet {
@@ -73,7 +76,7 @@ func (f *throughputFlags) settings() throughput.Settings {
 }
 
 // fill gives carriers what they do not say and flags do.
-func (f *throughputFlags) fill(list ca.Combination) {
+func (f *options) fill(list ca.Combination) {
 	for i := range list {
 		c := &list[i]
 		b, err := bands.Lookup(c.Band)
@@ -104,18 +107,18 @@ func either[T comparable](value, other T) T {
 }
 
 // readDevice reads the file with the device; nil if none is given.
-func (f *throughputFlags) readDevice() (*throughput.Device, error) {
+func (f *options) readDevice() (*throughput.Device, error) {
 	if f.device == "" {
 		return nil, nil
 	}
 	file, err := os.Open(f.device)
 	if err != nil {
-		return nil, at("--device", fileError(f.device, err))
+		return nil, command.At("--device", userfile.Unreadable(f.device, err))
 	}
 	defer file.Close()
 	data, err := io.ReadAll(io.LimitReader(file, tomlfile.MaxSize+1))
 	if err != nil {
-		return nil, at("--device", fileError(f.device, err))
+		return nil, command.At("--device", userfile.Unreadable(f.device, err))
 	}
 	d, err := devicefile.Read(f.device, data)
 	if problems, ok := errors.AsType[tomlfile.Problems](err); ok {

@@ -1,4 +1,4 @@
-package cli
+package ca
 
 import (
 	"slices"
@@ -6,21 +6,25 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/combination"
+	"spectally/cmd/internal/figures"
+	"spectally/cmd/internal/listed"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 )
 
-func (c *combination) answer() *render.Answer {
+func (c *found) answer() *render.Answer {
 	a := &render.Answer{
 		Value:   func() any { return c.value() },
 		Data:    c.data(),
 		Refuted: !c.Valid(),
 	}
-	title := render.Title{Text: c.Combination().String(), Detail: kindWords[c.Kind]}
+	title := render.Title{Text: c.Combination().String(), Detail: listed.Kinds[c.Kind]}
 	if !c.Name.IsZero() {
-		title = render.Title{Text: c.Name.String(), Detail: wordList(kindWords[c.Kind], c.Combination().String())}
+		title = render.Title{Text: c.Name.String(), Detail: words.List(listed.Kinds[c.Kind], c.Combination().String())}
 	}
 	a.Document = []render.Block{title, c.verdict(), c.totalFacts(), c.partTable(), c.carrierTable(), c.placeTable(), c.cellTable()}
-	if f := c.findingList(); len(f) > 0 {
+	if f := combination.SeverestFirst(combination.Findings(c.Assessment, c.Findings())); len(f) > 0 {
 		a.Document = append(a.Document, render.Section("Findings"), f)
 	}
 	a.Document = append(a.Document, c.blockTable(), c.spacingTable(), c.configurationTable(), c.unlistedFacts(), c.uplinkFacts(), c.working(),
@@ -31,34 +35,9 @@ func (c *combination) answer() *render.Answer {
 	return a
 }
 
-// carrierName names a carrier for findings: "carrier 2 (n78:80)".
-func (c *combination) carrierName(n int) string {
-	p := &c.Carriers[n]
-	bare := ca.Carrier{Band: p.Band, Downlink: p.Downlink, Uplink: p.Uplink}
-	return "carrier " + strconv.Itoa(n+1) + " (" + bare.String() + ")"
-}
-
-func (c *combination) findingList() render.Findings {
-	var list render.Findings
-	for _, f := range c.Findings() {
-		r := render.Finding{Severity: render.Severity(f.Severity.String()), Rule: string(f.Rule), Message: f.Message, Source: render.Source(f.Source)}
-		if f.Carrier > 0 {
-			r.Number, r.Carrier = f.Carrier, c.carrierName(f.Carrier-1)
-		}
-		list = append(list, r)
-	}
-	// What is wrong stands first; else the order of the rules stays.
-	slices.SortStableFunc(list, func(a, b render.Finding) int { return severityRank(b.Severity) - severityRank(a.Severity) })
-	return list
-}
-
-func severityRank(s render.Severity) int {
-	return slices.Index([]render.Severity{render.Note, render.Warning, render.Error}, s)
-}
-
 // worst is the severest word that the findings have for a carrier; "ok" if they have
 // none.
-func (c *combination) worst(carrier int) string {
+func (c *found) worst(carrier int) string {
 	most := ca.Severity(0)
 	for _, f := range c.Findings() {
 		if f.Carrier == carrier+1 {
@@ -71,7 +50,7 @@ func (c *combination) worst(carrier int) string {
 	return most.String()
 }
 
-func (c *combination) carrierTable() *render.Table {
+func (c *found) carrierTable() *render.Table {
 	t := &render.Table{Title: "Carriers", Columns: []render.Column{
 		{Header: "no.", Align: render.Number},
 		{Header: "band"},
@@ -85,9 +64,9 @@ func (c *combination) carrierTable() *render.Table {
 	}}
 	for i := range c.Carriers {
 		p := &c.Carriers[i]
-		row := []string{strconv.Itoa(i + 1), p.Band.String(), "", nonZero(p.DownlinkWidth), nonZero(p.UplinkWidth), "", "", "", c.worst(i)}
+		row := []string{strconv.Itoa(i + 1), p.Band.String(), "", figures.OptionalMHz(p.DownlinkWidth), figures.OptionalMHz(p.UplinkWidth), "", "", "", c.worst(i)}
 		if p.Info == nil {
-			row[3], row[4] = nonZero(p.Downlink), nonZero(p.Uplink)
+			row[3], row[4] = figures.OptionalMHz(p.Downlink), figures.OptionalMHz(p.Uplink)
 		} else {
 			row[2] = p.Info.Duplex.String()
 		}
@@ -107,7 +86,7 @@ func (c *combination) carrierTable() *render.Table {
 }
 
 // cellTable has the carriers of which the cell is known: what the user said of it.
-func (c *combination) cellTable() *render.Table {
+func (c *found) cellTable() *render.Table {
 	t := &render.Table{Title: "Cells", Columns: []render.Column{
 		{Header: "no.", Align: render.Number},
 		{Header: "role"},
@@ -130,7 +109,7 @@ func (c *combination) cellTable() *render.Table {
 }
 
 // placeTable has the carriers whose place is known, in each direction.
-func (c *combination) placeTable() *render.Table {
+func (c *found) placeTable() *render.Table {
 	t := &render.Table{Title: "Places", Columns: []render.Column{
 		{Header: "no.", Align: render.Number},
 		{Header: "direction"},
@@ -155,14 +134,14 @@ func (c *combination) placeTable() *render.Table {
 			if n, ok := channelNumber(p, d); ok {
 				number = strconv.Itoa(int(n))
 			}
-			low, high := mhzText(p.Span(d))
+			low, high := figures.EdgesText(p.Span(d))
 			t.Rows = append(t.Rows, []string{strconv.Itoa(i + 1), name, number, p.CentreIn(d).MHz(), low, high})
 		}
 	}
 	return t
 }
 
-func (c *combination) blockTable() *render.Table {
+func (c *found) blockTable() *render.Table {
 	t := &render.Table{Title: "How the carriers of a band lie", Columns: []render.Column{
 		{Header: "band"},
 		{Header: "carriers"},
@@ -186,7 +165,7 @@ func (c *combination) blockTable() *render.Table {
 		case len(b.Carriers) == 1:
 			how = "by itself"
 		}
-		low, high := mhzText(b.Edges)
+		low, high := figures.EdgesText(b.Edges)
 		t.Rows = append(t.Rows, []string{b.Band.ID.String(), carrierNumbers(b.Carriers), how, b.Sum.MHz(), low, high, classList(b.Classes)})
 	}
 	t.DropEmpty()
@@ -194,13 +173,13 @@ func (c *combination) blockTable() *render.Table {
 }
 
 // alone tells whether a sub-block is one carrier and all that its band has.
-func (c *combination) alone(b *ca.SubBlock) bool {
+func (c *found) alone(b *ca.SubBlock) bool {
 	return len(b.Carriers) == 1 && !slices.ContainsFunc(c.blocks, func(other ca.SubBlock) bool {
 		return other.Band == b.Band && other.Carriers[0] != b.Carriers[0]
 	})
 }
 
-func (c *combination) spacingTable() *render.Table {
+func (c *found) spacingTable() *render.Table {
 	t := &render.Table{Title: "Spacing of neighbours", Columns: []render.Column{
 		{Header: "carriers"},
 		{Header: "apart", Unit: "MHz", Align: render.Number},
@@ -222,7 +201,7 @@ func (c *combination) spacingTable() *render.Table {
 }
 
 // cautions say where the answer can mislead.
-func (c *combination) cautions() []string {
+func (c *found) cautions() []string {
 	if !c.Valid() {
 		return nil
 	}
@@ -231,7 +210,7 @@ func (c *combination) cautions() []string {
 }
 
 // sources lists the tables that the answer is read from.
-func (c *combination) sources() render.Sources {
+func (c *found) sources() render.Sources {
 	var s render.Sources
 	add := func(source bands.Source) {
 		if source != (bands.Source{}) && !slices.Contains(s, render.Source(source)) {
