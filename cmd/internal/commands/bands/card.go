@@ -14,19 +14,22 @@ import (
 // bandCard shows one band in full.
 func bandCard(f *foundBand) []render.Block {
 	b := f.Band
+	radio := radioOf(b)
 	card := []render.Block{
 		render.Title{Text: b.ID.String(), Detail: words.List(b.ID.RAT.String(), duplexWords[b.Duplex], b.Range.String())},
-		cardFacts(f),
+		append(cardFacts(f), radio.facts()...),
 		widthTable(b),
+		radio.sensitivityTable(),
+		radio.radiatedTable(),
 		blockTable(b),
 		pairTable(b),
 		numberTable(b),
 		listedTable(b),
 		gscnTable(b),
 		partTable(b),
-		render.List{Kind: render.Notes, Items: noteTexts(b)},
+		render.List{Kind: render.Notes, Items: append(noteTexts(b), radio.notes()...)},
 	}
-	return append(card, cardSources(b))
+	return append(card, cardSources(b, radio))
 }
 
 var duplexWords = map[bands.Duplex]string{
@@ -113,7 +116,7 @@ func partTable(b *bands.Band) *render.Table {
 }
 
 // cardSources lists every table that the card is read from.
-func cardSources(b *bands.Band) render.Sources {
+func cardSources(b *bands.Band, r *radio) render.Sources {
 	sources := render.Sources{render.Source(b.Source), render.Source(b.WidthSource())}
 	add := func(s bands.Source) {
 		if !slices.Contains(sources, render.Source(s)) {
@@ -134,6 +137,9 @@ func cardSources(b *bands.Band) render.Sources {
 	}
 	for _, p := range b.WidthPairs() {
 		add(p.Source)
+	}
+	for _, s := range r.sources() {
+		add(s)
 	}
 	return sources
 }

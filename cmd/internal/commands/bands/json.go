@@ -31,6 +31,11 @@ type bandValue struct {
 	Separations     []separationValue   `json:"tx_rx_separations"`
 	Parts           []partValue         `json:"region_limits"`
 	SubBands        []subBandValue      `json:"sub_bands"`
+	Sensitivities   []sensitivityValue  `json:"refsens"`
+	Ports           []portsValue        `json:"receive_ports"`
+	Powers          []powerValue        `json:"ue_power"`
+	Radiated        []radiatedValue     `json:"radiated"`
+	Since           *sinceValue         `json:"since"` // null for LTE, of which nothing is known
 	Notes           []string            `json:"notes"`
 	Source          render.Source       `json:"source"`
 }
@@ -144,6 +149,7 @@ func bandValues(found []foundBand) []bandValue {
 		v.addWidths(b)
 		v.addNumbers(b)
 		v.addLimits(b)
+		v.addRadio(b)
 		values[i] = v
 	}
 	return values
