@@ -1,18 +1,16 @@
 package cli
 
 import (
-	"flag"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/golden"
 
 	"github.com/google/go-cmp/cmp"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew; read the difference")
 
 // Whole answers, as their readers see them. The first line of a golden file is the
 // command: "$ COLUMNS=80 spectally ca B3:20".
@@ -37,7 +35,7 @@ func TestGolden(t *testing.T) {
 			if status > command.Refuted || errs != "" {
 				t.Fatalf("exit status %d, %s", status, errs)
 			}
-			if *update {
+			if golden.Update() {
 				if err := os.WriteFile(file, []byte(head+"\n"+got), 0o666); err != nil {
 					t.Fatal(err)
 				}

@@ -1,0 +1,183 @@
+package question
+
+import (
+	"math/big"
+	"slices"
+	"strconv"
+	"strings"
+
+	"spectally/bands"
+	"spectally/ca"
+	"spectally/cmd/internal/claim"
+	"spectally/cmd/internal/figures"
+	"spectally/cmd/internal/quantity"
+	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
+	"spectally/throughput"
+)
+
+// Measured is what a test showed, in Mbit/s and ms; what was not measured is not given.
+type Measured struct {
+	Down, Up, Idle, Loaded quantity.Decimal
+}
+
+func (m *Measured) given() bool {
+	return m.Down.IsGiven() || m.Up.IsGiven() || m.Idle.IsGiven() || m.Loaded.IsGiven()
+}
+
+// ParsePing reads round-trip times in ms: "21", or "21/74" without and with load.
+func ParsePing(s string) (idle, loaded quantity.Decimal, err error) {
+	bad := &bands.ValueError{Param: "latency", Got: s, Allowed: "ms without load, or without and with load, such as 21/74"}
+	first, second, both := strings.Cut(s, "/")
+	idle, err = quantity.ParseDecimal(strings.TrimSpace(first))
+	if err == nil && both {
+		loaded, err = quantity.ParseDecimal(strings.TrimSpace(second))
+	}
+	if err != nil || idle.Sign() <= 0 || both && loaded.Sign() <= 0 {
+		return quantity.Decimal{}, quantity.Decimal{}, bad
+	}
+	return idle, loaded, nil
+}
+
+// carriers answers for carriers, or for the carriers of a configuration.
+func carriers(q *Question, m Measured) ([]render.Block, error) {
+	a, err := ca.AssessText(q.Text)
+	if err != nil {
+		return nil, err
+	}
+	shares, err := throughput.DownlinkShares(a)
+	if err != nil {
+		return nil, err
+	}
+	t := a.Sum(shares)
+	doc := []render.Block{verdict(a)}
+	width := "downlink " + t.Downlink.MHz() + " MHz, uplink " + t.Uplink.MHz() + " MHz, on the air " + t.Occupied.MHz() + " MHz"
+	if q.Kind == Configuration {
+		width = "at most " + width
+	}
+	f := render.Facts{{Name: "bandwidth", Value: width}}
+	if !a.Valid() {
+		return append(doc, append(f, render.Fact{Name: "rates", Value: "none: no one phone can use these carriers together"})), nil
+	}
+	rates, err := throughput.Rate(a)
+	if err == nil {
+		err = rates.Schedule(throughput.Settings{})
+	}
+	if err != nil {
+		return append(doc, append(f, render.Fact{Name: "rates", Value: err.Error()})), nil
+	}
+	for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
+		r := &rates.Downlink
+		if d == bands.Uplink {
+			r = &rates.Uplink
+		}
+		if r.Max.Num > 0 {
+			f = append(f, render.Fact{Name: d.String(), Value: mbps(r.Scheduled) + " Mbit/s scheduled (usual network), " + mbps(r.Max) + " maximum"})
+		}
+	}
+	f = append(f, held(m, rates)...)
+	if text := assumed(a, rates); text != "" {
+		f = append(f, render.Fact{Name: "assumed", Value: text})
+	}
+	return append(doc, f), nil
+}
+
+// mbps writes a rate in Mbit/s with a decimal.
+func mbps(r throughput.Ratio) string {
+	return big.NewRat(r.Num, r.Den*1_000_000).FloatString(1)
+}
+
+// verdict tells whether and as what the carriers may be aggregated.
+func verdict(a *ca.Assessment) render.Verdict {
+	if !a.Valid() {
+		f, _ := a.FirstError()
+		return render.Verdict{Tone: render.Bad, Word: "not allowed", Text: f.Message}
+	}
+	if l, _ := a.Decisive(); l != nil {
+		text := "as " + l.Name.String()
+		if sets := l.BandwidthSets(); len(sets) > 0 {
+			text += map[bool]string{true: ", bandwidth set ", false: ", bandwidth sets "}[len(sets) == 1] + figures.List(sets, ", ")
+		}
+		return render.Verdict{Tone: render.Good, Word: "allowed", Text: text + "."}
+	}
+	return render.Verdict{Tone: render.Good, Word: "allowed", Text: "One carrier needs no configuration."}
+}
+
+// held holds a measurement against what a usual network schedules.
+func held(m Measured, r *throughput.Result) render.Facts {
+	var f render.Facts
+	add := func(name string, value quantity.Decimal, scheduled throughput.Ratio) {
+		if !value.IsGiven() || scheduled.Num <= 0 {
+			return
+		}
+		share := new(big.Rat).Mul(value.Rat(), big.NewRat(100_000_000*scheduled.Den, scheduled.Num))
+		f = append(f, render.Fact{Name: name, Value: value.String() + " Mbit/s is " + share.FloatString(0) + " % of scheduled: " + wordFor(share)})
+	}
+	add("measured", m.Down, r.Downlink.Scheduled)
+	add("measured up", m.Up, r.Uplink.Scheduled)
+	if m.Idle.IsGiven() {
+		text := m.Idle.String() + " ms idle"
+		if m.Loaded.IsGiven() {
+			added := new(big.Rat).Sub(m.Loaded.Rat(), m.Idle.Rat())
+			text += " / " + m.Loaded.String() + " ms loaded: " + added.FloatString(0) + " ms added, " + claim.RoundTripsPerMinute(m.Loaded.Rat()).FloatString(0) + " round trips a minute"
+		}
+		f = append(f, render.Fact{Name: "latency", Value: text})
+	}
+	return f
+}
+
+// wordFor says what a share of the scheduled rate, in per cent, allows to be said. The
+// bounds are this program's own.
+func wordFor(share *big.Rat) string {
+	for _, w := range [...]struct {
+		above int64
+		text  string
+	}{
+		{100, "more than assumed was in use"},
+		{80, "nearly all"},
+		{50, "most of it"},
+		{20, "part of it"},
+	} {
+		if share.Cmp(big.NewRat(w.above, 1)) > 0 {
+			return w.text
+		}
+	}
+	return "little of it"
+}
+
+// assumed names what was taken for what the carriers leave open, in one line, what
+// weighs most first.
+func assumed(a *ca.Assessment, r *throughput.Result) string {
+	var order []string // texts, each with the bands that it holds for
+	of := map[string][]string{}
+	for i := range r.Carriers {
+		c, p := &r.Carriers[i], &a.Carriers[i]
+		var parts []string
+		if l := &c.Downlink; !l.IsZero() {
+			if l.LayersAssumed {
+				parts = append(parts, words.Counted(l.Layers, "layer"))
+			}
+			if l.QAMAssumed {
+				parts = append(parts, strconv.Itoa(l.QAM)+"QAM")
+			}
+		}
+		if c.Frame.Assumed {
+			parts = append(parts, c.Frame.String())
+		}
+		if p.SCS == 0 && p.Band.RAT == bands.NR {
+			parts = append(parts, p.Spacing.String())
+		}
+		text := strings.Join(parts, " ")
+		if text == "" || slices.Contains(of[text], p.Band.String()) {
+			continue
+		}
+		if of[text] == nil {
+			order = append(order, text)
+		}
+		of[text] = append(of[text], p.Band.String())
+	}
+	for i, text := range order {
+		order[i] = strings.Join(of[text], ", ") + ": " + text
+	}
+	return strings.Join(order, "; ")
+}
