@@ -14,6 +14,7 @@ import (
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/words"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // Measured is what a test showed, in Mbit/s and ms; what was not measured is not given.
@@ -83,7 +84,7 @@ func carriers(q *Question, m Measured) ([]render.Block, error) {
 }
 
 // mbps writes a rate in Mbit/s with a decimal.
-func mbps(r throughput.Ratio) string {
+func mbps(r exact.Ratio) string {
 	return big.NewRat(r.Num, r.Den*1_000_000).FloatString(1)
 }
 
@@ -106,7 +107,7 @@ func verdict(a *ca.Assessment) render.Verdict {
 // held holds a measurement against what a usual network schedules.
 func held(m Measured, r *throughput.Result) render.Facts {
 	var f render.Facts
-	add := func(name string, value quantity.Decimal, scheduled throughput.Ratio) {
+	add := func(name string, value quantity.Decimal, scheduled exact.Ratio) {
 		if !value.IsGiven() || scheduled.Num <= 0 {
 			return
 		}
