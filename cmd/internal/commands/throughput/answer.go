@@ -1,8 +1,8 @@
 package throughput
 
 import (
+	"slices"
 	"strconv"
-	"strings"
 
 	"spectally/bands"
 	"spectally/cmd/internal/combination"
@@ -26,7 +26,7 @@ func (k *peak) answer() (*render.Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	value, err := k.value(working)
+	rows, err := k.rows()
 	if err != nil {
 		return nil, err
 	}
@@ -35,15 +35,15 @@ func (k *peak) answer() (*render.Answer, error) {
 		return nil, err
 	}
 	a := &render.Answer{
-		Value:   func() any { return value },
-		Data:    dataOfPeak(&value),
+		Value:   func() any { return k.value(working, rows) },
+		Data:    linkColumns().Data(slices.Concat(rows.links, rows.sums)),
 		Refuted: k.refuted(),
 	}
 	a.Document = []render.Block{k.title()}
 	if a.Refuted {
 		a.Document = append(a.Document, render.Verdict{Tone: render.Bad, Word: "not allowed", Text: "The rates are those of carriers that may not serve together like this: see the findings."})
 	}
-	a.Document = append(a.Document, k.rateTable(), goodput, k.deviceTable(), k.limitTable(), k.linkTable(), k.frameTable(), k.qualityTable())
+	a.Document = append(a.Document, k.rateTable(), goodput, k.deviceTable(), k.limitTable(), linkColumns().People("Carriers", rows.links), k.frameTable(), qualityColumns.People("What the signal lets expect in the downlink", rows.qualities))
 	if f := combination.SeverestFirst(combination.Findings(k.site, k.findings)); len(f) > 0 {
 		a.Document = append(a.Document, render.Section("Findings"), f)
 	}
@@ -96,44 +96,6 @@ func (k *peak) rateTable() *render.Table {
 	return t
 }
 
-// linkTable has a row for each carrier and direction.
-func (k *peak) linkTable() *render.Table {
-	t := &render.Table{Title: "Carriers", Columns: []render.Column{
-		{Header: "no.", Align: render.Number},
-		{Header: "carrier"},
-		{Header: "link"},
-		{Header: "N_RB", Align: render.Number},
-		{Header: "SCS", Unit: "kHz", Align: render.Number},
-		{Header: "layers", Align: render.Number},
-		{Header: "QAM", Align: render.Number},
-		{Header: "maximum", Unit: "Mbit/s", Align: render.Number},
-		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number},
-		{Header: "expected", Unit: "Mbit/s", Align: render.Number},
-		{Header: "scheduled", Unit: "bit/s/Hz", Align: render.Number},
-		{Header: "note"},
-	}}
-	for i := range k.count() {
-		p, r := &k.carriers.Carriers[i], &k.taken.Carriers[i]
-		for _, d := range directions {
-			l := r.Link(d)
-			if l.IsZero() {
-				continue
-			}
-			row := []string{strconv.Itoa(k.number(i)), combination.Bare(p), downOrUp(d), strconv.Itoa(l.ResourceBlocks), l.SCS.KHz(), strconv.Itoa(l.Layers), constellation(l.QAM),
-				figures.MbpsText(l.Max), figures.MbpsText(l.Scheduled), "", figures.PerHertzText(l.Scheduled, l.Width), ""}
-			if !l.Expected.IsZero() {
-				row[9] = figures.MbpsText(l.Expected)
-			}
-			if !l.Counted {
-				row[11] = "not added"
-			}
-			t.Rows = append(t.Rows, row)
-		}
-	}
-	t.DropEmpty()
-	return t
-}
-
 func downOrUp(d bands.Direction) string {
 	if d == bands.Uplink {
 		return "up"
@@ -176,43 +138,6 @@ func guardText(dl, ul exact.Ratio) string {
 		return ""
 	}
 	return figures.Percent(exact.Of(used.Den-used.Num, used.Den).Reduced())
-}
-
-func (k *peak) qualityTable() *render.Table {
-	t := &render.Table{Title: "What the signal lets expect in the downlink", Columns: []render.Column{
-		{Header: "no.", Align: render.Number},
-		{Header: "carrier"},
-		{Header: "SINR", Unit: "dB", Align: render.Number},
-		{Header: "ceiling by RSRP", Unit: "dB", Align: render.Number},
-		{Header: "per layer", Unit: "bit/s/Hz", Align: render.Number},
-		{Header: "CQI", Align: render.Number},
-		{Header: "MCS", Align: render.Number},
-		{Header: "expected", Unit: "Mbit/s", Align: render.Number},
-		{Header: "note"},
-	}}
-	for i := range k.count() {
-		q, ok := k.taken.Quality(i)
-		if !ok {
-			continue
-		}
-		v := valueOfQuality(&q)
-		row := []string{strconv.Itoa(k.number(i)), combination.Bare(&k.carriers.Carriers[i]), string(v.SINR), figures.Optional(v.Ceiling), strconv.FormatFloat(q.Efficiency, 'f', 3, 64),
-			figures.Optional(v.CQI), figures.Optional(v.MCS), figures.MbpsText(q.Rate), ""}
-		var notes []string
-		if q.FromRSRP {
-			notes = append(notes, "SINR not known: its ceiling is taken")
-		}
-		if q.Capped {
-			notes = append(notes, "the scheduled rate limits")
-		}
-		if q.HasCeiling && q.SINR > q.Ceiling {
-			notes = append(notes, "SINR above the ceiling: the receiver is better than its noise figure says")
-		}
-		row[8] = strings.Join(notes, "; ")
-		t.Rows = append(t.Rows, row)
-	}
-	t.DropEmpty()
-	return t
 }
 
 func (k *peak) goodputTable() (*render.Table, error) {

@@ -1,52 +1,267 @@
 package throughput
 
 import (
+	"slices"
 	"strconv"
+	"strings"
+	"sync"
 
+	"spectally/bands"
+	"spectally/cmd/internal/columns"
+	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
-// dataOfPeak is the table for CSV: a row for each carrier and direction, and one for
-// the sum of each direction, whose carrier is "all".
-func dataOfPeak(v *peakValue) *render.Table {
-	t := &render.Table{}
-	for _, key := range []string{"carrier", "band", "direction", "width_mhz", "scs_khz", "n_rb", "layers", "qam", "frame", "share",
-		"max_rate_mbps", "scheduled_mbps", "expected_mbps", "max_bps_hz", "scheduled_bps_hz", "expected_bps_hz", "ip_mbps", "tcp_mbps", "counted", "sinr_db", "cqi", "mcs"} {
-		t.Columns = append(t.Columns, render.Column{Key: key, Header: key})
+// rated are the rates of a link, or of the sum of a direction, and the width over which
+// they are spread. What an application sees of them is nil where it is not asked for.
+type rated struct {
+	throughput.Rates
+	width   bands.Frequency
+	goodput *throughput.Goodput
+}
+
+// MarshalJSON implements json.Marshaler.
+func (r rated) MarshalJSON() ([]byte, error) { return rateColumns.JSON(&r) }
+
+// link is a row: a carrier in a direction, or the sum of a direction, which has neither a
+// carrier nor a link.
+type link struct {
+	rated
+	direction bands.Direction
+	carrier   *carrier
+	*throughput.Link
+}
+
+// MarshalJSON implements json.Marshaler.
+func (l *link) MarshalJSON() ([]byte, error) { return linkColumns().JSON(l) }
+
+// carrier has the rates of a carrier. A direction that it does not have, or in which the
+// UE does not send, is null.
+type carrier struct {
+	Number   int            `json:"carrier"` // in the combination, counted from 1
+	Text     string         `json:"text"`    // in the notation
+	Band     string         `json:"band"`
+	RAT      string         `json:"rat"`
+	Duplex   string         `json:"duplex"`
+	Frame    string         `json:"frame"`
+	DLShare  figures.Figure `json:"dl_share"`
+	ULShare  figures.Figure `json:"ul_share"`
+	Downlink *link          `json:"dl"`
+	Uplink   *link          `json:"ul"`
+	Quality  *quality       `json:"quality"` // null where no SINR or RSRP is known
+	bare     string         // without its place and keys
+	nr       bool
+}
+
+// quality is what the signal of a carrier lets expect.
+type quality struct {
+	throughput.Quality
+	carrier *carrier
+}
+
+// MarshalJSON implements json.Marshaler.
+func (q *quality) MarshalJSON() ([]byte, error) { return qualityColumns.JSON(q) }
+
+// rateColumns are the three figures of a link or a sum, and what follows from them.
+var rateColumns = columns.Set[*rated]{
+	{Key: "max_rate_mbps", Header: "maximum", Unit: "Mbit/s", Align: render.Number, Value: func(r *rated) any { return figures.Mbps(r.Max) }, Text: func(r *rated) string { return figures.MbpsText(r.Max) }},
+	{Key: "scheduled_mbps", Header: "scheduled", Unit: "Mbit/s", Align: render.Number, Value: func(r *rated) any { return figures.Mbps(r.Scheduled) }, Text: func(r *rated) string { return figures.MbpsText(r.Scheduled) }},
+	{Key: "expected_mbps", Header: "expected", Unit: "Mbit/s", Align: render.Number, Value: func(r *rated) any { return figures.OptionalMbps(r.Expected) }, Text: func(r *rated) string { return known(r.Expected) }},
+	{Key: "max_bps_hz", Value: func(r *rated) any { return figures.PerHertz(r.Max, r.width) }},
+	{Key: "scheduled_bps_hz", Header: "scheduled", Unit: "bit/s/Hz", Align: render.Number, Value: func(r *rated) any { return figures.PerHertz(r.Scheduled, r.width) }, Text: func(r *rated) string { return figures.PerHertzText(r.Scheduled, r.width) }},
+	{Key: "expected_bps_hz", Value: func(r *rated) any { return figures.PerHertz(r.Expected, r.width) }},
+	{Key: "ip_mbps", Value: func(r *rated) any { return r.left(func(g *throughput.Goodput) exact.Ratio { return g.IP }) }},
+	{Key: "tcp_mbps", Value: func(r *rated) any { return r.left(func(g *throughput.Goodput) exact.Ratio { return g.TCP }) }},
+}
+
+// left is what an application sees; nil where it is not asked for.
+func (r *rated) left(of func(*throughput.Goodput) exact.Ratio) any {
+	if r.goodput == nil {
+		return nil
 	}
-	rates := func(r *rateValue) []string {
-		return []string{string(r.Max), string(r.Scheduled), figures.Optional(r.Expected), figures.Optional(r.MaxEfficiency), figures.Optional(r.ScheduledEfficiency), figures.Optional(r.ExpectedEfficiency), figures.Optional(r.IP), figures.Optional(r.TCP)}
+	return figures.Mbps(of(r.goodput))
+}
+
+// known is a rate for people; empty where it is not known.
+func known(r exact.Ratio) string {
+	if r.IsZero() {
+		return ""
 	}
-	for i := range v.Carriers {
-		c := &v.Carriers[i]
-		for _, link := range []struct {
-			direction string
-			value     *linkValue
-			share     figures.Figure
-		}{{"dl", c.Downlink, c.DLShare}, {"ul", c.Uplink, c.ULShare}} {
-			l := link.value
-			if l == nil {
+	return figures.MbpsText(r)
+}
+
+// linkColumns are those of the table of carriers. A sum has but a few of them.
+var linkColumns = sync.OnceValue(func() columns.Set[*link] {
+	return slices.Concat(columns.Set[*link]{
+		{Key: "carrier", Header: "no.", Align: render.Number, Apart: true, Value: func(l *link) any {
+			if l.carrier == nil {
+				return "all"
+			}
+			return l.carrier.Number
+		}},
+		{Header: "carrier", Text: func(l *link) string { return l.carrier.bare }},
+		{Key: "band", Apart: true, Value: ofCarrier(func(l *link) any { return l.carrier.Band })},
+		{Key: "direction", Header: "link", Apart: true, Value: func(l *link) any { return l.direction.Short() }, Text: func(l *link) string { return downOrUp(l.direction) }},
+		{Key: "frame", Apart: true, Value: ofCarrier(func(l *link) any { return l.carrier.Frame })},
+		{Key: "share", Apart: true, Value: ofCarrier(func(l *link) any { return l.share() })},
+		{Key: "width_mhz", Value: func(l *link) any { return figures.MHz(l.width) }},
+		{Key: "n_rb", Header: "N_RB", Align: render.Number, Value: ofCarrier(func(l *link) any { return l.ResourceBlocks })},
+		{Key: "scs_khz", Header: "SCS", Unit: "kHz", Align: render.Number, Value: ofCarrier(func(l *link) any { return figures.KHz(l.SCS) })},
+		{Key: "layers", Header: "layers", Align: render.Number, Value: ofCarrier(func(l *link) any { return l.Layers })},
+		{Key: "layers_assumed", Object: true, Value: ofCarrier(func(l *link) any { return l.LayersAssumed })},
+		{Key: "qam", Header: "QAM", Align: render.Number, Value: ofCarrier(func(l *link) any { return l.QAM }), Text: func(l *link) string { return constellation(l.QAM) }},
+		{Key: "qam_assumed", Object: true, Value: ofCarrier(func(l *link) any { return l.QAMAssumed })},
+		{Key: "qm", Object: true, Value: ofCarrier(func(l *link) any { return l.Qm() })},
+		{Key: "scaling", Object: true, Value: ofCarrier(func(l *link) any { return l.scaling() })},
+	}, columns.Of(rateColumns, func(l *link) *rated { return &l.rated }), columns.Set[*link]{
+		{Key: "counted", Value: ofCarrier(func(l *link) any { return l.Counted })}, // false for the slower of an uplink and its supplementary uplink
+		{Header: "note", Text: func(l *link) string {
+			if l.Counted {
+				return ""
+			}
+			return "not added"
+		}},
+		{Key: "sinr_db", Apart: true, Value: ofQuality(func(q *quality) any { return figures.Decibels(q.SINR) })},
+		{Key: "cqi", Apart: true, Value: ofQuality(func(q *quality) any { return index(q.CQI) })},
+		{Key: "mcs", Apart: true, Value: ofQuality(func(q *quality) any { return index(q.MCS) })},
+	})
+})
+
+// ofCarrier is a value that a sum does not have.
+func ofCarrier(value func(*link) any) func(*link) any {
+	return func(l *link) any {
+		if l.carrier == nil {
+			return nil
+		}
+		return value(l)
+	}
+}
+
+// ofQuality is a value of the downlink whose signal is known.
+func ofQuality(value func(*quality) any) func(*link) any {
+	return func(l *link) any {
+		if l.carrier == nil || l.carrier.Quality == nil || l.direction != bands.Downlink {
+			return nil
+		}
+		return value(l.carrier.Quality)
+	}
+}
+
+// share is the share of time of the direction.
+func (l *link) share() figures.Figure {
+	if l.direction == bands.Uplink {
+		return l.carrier.ULShare
+	}
+	return l.carrier.DLShare
+}
+
+// scaling is the scaling factor of a link of NR; nil in LTE.
+func (l *link) scaling() any {
+	if !l.carrier.nr {
+		return nil
+	}
+	return figures.Decimals(scaling(l.Link), 1, 2)
+}
+
+// index is an index of a table; nil where there is none.
+func index(n int) any {
+	if n < 0 {
+		return nil
+	}
+	return n
+}
+
+// qualityColumns are those of what the signal lets expect.
+var qualityColumns = columns.Set[*quality]{
+	{Header: "no.", Align: render.Number, Text: func(q *quality) string { return strconv.Itoa(q.carrier.Number) }},
+	{Header: "carrier", Text: func(q *quality) string { return q.carrier.bare }},
+	{Key: "sinr_db", Header: "SINR", Unit: "dB", Align: render.Number, Value: func(q *quality) any { return figures.Decibels(q.SINR) }},
+	{Key: "from_rsrp", Value: func(q *quality) any { return q.FromRSRP }},
+	{Key: "snr_ceiling_db", Header: "ceiling by RSRP", Unit: "dB", Align: render.Number, Value: func(q *quality) any {
+		if !q.HasCeiling {
+			return nil
+		}
+		return figures.Decibels(q.Ceiling)
+	}},
+	{Key: "bps_hz_layer", Header: "per layer", Unit: "bit/s/Hz", Align: render.Number, Value: func(q *quality) any {
+		return figures.Figure(strconv.FormatFloat(q.Efficiency, 'f', 4, 64))
+	}, Text: func(q *quality) string { return strconv.FormatFloat(q.Efficiency, 'f', 3, 64) }},
+	{Key: "cqi", Header: "CQI", Align: render.Number, Value: func(q *quality) any { return index(q.CQI) }}, // null where even the lowest is above the efficiency
+	{Key: "mcs", Header: "MCS", Align: render.Number, Value: func(q *quality) any { return index(q.MCS) }},
+	{Key: "capped", Value: func(q *quality) any { return q.Capped }}, // the scheduled rate is lower
+	{Header: "expected", Unit: "Mbit/s", Align: render.Number, Text: func(q *quality) string { return figures.MbpsText(q.Rate) }},
+	{Header: "note", Text: func(q *quality) string {
+		var notes []string
+		if q.FromRSRP {
+			notes = append(notes, "SINR not known: its ceiling is taken")
+		}
+		if q.Capped {
+			notes = append(notes, "the scheduled rate limits")
+		}
+		if q.HasCeiling && q.SINR > q.Ceiling {
+			notes = append(notes, "SINR above the ceiling: the receiver is better than its noise figure says")
+		}
+		return strings.Join(notes, "; ")
+	}},
+}
+
+// rows are those of the tables.
+type rows struct {
+	carriers  []carrier
+	links     []*link
+	sums      []*link // downlink, uplink
+	qualities []*quality
+}
+
+// rows gathers what the tables show.
+func (k *peak) rows() (*rows, error) {
+	r := &rows{carriers: make([]carrier, k.count())}
+	for i := range r.carriers {
+		c := &r.carriers[i]
+		p, rates := &k.carriers.Carriers[i], &k.taken.Carriers[i]
+		*c = carrier{
+			Number: k.number(i), Text: p.Carrier.String(), Band: p.Band.String(), RAT: p.Band.RAT.String(), Duplex: p.Info.Duplex.String(), Frame: rates.Frame.String(),
+			DLShare: figures.Decimals(rates.Frame.Share(bands.Downlink), 1, 6), ULShare: figures.Decimals(rates.Frame.Share(bands.Uplink), 1, 6),
+			bare: combination.Bare(p), nr: p.Band.RAT == bands.NR,
+		}
+		for _, d := range directions {
+			l := rates.Link(d)
+			if l.IsZero() {
 				continue
 			}
-			row := append([]string{strconv.Itoa(c.Number), c.Band, link.direction, string(l.Width), string(l.SCS), strconv.Itoa(l.Blocks), strconv.Itoa(l.Layers), strconv.Itoa(l.QAM), c.Frame, string(link.share)},
-				rates(&l.rateValue)...)
-			row = append(row, strconv.FormatBool(l.Counted))
-			if q := c.Quality; q != nil && link.direction == "dl" {
-				row = append(row, string(q.SINR), figures.Optional(q.CQI), figures.Optional(q.MCS))
-			} else {
-				row = append(row, "", "", "")
+			row := &link{rated: rated{Rates: l.Rates, width: l.Width}, direction: d, carrier: c, Link: l}
+			if k.flag.goodput {
+				g, err := k.taken.Goodput(i, d, &throughput.DefaultPacketHeaders, &throughput.LTEPacketHeaders)
+				if err != nil {
+					return nil, err
+				}
+				row.goodput = &g
 			}
-			t.Rows = append(t.Rows, row)
+			if d == bands.Uplink {
+				c.Uplink = row
+			} else {
+				c.Downlink = row
+			}
+			r.links = append(r.links, row)
+		}
+		if q, ok := k.taken.Quality(i); ok {
+			c.Quality = &quality{q, c}
+			r.qualities = append(r.qualities, c.Quality)
 		}
 	}
-	for _, sum := range []struct {
-		direction string
-		width     figures.Figure
-		value     *sumValue
-	}{{"dl", v.Totals.Downlink, &v.Downlink}, {"ul", v.Totals.Uplink, &v.Uplink}} {
-		row := append([]string{"all", "", sum.direction, string(sum.width), "", "", "", "", "", ""}, rates(&sum.value.rateValue)...)
-		t.Rows = append(t.Rows, append(row, "", "", "", ""))
+	for _, d := range directions {
+		sum := &link{rated: rated{Rates: k.sums(d), width: k.width(d)}, direction: d}
+		if k.flag.goodput {
+			g, err := k.goodput(d)
+			if err != nil {
+				return nil, err
+			}
+			sum.goodput = &g
+		}
+		r.sums = append(r.sums, sum)
 	}
-	return t
+	return r, nil
 }
