@@ -21,6 +21,9 @@ type Answer struct {
 	Values iter.Seq[any]
 	// Document is shown by text, Markdown and HTML.
 	Document []Block
+	// Whole takes the place of Document in Markdown and HTML, where that is short; nil
+	// for most.
+	Whole []Block
 	// Data is shown by CSV. It may stand in the document too.
 	Data *Table
 	// Raw takes the place of all that, in every format: a file to be filled in.
@@ -57,6 +60,7 @@ func Render(a *Answer, o Options) ([]byte, error) {
 		return []byte(a.Raw), nil
 	}
 	var b bytes.Buffer
+	a = a.whole(o.Format)
 	var err error
 	switch o.Format {
 	case Text:
@@ -80,6 +84,16 @@ func Render(a *Answer, o Options) ([]byte, error) {
 		return nil, err
 	}
 	return b.Bytes(), nil
+}
+
+// whole is the answer with the document that a format shows.
+func (a *Answer) whole(f Format) *Answer {
+	if a.Whole == nil || f != Markdown && f != HTML {
+		return a
+	}
+	b := *a
+	b.Document = a.Whole
+	return &b
 }
 
 func writeDocument(a *Answer, o *Options, w blockWriter) error {

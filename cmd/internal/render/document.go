@@ -3,7 +3,7 @@ package render
 import "strings"
 
 // Block is one part of a document: a [Title], [Part], [Section], [Paragraph],
-// [Points], [Facts], [*Table], [*Spectrum], [*Bars], [Verdict], [Findings],
+// [Points], [Facts], [*Table], [*Spectrum], [*Bars], [*Plot], [*Trace], [*Plan], [Verdict], [Findings],
 // [Working], [List] or [Sources].
 type Block interface {
 	shown(*Options) bool
@@ -22,6 +22,9 @@ type blockWriter interface {
 	table(*Table)
 	spectrum(*Spectrum)
 	bars(*Bars)
+	plot(*Plot)
+	trace(*Trace)
+	plan(*Plan)
 	verdict(Verdict)
 	findings(Findings)
 	working(Working)
@@ -183,6 +186,9 @@ func (b Facts) write(w blockWriter)     { w.facts(b) }
 func (t *Table) write(w blockWriter)    { w.table(t) }
 func (s *Spectrum) write(w blockWriter) { w.spectrum(s) }
 func (b *Bars) write(w blockWriter)     { w.bars(b) }
+func (p *Plot) write(w blockWriter)     { w.plot(p) }
+func (t *Trace) write(w blockWriter)    { w.trace(t) }
+func (p *Plan) write(w blockWriter)     { w.plan(p) }
 func (b Verdict) write(w blockWriter)   { w.verdict(b) }
 func (b Findings) write(w blockWriter)  { w.findings(b) }
 func (b Working) write(w blockWriter)   { w.working(b) }
@@ -198,6 +204,9 @@ func (b Facts) shown(*Options) bool     { return len(b) > 0 }
 func (t *Table) shown(o *Options) bool  { return len(t.Rows) > 0 && (o.details() || !t.Detail) }
 func (s *Spectrum) shown(*Options) bool { return s.count() > 0 }
 func (b *Bars) shown(*Options) bool     { return b.count() > 0 }
+func (p *Plot) shown(o *Options) bool   { return o.details() && p.count() > 0 }
+func (t *Trace) shown(o *Options) bool  { return o.details() && len(t.Pieces) > 0 }
+func (p *Plan) shown(o *Options) bool   { return o.details() && len(p.Places) > 0 }
 func (b Verdict) shown(*Options) bool   { return true }
 func (b Findings) shown(*Options) bool  { return len(b) > 0 }
 func (b Working) shown(o *Options) bool { return o.details() && len(b) > 0 }

@@ -128,6 +128,12 @@ func (w *markdownWriter) spectrum(s *Spectrum) { w.table(s.table()) }
 
 func (w *markdownWriter) bars(b *Bars) { w.table(b.table()) }
 
+func (w *markdownWriter) plot(p *Plot) { w.table(p.Figures) }
+
+func (w *markdownWriter) trace(t *Trace) { w.table(t.Figures) }
+
+func (w *markdownWriter) plan(p *Plan) { w.table(p.Figures) }
+
 func (w *markdownWriter) table(t *Table) {
 	if title := t.heading(w.explain); title != "" {
 		w.section(Section(title))

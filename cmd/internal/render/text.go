@@ -204,6 +204,12 @@ func (w *textWriter) spectrum(s *Spectrum) { w.table(s.table()) }
 
 func (w *textWriter) bars(b *Bars) { w.table(b.table()) }
 
+func (w *textWriter) plot(p *Plot) { w.table(p.Figures) }
+
+func (w *textWriter) trace(t *Trace) { w.table(t.Figures) }
+
+func (w *textWriter) plan(p *Plan) { w.table(p.Figures) }
+
 func (w *textWriter) sources(b Sources) {
 	w.heading("Read from")
 	for _, c := range b.group() {
