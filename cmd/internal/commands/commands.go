@@ -18,11 +18,13 @@ import (
 	"spectally/cmd/internal/commands/site"
 	"spectally/cmd/internal/commands/sources"
 	"spectally/cmd/internal/commands/tbs"
+	"spectally/cmd/internal/commands/walk"
 )
 
 // All lists the commands. Many sites at once are for programs that can write them while
-// they are worked out; the zero value leaves them out.
-func All(many site.Many) []*command.Command {
+// they are worked out, files of samples for those that have files; the zero values leave
+// them out.
+func All(many site.Many, files walk.Files) []*command.Command {
 	return []*command.Command{
 		bands.Command(),
 		channel.Command(),
@@ -36,6 +38,7 @@ func All(many site.Many) []*command.Command {
 		claim.Command(),
 		site.Command(many),
 		interference.Command(),
+		walk.Command(files),
 		sources.Command(),
 	}
 }

@@ -20,6 +20,12 @@ func (c *Collector) Report() *Report {
 	if r.LeftOut == nil {
 		r.LeftOut = []LeftOut{}
 	}
+	switch site := c.set.Site; site.Kind {
+	case samples.Geographic:
+		r.Site = &Site{Lat: &site.A, Lon: &site.B}
+	case samples.Planar:
+		r.Site = &Site{X: &site.A, Y: &site.B}
+	}
 	for _, name := range slices.Sorted(maps.Keys(c.networks)) {
 		if n := c.networks[name]; n.samples > 0 {
 			r.Networks = append(r.Networks, c.network(n))

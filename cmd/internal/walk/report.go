@@ -21,8 +21,18 @@ type Report struct {
 	Cautions     []string        `json:"cautions"`
 	Sources      []render.Source `json:"sources"`
 
+	// Site is where distances are from, if it was given.
+	Site *Site `json:"site"`
 	// Unjoined counts samples that the track does not reach.
 	Unjoined int64 `json:"without_place_on_track"`
+}
+
+// Site is a place: latitude and longitude, or metres.
+type Site struct {
+	Lat *float64 `json:"lat"`
+	Lon *float64 `json:"lon"`
+	X   *float64 `json:"x_m"`
+	Y   *float64 `json:"y_m"`
 }
 
 // LeftOut is a row that was not used, and why.

@@ -41,6 +41,9 @@ const (
 
 var began = time.Date(2031, 5, 14, 18, 0, 0, 0, time.UTC)
 
+// DemoSeed is the seed of the demo.
+const DemoSeed = 16
+
 // Samples is how many samples of the walk can be used, and Bad how many cannot be.
 const (
 	Samples = 2 * steps
@@ -68,7 +71,7 @@ func Write(w io.Writer, seed uint64) error {
 // step is one second: a sample of each network.
 func (m *model) step(i int) {
 	d := nearest + pace*float64(i)
-	bearing := 0.6 + 0.5*math.Sin(float64(i)/230) + 0.15*math.Sin(float64(i)/41)
+	bearing := 0.6 + 0.2*math.Sin(float64(i)/400) + 0.01*math.Sin(float64(i)/41)
 	lat, lon := m.place(d, bearing)
 	at := began.Add(time.Duration(i) * time.Second).Format(time.RFC3339)
 	here := geodesic.Distance(Site, geodesic.Point{Lat: mustFloat(lat), Lon: mustFloat(lon)})
@@ -133,7 +136,7 @@ func (m *model) row(at, lat, lon, network, carriers, pci, rsrp, rsrq string, sin
 // chooseSector keeps the sector of a network until the other is clearly better; near the
 // border that goes to and fro.
 func (m *model) chooseSector(network int, bearing float64) int {
-	lead := 14*(bearing-0.75) + 2*m.random.NormFloat64()
+	lead := 60*(bearing-0.68) + 0.9*m.random.NormFloat64()
 	now := &m.sector[network]
 	if *now == 0 && lead > 2 {
 		*now = 1

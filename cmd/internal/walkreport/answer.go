@@ -50,7 +50,7 @@ func short(r *walk.Report) []render.Block {
 func Whole(r *walk.Report) []render.Block {
 	doc := []render.Block{render.Title{Text: title, Detail: summary(r)}, overview(r), curves(r)}
 	for i := range r.Networks {
-		doc = append(doc, networkPart(&r.Networks[i])...)
+		doc = append(doc, networkPart(&r.Networks[i], r.Site)...)
 	}
 	return append(doc,
 		render.Part{Text: "Samples left out"}, leftOut(r),
@@ -90,10 +90,8 @@ func overview(r *walk.Report) *render.Table {
 		{Header: "network"}, {Header: "band"},
 		{Header: "samples", Align: render.Number},
 		{Header: "RSRP", Unit: "dBm", Align: render.Number},
-		{Header: "RSRQ", Unit: "dB", Align: render.Number},
 		{Header: "SINR", Unit: "dB", Align: render.Number},
 		{Header: "down", Unit: "Mbit/s", Align: render.Number},
-		{Header: "up", Unit: "Mbit/s", Align: render.Number},
 		{Header: "latency", Unit: "ms", Align: render.Number},
 		{Header: "of expected", Unit: "%", Align: render.Number},
 	}}
@@ -101,8 +99,8 @@ func overview(r *walk.Report) *render.Table {
 		n := &r.Networks[i]
 		for j := range n.Bands {
 			b := &n.Bands[j]
-			t.Rows = append(t.Rows, []string{n.Name, bandName(b), strconv.FormatInt(b.Samples, 10), median(b.RSRP, 1), median(b.RSRQ, 1), median(b.SINR, 1),
-				median(b.Down, 1), median(b.Up, 1), median(b.Latency, 1), percent(b.OfExpected)})
+			t.Rows = append(t.Rows, []string{n.Name, bandName(b), strconv.FormatInt(b.Samples, 10), median(b.RSRP, 1), median(b.SINR, 1),
+				median(b.Down, 1), median(b.Latency, 1), percent(b.OfExpected)})
 		}
 	}
 	t.DropEmpty()

@@ -214,7 +214,7 @@ var classLimits = []float64{-85, -100, -110}
 const mostPlaces = 600
 
 // plan draws the way to scale.
-func plan(n *walk.Network) render.Block {
+func plan(n *walk.Network, site *walk.Site) render.Block {
 	p := &render.Plan{
 		Title:   "The way, to scale",
 		Classes: []string{"-85 dBm or more", "-100 to -85 dBm", "-110 to -100 dBm", "below -110 dBm"},
@@ -235,6 +235,9 @@ func plan(n *walk.Network) render.Block {
 		p.Places = append(p.Places, place)
 		counts[place.Class+1]++
 	}
+	if m, ok := siteMark(site, plane, n.Points[0].Place.Kind); ok {
+		p.Marks = append(p.Marks, m)
+	}
 	for i, c := range counts[1:] {
 		p.Figures.Rows = append(p.Figures.Rows, []string{p.Classes[i], strconv.Itoa(c)})
 	}
@@ -247,6 +250,24 @@ func plan(n *walk.Network) render.Block {
 	}
 	p.Description = strconv.Itoa(len(p.Places)) + " places, of which " + strconv.Itoa(counts[1]) + " are at -85 dBm or more and " + strconv.Itoa(counts[4]) + " below -110 dBm."
 	return p
+}
+
+// siteMark is the site on the plan, if it is in the same kind of place and not so far off
+// that it would shrink the way to a dot.
+func siteMark(s *walk.Site, plane geodesic.Plane, kind samples.PlaceKind) (m render.PlanMark, ok bool) {
+	const farthest = 50_000 // metres
+	m.Name = "site"
+	switch {
+	case s == nil:
+		return m, false
+	case s.Lat != nil && kind == samples.Geographic:
+		m.East, m.North = plane.Project(geodesic.Point{Lat: *s.Lat, Lon: *s.Lon})
+	case s.X != nil && kind == samples.Planar:
+		m.East, m.North = *s.X, *s.Y
+	default:
+		return m, false
+	}
+	return m, kind == samples.Planar || math.Hypot(m.East, m.North) < farthest
 }
 
 func classOf(rsrp int16) int {

@@ -10,14 +10,14 @@ import (
 )
 
 // networkPart is all that is said of one network.
-func networkPart(n *walk.Network) []render.Block {
+func networkPart(n *walk.Network, site *walk.Site) []render.Block {
 	name := n.Name
 	if name == "" {
 		name = "All samples"
 	}
 	doc := []render.Block{
 		render.Part{Text: name, Detail: words.Counted(int(n.Samples), "sample")},
-		trace(n), plan(n), distributions(n),
+		trace(n), plan(n, site), distributions(n),
 		binTable("Rate by SINR", "SINR", "dB", n.BySINR), binTable("Rate by RSRP", "RSRP", "dBm", n.ByRSRP),
 	}
 	for i := range n.Bands {
