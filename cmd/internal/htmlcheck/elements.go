@@ -23,6 +23,7 @@ var known = map[string][]string{
 	"pattern": {"width", "height", "patternUnits", "patternTransform"},
 	"rect":    {"x", "y", "width", "height", "fill"},
 	"path":    {"d"},
+	"circle":  {"cx", "cy", "r"},
 	"text":    {"x", "y", "text-anchor"},
 }
 

@@ -91,6 +91,12 @@ func TestGolden(t *testing.T) {
 		"pictures.md":        {Format: Markdown, Explain: true},
 		"pictures.html":      {Format: HTML},
 	})
+	checkGolden(t, fieldwork(), map[string]Options{
+		"fieldwork.txt":         {Format: Text, Width: 80},
+		"fieldwork-explain.txt": {Format: Text, Width: 80, Explain: true},
+		"fieldwork.md":          {Format: Markdown},
+		"fieldwork.html":        {Format: HTML},
+	})
 }
 
 func checkGolden(t *testing.T, a *Answer, tests map[string]Options) {

@@ -106,8 +106,15 @@ func typed(s string) *Answer {
 		Verdict{Bad, s, s}, Findings{{Error, s, 0, s, s, source}}, Working{{s, s, s, s, Source{s, s, s}}}, List{Cautions, []string{s}}, Part{s, ""},
 		&strip,
 		&Bars{Title: s, Unit: s, Of: s, Legend: s, Groups: []BarGroup{{Name: s, Bars: []Bar{{Name: s, Value: "5", Low: "4", High: "6", Remark: s}}}}},
+		&Plot{Title: s, X: Axis{Name: s, Unit: s, To: 1}, Y: Axis{Name: s, To: 1}, Description: s, Legend: s, Figures: small(s), Series: []Series{{Name: s, Style: Dots, At: []XY{{X: 1, Y: 1}}}, {Name: s, At: []XY{{}, {X: 1, Y: 1}}}}},
+		&Trace{Title: s, X: Axis{Name: s, To: 2}, Y: Axis{Name: s, To: 2}, Lane: s, Description: s, Legend: s, Figures: small(s), Pieces: []Piece{{From: 0, To: 1, High: 1, Known: true, Name: s}, {From: 1, To: 2}}},
+		&Plan{Title: s, Classes: []string{s}, Description: s, Legend: s, Figures: small(s), Places: []PlanPlace{{}, {East: 5, Class: -1}}, Marks: []PlanMark{{North: 3, Name: s}}},
 		Sources{{s, s, s}},
 	}}
+}
+
+func small(s string) *Table {
+	return &Table{Columns: []Column{{Header: s, Unit: s}}, Rows: [][]string{{s}}}
 }
 
 // What a user types changes no element and no attribute of a page, and stands there

@@ -1,6 +1,9 @@
 package render
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Plan draws places to scale, without a map behind them: north is up. HTML draws it; the
 // other formats have its figures with the working.
@@ -40,6 +43,21 @@ const (
 
 // classRadii are those of the classes, from the best.
 var classRadii = [...]float64{4.4, 3.4, 2.4, 1.6}
+
+// check finds numbers that cannot be drawn.
+func (p *Plan) check() error {
+	for i := range p.Places {
+		if q := &p.Places[i]; !finite(q.East, q.North) || q.Class >= len(p.Classes) {
+			return fmt.Errorf("render: plan %q has the place %+v", p.Title, *q)
+		}
+	}
+	for _, m := range p.Marks {
+		if !finite(m.East, m.North) {
+			return fmt.Errorf("render: plan %q has the mark %+v", p.Title, m)
+		}
+	}
+	return nil
+}
 
 func (w *htmlWriter) plan(p *Plan) {
 	w.figure(p.Title, p.Description, p.Legend, p.Figures, p.draw)

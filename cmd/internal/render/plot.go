@@ -1,6 +1,10 @@
 package render
 
-import "math"
+import (
+	"errors"
+	"fmt"
+	"math"
+)
 
 // Plot draws numbers over two axes: samples as dots, curves as lines. HTML draws it; the
 // other formats have its figures with the working.
@@ -24,7 +28,7 @@ type Axis struct {
 
 // Series are the numbers of one kind.
 type Series struct {
-	// Name stands at the end of a line.
+	// Name stands in the key below the drawing; a series without one is not in it.
 	Name  string
 	Style Stroke
 	At    []XY
@@ -75,6 +79,37 @@ func (p *Plot) count() int {
 	return n
 }
 
+// check finds numbers that cannot be drawn.
+func (p *Plot) check() error {
+	if err := errors.Join(p.X.check(), p.Y.check()); err != nil {
+		return fmt.Errorf("render: plot %q: %w", p.Title, err)
+	}
+	for i := range p.Series {
+		for _, v := range p.Series[i].At {
+			if !finite(v.X, v.Y, v.Weight, v.High) || p.X.Log && v.X <= 0 || p.Y.Log && v.Y <= 0 {
+				return fmt.Errorf("render: plot %q has the point %+v", p.Title, v)
+			}
+		}
+	}
+	return nil
+}
+
+func (a *Axis) check() error {
+	if !finite(a.From, a.To) || a.From >= a.To || a.Log && a.From <= 0 {
+		return fmt.Errorf("axis %q goes from %v to %v", a.Name, a.From, a.To)
+	}
+	return nil
+}
+
+func finite(list ...float64) bool {
+	for _, x := range list {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return false
+		}
+	}
+	return true
+}
+
 func (w *htmlWriter) plot(p *Plot) {
 	w.figure(p.Title, p.Description, p.Legend, p.Figures, p.draw)
 }
@@ -91,9 +126,6 @@ func (a *Axis) part(v float64) float64 {
 	from, to := a.From, a.To
 	if a.Log {
 		from, to, v = math.Log10(from), math.Log10(to), math.Log10(v)
-	}
-	if to == from {
-		return 0
 	}
 	return (v - from) / (to - from)
 }
@@ -120,7 +152,7 @@ func (a *Axis) ticks(about float64) []float64 {
 	}
 	step := niceStep((a.To - a.From) / about)
 	for i := math.Ceil(a.From/step - 1e-9); i*step <= a.To+step*1e-9; i++ {
-		list = append(list, i*step)
+		list = append(list, i*step+0) // no zero below zero
 	}
 	return list
 }
@@ -153,7 +185,6 @@ func (a *Axis) label() string {
 func (p *Plot) draw(t tags, width float64, _ string) float64 {
 	f := &frame{tags: t, x: p.X, y: p.Y, left: plotLeft, right: width - plotRight, top: plotTop, bottom: plotTop + plotHeight}
 	f.axes()
-	var labels []float64 // heights at which names stand
 	for i := range p.Series {
 		s := &p.Series[i]
 		switch s.Style {
@@ -162,11 +193,42 @@ func (p *Plot) draw(t tags, width float64, _ string) float64 {
 		case Ranges:
 			f.ranges(s)
 		default:
-			labels = f.curve(s, labels)
+			f.curve(s)
 		}
 		f.line()
 	}
-	return f.bottom + plotBottom
+	return f.key(p.Series, f.bottom+plotBottom)
+}
+
+// key shows how each named series is drawn, from a height on, and returns where it ends.
+func (f *frame) key(list []Series, y float64) float64 {
+	const sample = 34
+	x, named := f.left, false
+	for i := range list {
+		s := &list[i]
+		if s.Name == "" {
+			continue
+		}
+		room := sample + 6 + textWidth(s.Name) + 18
+		if x+room > f.right && x > f.left {
+			x, y = f.left, y+lineHeight
+		}
+		switch s.Style {
+		case Dots:
+			f.shape("circle", "cx", px(x+sample/2), "cy", px(y+6), "r", px(leastDot*2), "class", strokeClasses[Dots])
+		case Ranges:
+			f.shape("path", "d", "M"+px(x+sample/2-3)+" "+px(y+1)+"h6m-3 0v10m-3 0h6", "class", strokeClasses[Ranges])
+		default:
+			f.shape("path", "d", "M"+px(x)+" "+px(y+6)+"h"+px(sample), "class", strokeClasses[s.Style])
+		}
+		f.element("text", fitText(s.Name, f.right-x-sample-6), "x", px(x+sample+6), "y", px(y+10))
+		x, named = x+room, true
+	}
+	f.line()
+	if named {
+		return y + lineHeight
+	}
+	return y
 }
 
 func (f *frame) dots(s *Series) {
@@ -184,36 +246,11 @@ func (f *frame) ranges(s *Series) {
 	}
 }
 
-// curve draws a line, and its name where that hides no other name.
-func (f *frame) curve(s *Series, taken []float64) []float64 {
-	path := ""
-	for i, p := range s.At {
-		command := "L"
-		if i == 0 {
-			command = "M"
-		}
+func (f *frame) curve(s *Series) {
+	path, command := "", "M"
+	for _, p := range s.At {
 		path += command + px(f.atX(p.X)) + " " + px(f.atY(p.Y))
+		command = "L"
 	}
 	f.shape("path", "d", path, "class", strokeClasses[s.Style])
-	if s.Name == "" || len(s.At) == 0 {
-		return taken
-	}
-	place := s.At[len(s.At)*3/4]
-	x, y := f.atX(place.X), f.atY(place.Y)-5
-	for again := true; again; {
-		again = false
-		for _, other := range taken {
-			if math.Abs(other-y) < lineHeight {
-				y, again = other+lineHeight, true
-			}
-		}
-	}
-	anchor := "middle"
-	if half := textWidth(s.Name) / 2; x+half > f.right {
-		anchor, x = "end", f.right
-	} else if x-half < f.left {
-		anchor, x = "start", f.left+4
-	}
-	f.element("text", s.Name, "x", px(x), "y", px(y), "text-anchor", anchor, "class", "name")
-	return append(taken, y)
 }

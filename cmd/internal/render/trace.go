@@ -1,5 +1,10 @@
 package render
 
+import (
+	"errors"
+	"fmt"
+)
+
 // Trace draws a level along a way or a time, and below it what was in use: a lane of
 // named stretches. HTML draws it; the other formats have its figures with the working.
 type Trace struct {
@@ -25,19 +30,31 @@ type Piece struct {
 // Sizes of a trace.
 const (
 	traceHeight = 170.0
-	laneTop     = 24.0 // from the axis to the lane
+	laneTop     = 40.0 // from the axis to the lane
 	laneHeight  = 20.0
-	traceBottom = 30.0
+	traceBottom = 8.0
+	leastNamed  = 36.0 // the width of a stretch that has its name in it
 )
+
+// check finds numbers that cannot be drawn.
+func (r *Trace) check() error {
+	if err := errors.Join(r.X.check(), r.Y.check()); err != nil {
+		return fmt.Errorf("render: trace %q: %w", r.Title, err)
+	}
+	for i := range r.Pieces {
+		if p := &r.Pieces[i]; !finite(p.From, p.To, p.Low, p.Mean, p.High) || p.To < p.From {
+			return fmt.Errorf("render: trace %q has the piece %+v", r.Title, *p)
+		}
+	}
+	return nil
+}
 
 func (w *htmlWriter) trace(t *Trace) {
 	w.figure(t.Title, t.Description, t.Legend, t.Figures, t.draw)
 }
 
-func (r *Trace) draw(t tags, width float64, id string) float64 {
+func (r *Trace) draw(t tags, width float64, _ string) float64 {
 	f := &frame{tags: t, x: r.X, y: r.Y, left: plotLeft, right: width - plotRight, top: plotTop, bottom: plotTop + traceHeight}
-	hatch := id + "-hatch"
-	t.hatching(hatch, "hatch-possible")
 	f.axes()
 	for start := 0; start < len(r.Pieces); {
 		end := start // of pieces that join and have a level
@@ -50,14 +67,14 @@ func (r *Trace) draw(t tags, width float64, id string) float64 {
 		start = max(end, start+1)
 	}
 	y := f.bottom + laneTop
-	f.element("text", r.Lane, "x", "0", "y", px(y+laneHeight+14), "class", "tick")
+	f.element("text", r.Lane, "x", "0", "y", px(y+laneHeight/2+4), "class", "tick")
 	odd := false
 	for start := 0; start < len(r.Pieces); {
 		end := start + 1
 		for end < len(r.Pieces) && r.Pieces[end].Name == r.Pieces[start].Name && r.Pieces[end].From <= r.Pieces[end-1].To {
 			end++
 		}
-		f.named(&r.Pieces[start], r.Pieces[end-1].To, y, odd, hatch)
+		f.named(&r.Pieces[start], r.Pieces[end-1].To, y, odd)
 		odd = !odd
 		start = end
 	}
@@ -90,19 +107,19 @@ func (f *frame) stretch(list []Piece) {
 }
 
 // named draws a stretch of the lane. Neighbours differ by their fill.
-func (f *frame) named(p *Piece, to, y float64, odd bool, hatch string) {
+func (f *frame) named(p *Piece, to, y float64, odd bool) {
 	x, width := f.atX(p.From), f.atX(to)-f.atX(p.From)
 	if p.Name == "" {
 		f.shape("path", "d", "M"+px(x)+" "+px(y+laneHeight/2)+"H"+px(x+width), "class", "lost")
 		return
 	}
-	class, fill := "hollow", ""
+	class := "stretch"
 	if odd {
-		class, fill = "hatched", "url(#"+hatch+")"
+		class = "stretch shade"
 	}
-	f.shape("rect", "x", px(x), "y", px(y), "width", px(max(width, 0.5)), "height", px(laneHeight), "class", class, "fill", fill)
-	if name := p.Name; textWidth(name)+6 <= width {
-		f.element("text", name, "x", px(x+width/2), "y", px(y+laneHeight/2+4), "class", "middle")
+	f.shape("rect", "x", px(x), "y", px(y), "width", px(max(width, 0.5)), "height", px(laneHeight), "class", class)
+	if width >= leastNamed {
+		f.element("text", fitText(p.Name, width-6), "x", px(x+width/2), "y", px(y+laneHeight/2+4), "class", "middle")
 	}
 	f.line()
 }

@@ -147,9 +147,9 @@ func (u *use) rate(s *samples.Sample) {
 	}
 }
 
-// The dots of a drawing stand on a grid: fiftieths of a decade, and decibels.
+// The dots of a drawing stand on a grid: hundredths of a decade, and decibels.
 const (
-	dotsOfDecade = 50
+	dotsOfDecade = 100
 	dotDecades   = 6
 	dotLevels    = (int(samples.HighestRSRP)-int(samples.LowestRSRP))/hundredth + 1
 )

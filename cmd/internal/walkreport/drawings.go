@@ -35,7 +35,7 @@ func (b *bounds) widened(step float64) (low, high float64) {
 // curves draws the distributions of level of all networks, as they compare.
 func curves(r *walk.Report) render.Block {
 	p := &render.Plot{
-		Title: "Distribution of RSRP", Legend: "Per cent of the samples of a network that are no stronger. Lines differ by their dashes.",
+		Title: "Distribution of RSRP", Legend: "Levels of all cells that were heard, of every band.",
 		Y:       render.Axis{Name: "samples up to this level", Unit: "%", To: 100},
 		Figures: &render.Table{Columns: []render.Column{{Header: "network"}, {Header: "10 %", Unit: "dBm", Align: render.Number}, {Header: "30 %", Unit: "dBm", Align: render.Number}, {Header: "50 %", Unit: "dBm", Align: render.Number}, {Header: "70 %", Unit: "dBm", Align: render.Number}, {Header: "90 %", Unit: "dBm", Align: render.Number}}},
 	}
@@ -71,13 +71,13 @@ func curves(r *walk.Report) render.Block {
 func levelPlot(n *walk.Network, b *walk.Band) render.Block {
 	f := b.Fit
 	p := &render.Plot{
-		Title: "RSRP of " + bandName(b) + " against distance", Legend: "Dots: samples, the larger the more. Solid: fit. Dashed: one standard deviation above and below it. The axis of distance is logarithmic.",
+		Title: "RSRP of " + bandName(b) + " against distance", Legend: "The larger a dot, the more samples. The axis of distance is logarithmic.",
 		X: render.Axis{Name: "distance", Unit: "m", Log: true}, Y: render.Axis{Name: "RSRP", Unit: "dBm"},
 		Description: reachSentence(n, b) + ".",
 		Figures:     &render.Table{Columns: []render.Column{{Header: "distance", Unit: "m", Align: render.Number}, {Header: "fit", Unit: "dBm", Align: render.Number}, {Header: "lower", Unit: "dBm", Align: render.Number}, {Header: "upper", Unit: "dBm", Align: render.Number}}},
 	}
 	x, y := nothing(), nothing()
-	dots := render.Series{Style: render.Dots}
+	dots := render.Series{Name: "samples", Style: render.Dots}
 	for _, d := range b.Scatter {
 		x.take(d.Distance)
 		y.take(d.Level)
@@ -85,7 +85,7 @@ func levelPlot(n *walk.Network, b *walk.Band) render.Block {
 	}
 	x.take(f.Least, f.Most)
 	at := func(d float64) float64 { return f.Intercept + f.Slope*math.Log10(d/f.Reference) }
-	fit, upper, lower := render.Series{Name: "fit", Style: render.Line}, render.Series{Style: render.Dashed}, render.Series{Style: render.Dashed}
+	fit, upper, lower := render.Series{Name: "fit", Style: render.Line}, render.Series{Style: render.Dashed}, render.Series{Name: "one standard deviation", Style: render.Dashed}
 	const pieces = 8
 	for i := range pieces + 1 {
 		d := f.Least * math.Pow(f.Most/f.Least, float64(i)/pieces)
@@ -107,7 +107,7 @@ func levelPlot(n *walk.Network, b *walk.Band) render.Block {
 // ratePlot draws the rate against SINR, with what was to be expected.
 func ratePlot(_ *walk.Network, b *walk.Band) render.Block {
 	p := &render.Plot{
-		Title: bandName(b) + ": rate against SINR", Legend: "Bars with two ends: the middle half of the measured rates. Solid: their median. Dashed: what the SINR lets expect.",
+		Title: bandName(b) + ": rate against SINR", Legend: "Expected: what the SINR supports by the link mapping.",
 		X: render.Axis{Name: "SINR", Unit: "dB"}, Y: render.Axis{Name: "downlink rate", Unit: "Mbit/s"},
 		Figures: binTable("", "SINR", "dB", b.BySINR),
 	}
@@ -116,7 +116,7 @@ func ratePlot(_ *walk.Network, b *walk.Band) render.Block {
 	}
 	x, y := nothing(), nothing()
 	y.take(0)
-	ranges, middle, expected := render.Series{Style: render.Ranges}, render.Series{Name: "median", Style: render.Line}, render.Series{Name: "expected", Style: render.Dashed}
+	ranges, middle, expected := render.Series{Name: "middle half", Style: render.Ranges}, render.Series{Name: "median", Style: render.Line}, render.Series{Name: "expected", Style: render.Dashed}
 	for _, bin := range b.BySINR {
 		at := (bin.Low + bin.High) / 2
 		x.take(bin.Low, bin.High)
@@ -163,7 +163,7 @@ func trace(n *walk.Network) render.Block {
 	}
 	y := nothing()
 	levels := false
-	for _, c := range s.Columns {
+	for _, c := range wider(s.Columns) {
 		t.Pieces = append(t.Pieces, render.Piece{From: c.From / unit, To: c.To / unit, Low: c.Low, Mean: c.Mean, High: c.High, Known: c.N > 0, Name: c.Cell})
 		if c.N > 0 {
 			levels = true
@@ -179,6 +179,38 @@ func trace(n *walk.Network) render.Block {
 	t.Figures.Rows = stretches(s.Columns, unit)
 	t.Description = "RSRP from " + number(y.low, 1) + " to " + number(y.high, 1) + " dBm, " + words.Counted(int(n.ChangeCount), "cell change") + ", " + words.Counted(int(n.GapCount), "gap") + "."
 	return t
+}
+
+// mostPieces bounds the pieces of a strip that is drawn.
+const mostPieces = 200
+
+// wider joins neighbours with one cell, so that few enough are left to be drawn.
+func wider(list []walk.StripColumn) []walk.StripColumn {
+	join := (len(list) + mostPieces - 1) / mostPieces
+	if join < 2 {
+		return list
+	}
+	var out []walk.StripColumn
+	for i := range list {
+		c := list[i]
+		last := len(out) - 1
+		if last < 0 || out[last].Cell != c.Cell || c.From > out[last].To || c.To-out[last].From > float64(join)*(c.To-c.From)*1.0001 {
+			out = append(out, c)
+			continue
+		}
+		to := &out[last]
+		to.To = c.To
+		if c.N == 0 {
+			continue
+		}
+		if to.N == 0 {
+			to.Low, to.High = c.Low, c.High
+		}
+		to.Mean = (to.Mean*float64(to.N) + c.Mean*float64(c.N)) / float64(to.N+c.N)
+		to.N += c.N
+		to.Low, to.High = min(to.Low, c.Low), max(to.High, c.High)
+	}
+	return out
 }
 
 // stretches has a row for each stretch with one cell.
