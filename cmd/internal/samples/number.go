@@ -36,6 +36,8 @@ func parseFixed(text []byte, places int) (int64, bool) {
 				return parseExponent(text, places)
 			case c < '0' || c > '9':
 				return 0, false
+			case i < places && value > mostTenth:
+				return 0, false
 			case i < places:
 				value = 10*value + int64(c-'0')
 				decimals--
@@ -44,10 +46,10 @@ func parseFixed(text []byte, places int) (int64, bool) {
 			}
 		}
 	}
-	if n+places > mostDigits && value >= 1_000_000_000 {
-		return 0, false // it may not fit
-	}
 	for ; decimals > 0; decimals-- {
+		if value > mostTenth {
+			return 0, false
+		}
 		value *= 10
 	}
 	for ; places < 0; places++ { // a unit above one
@@ -63,8 +65,10 @@ func parseFixed(text []byte, places int) (int64, bool) {
 	return value, true
 }
 
-// mostDigits are the digits that every number of so many fits with.
-const mostDigits = 18
+const (
+	mostDigits = 18                       // every number of so many fits
+	mostTenth  = (math.MaxInt64 - 9) / 10 // fits with a digit more
+)
 
 // parseExponent reads a number in the form 1.5e2, as programs write JSON.
 func parseExponent(text []byte, places int) (int64, bool) {

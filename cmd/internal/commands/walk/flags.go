@@ -18,7 +18,7 @@ import (
 type flags struct {
 	mapping                     samples.Map
 	track                       string
-	trackLimit, pingPong, pause time.Duration
+	trackLimit, pingPong, pause timeFlag
 	site                        siteFlag
 	pci                         pciFlag
 	levels                      levelsFlag
@@ -27,16 +27,16 @@ type flags struct {
 }
 
 func newFlags(set *pflag.FlagSet) *flags {
-	f := &flags{mapping: samples.Map{}, gap: levelsFlag{most: 1}, levels: levelsFlag{most: 10}}
+	f := &flags{mapping: samples.Map{}, trackLimit: timeFlag(walk.DefaultTrackLimit), pingPong: timeFlag(walk.DefaultPingPong), pause: timeFlag(walk.DefaultPause), gap: levelsFlag{most: 1}, levels: levelsFlag{most: 10}}
 	set.Var(f.mapping, "map", "read a field from a column of another name, with its unit if that is not the usual one (m, km; Mbit/s, kbit/s, bit/s, Gbit/s; ms, s, us); may be repeated")
 	set.StringVar(&f.track, "track", "", "take places from the GPX 1.1 track of a `FILE`, by time")
-	set.DurationVar(&f.trackLimit, "track-limit", walk.DefaultTrackLimit, "the longest time between two track points that a place is interpolated over")
+	set.Var(&f.trackLimit, "track-limit", "the longest time between two track points that a place is interpolated over")
 	set.Var(&f.site, "site", "where the antennas are: latitude and longitude, or x and y in metres, as the samples have them")
 	set.Var(&f.pci, "pci", "the identities of the site's cells; the others are no part of the fit")
 	set.Var(&f.levels, "level", "an RSRP in dBm whose reach is asked for; may be repeated")
-	set.DurationVar(&f.pingPong, "ping-pong", walk.DefaultPingPong, "the time within which a change back to the cell before is ping-pong")
+	set.Var(&f.pingPong, "ping-pong", "the time within which a change back to the cell before is ping-pong")
 	set.Var(&f.gap, "gap-level", "the RSRP in dBm below which there is no coverage, -125 if not given")
-	set.DurationVar(&f.pause, "pause", walk.DefaultPause, "the time between two samples from which on samples are missing")
+	set.Var(&f.pause, "pause", "the time between two samples from which on samples are missing")
 	set.BoolVar(&f.demo, "demo", false, "answer for an invented walk past an invented site")
 	set.BoolVar(&f.full, "full", false, "show all in text, not a screen")
 	set.BoolVar(&f.geojson, "geojson", false, "write GeoJSON for a map (RFC 7946) in place of a report")
@@ -45,7 +45,7 @@ func newFlags(set *pflag.FlagSet) *flags {
 
 // settings are what the flags ask for.
 func (f *flags) settings(files Files) (s walk.Settings, err error) {
-	s = walk.Settings{Site: f.site.place, Cells: f.pci.list, Levels: f.levels.list, PingPong: f.pingPong, Pause: f.pause, TrackLimit: f.trackLimit}
+	s = walk.Settings{Site: f.site.place, Cells: f.pci.list, Levels: f.levels.list, PingPong: time.Duration(f.pingPong), Pause: time.Duration(f.pause), TrackLimit: time.Duration(f.trackLimit)}
 	if f.demo && s.Site.Kind == samples.Nowhere {
 		s.Site = samples.Place{Kind: samples.Geographic, A: walkmodel.Site.Lat, B: walkmodel.Site.Lon}
 	}
@@ -159,3 +159,25 @@ func (f *levelsFlag) String() string {
 
 // Type implements pflag.Value.
 func (*levelsFlag) Type() string { return "dBm" }
+
+// timeFlag is a length of time.
+type timeFlag time.Duration
+
+// Set implements pflag.Value.
+func (t *timeFlag) Set(s string) error {
+	d, err := time.ParseDuration(s)
+	if err != nil || d <= 0 {
+		return &bands.ValueError{Param: "time", Got: s, Allowed: t.Allowed()}
+	}
+	*t = timeFlag(d)
+	return nil
+}
+
+// Allowed says what the flag takes.
+func (*timeFlag) Allowed() string { return "a time above zero with its unit, such as 10s or 2m" }
+
+// String implements pflag.Value.
+func (t *timeFlag) String() string { return time.Duration(*t).String() }
+
+// Type implements pflag.Value.
+func (*timeFlag) Type() string { return "TIME" }
