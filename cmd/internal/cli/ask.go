@@ -3,6 +3,7 @@ package cli
 import (
 	"spectally/cmd/internal/commands"
 	"spectally/cmd/internal/commands/site"
+	"spectally/cmd/internal/commands/walk"
 
 	"io"
 
@@ -12,5 +13,5 @@ import (
 
 // Ask returns what a command line asks for, before it is written, as [command.Ask] does.
 func Ask(args []string, input io.Reader) (*render.Answer, error) {
-	return command.Ask(commands.All(site.Many{}), args, input)
+	return command.Ask(commands.All(site.Many{}, walk.Files{}), args, input)
 }
