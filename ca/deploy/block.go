@@ -32,9 +32,13 @@ func ParseBlock(s string) (Block, error) {
 	}
 	switch {
 	case err != nil:
-		return Block{}, &bands.ValueError{Param: "block", Got: s, Allowed: "a range in MHz, low-high, or downlink/uplink such as 1805-1825/1710-1730"}
+		e := &bands.ValueError{Param: "block", Got: strings.TrimSpace(s), Allowed: "a range in MHz, low-high, or downlink/uplink such as 1805-1825/1710-1730"}
+		if b.Downlink.High != 0 && b.Downlink.High < b.Downlink.Low && !paired {
+			e.Nearest = b.Downlink.High.MHz() + "-" + b.Downlink.Low.MHz()
+		}
+		return Block{}, e
 	case b.Downlink.Overlaps(b.Uplink):
-		return Block{}, &bands.ValueError{Param: "block", Got: s, Allowed: "two ranges that do not overlap, downlink first; a TDD block is one range"}
+		return Block{}, &bands.ValueError{Param: "block", Got: strings.TrimSpace(s), Allowed: "two ranges that do not overlap, downlink first; a TDD block is one range"}
 	}
 	return b, nil
 }

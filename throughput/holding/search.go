@@ -44,10 +44,20 @@ func (n *Network) Best(t Technology, a Aim) (Best, bool) {
 	key := bestKey{t, a}
 	b, ok := n.best[key]
 	if !ok {
-		b = n.find(t, a)
+		b = n.find(t, a, -1)
 		n.best[key] = b
 	}
 	return b, len(b.Carriers) > 0
+}
+
+// above finds the best over all technologies if it has more than a weight.
+func (n *Network) above(a Aim, weight int64) (best Best, ok bool) {
+	for _, t := range Technologies() {
+		if b := n.find(t, a, weight); len(b.Carriers) > 0 {
+			best, ok, weight = b, true, b.weight
+		}
+	}
+	return best, ok
 }
 
 // task is a configuration, with the uplink that is looked at for aims of the uplink,
@@ -59,9 +69,10 @@ type task struct {
 	bound  int64
 }
 
-func (n *Network) find(t Technology, a Aim) Best {
-	s := search{network: n, aim: a, best: Best{Technology: t, Aim: a, weight: -1}}
-	tasks := n.tasks(t, a)
+// find finds the best that has more than a weight.
+func (n *Network) find(t Technology, a Aim, weight int64) Best {
+	s := search{network: n, aim: a, best: Best{Technology: t, Aim: a, weight: weight}}
+	tasks := slices.DeleteFunc(n.tasks(t, a), func(x task) bool { return x.bound <= weight })
 	order := make([]int32, len(tasks))
 	for i := range order {
 		order[i] = int32(i)

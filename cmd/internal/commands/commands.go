@@ -13,6 +13,7 @@ import (
 	"spectally/cmd/internal/commands/configs"
 	"spectally/cmd/internal/commands/field"
 	"spectally/cmd/internal/commands/frames"
+	"spectally/cmd/internal/commands/holdings"
 	"spectally/cmd/internal/commands/importing"
 	"spectally/cmd/internal/commands/interference"
 	"spectally/cmd/internal/commands/site"
@@ -39,6 +40,7 @@ func All(many site.Many, files walk.Files) []*command.Command {
 		site.Command(many),
 		interference.Command(),
 		walk.Command(files),
+		holdings.Command(),
 		sources.Command(),
 	}
 }

@@ -87,7 +87,7 @@ func (q *query) arguments(command string) []string {
 		}
 	}
 	if q.page.takes != nil {
-		return append(args, q.page.takes.arguments(q)...)
+		args = append(args, q.page.takes.arguments(q)...)
 	}
 	if slices.ContainsFunc(words, func(w string) bool { return strings.HasPrefix(w, "-") && w != "-" }) {
 		args = append(args, "--")

@@ -64,7 +64,7 @@ func TestMethods(t *testing.T) {
 	for path, allowed := range map[string]string{
 		"/": "GET, HEAD", "/bands": "GET, HEAD", "/ca.json": "GET, HEAD", "/healthz": "GET, HEAD", "/metrics": "GET, HEAD",
 		"/style.css": "GET, HEAD", "/field": "GET, HEAD, POST", "/field.json": "GET, HEAD, POST",
-		"/site": "GET, HEAD, POST", "/site.md": "GET, HEAD, POST",
+		"/site": "GET, HEAD, POST", "/site.md": "GET, HEAD, POST", "/holdings": "GET, HEAD, POST",
 	} {
 		for _, method := range []string{"POST", "PUT", "DELETE", "PATCH", "OPTIONS", "TRACE", "PROPFIND"} {
 			if strings.Contains(allowed, method) {

@@ -48,7 +48,7 @@ func formOf(s *testSite, path string) []string {
 	return names
 }
 
-var formPages = []string{"/ca", "/throughput", "/bands", "/channel", "/configs", "/claim", "/field", "/import", "/site", "/sources"}
+var formPages = []string{"/ca", "/throughput", "/bands", "/channel", "/configs", "/claim", "/field", "/import", "/site", "/holdings", "/sources"}
 
 // Whatever stands in whichever parameter, the answer is a sound page or sound data, is
 // no fault of the server, and holds the text as nothing but text.
@@ -185,7 +185,7 @@ func TestHostileDocuments(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			small := map[string]string{"/field": smallLog, "/site": smallPlan}[p.page]
+			small := map[string]string{"/field": smallLog, "/site": smallPlan, "/holdings": smallHoldings}[p.page]
 			got := s.sendDocument(p.page, p.name, strings.ReplaceAll(small, "TEXT", strings.Trim(string(quoted), `"`)))
 			if got.status != http.StatusOK {
 				t.Fatalf("the text %q: status %d, %.500q", text, got.status, got.body)
@@ -223,6 +223,14 @@ total_mhz = 80
 `
 
 // smallPlan is a plan in an invented place, with a text wherever one may stand.
+const smallHoldings = `title = "TEXT"
+[[network]]
+name = "TEXT"
+[[network.block]]
+range = "3410-3450"
+note = "TEXT"
+`
+
 const smallPlan = `name = "TEXT at the mill"
 place = "TEXT"
 author = "TEXT"

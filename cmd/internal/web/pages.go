@@ -2,6 +2,7 @@ package web
 
 import (
 	"spectally/cmd/internal/fieldlog"
+	"spectally/cmd/internal/holdings"
 	"spectally/cmd/internal/imports"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/siteplan"
@@ -42,6 +43,7 @@ func pages() []*page {
 		fieldPage(),
 		importPage(),
 		sitePage(),
+		holdingsPage(),
 		{path: "/sources", command: "sources", name: "Tables", title: "Tables of the standards",
 			lead:   "Every table that answers are read from, with its specification and version.",
 			fields: []field{{name: "spec", label: "Specification", hint: "such as TS 38.101-1; all of them if empty", whole: true}},
@@ -222,5 +224,21 @@ func sitePage() *page {
 		lead:    "Peaks, the busy hour, users, data and backhaul of each sector and of the site, what limits them, and what would add most. A planning estimate, no licence to transmit and no assessment of safety.",
 		takes:   &document{name: "plan", label: "Site plan", file: "plan.toml", demo: siteplan.Demo, template: siteplan.Template},
 		samples: documentSamples,
+	}
+}
+
+func holdingsPage() *page {
+	return &page{path: "/holdings", command: "holdings", name: "Holdings", title: "From blocks of spectrum to carriers",
+		lead:  "What fits inside blocks of spectrum, to the hertz, and the best that one phone can aggregate of it. A holding is no licence to transmit.",
+		takes: &document{name: "held", label: "Networks and their blocks", file: "held.toml", demo: holdings.Demo, template: holdings.Template},
+		fields: []field{
+			{name: "blocks", label: "Blocks", hint: "1805-1825/1710-1730, 3410-3500: downlink before uplink, in MHz", sample: "1805-1825/1710-1730, 3410-3500", wide: true, whole: true},
+			{name: "carriers", flag: "--carriers", label: "Carriers, at most"},
+			{name: "width", flag: "--width", label: "Downlink MHz, at most"},
+			{name: "tolerance", flag: "--tolerance", label: "Beyond an edge", hint: "10kHz, where the raster has no place inside"},
+			{name: "layers", flag: "--layers", label: "Layers, downlink", extra: true},
+			{name: "pattern", flag: "--pattern", label: "TDD pattern of NR", extra: true},
+		},
+		samples: append([]sample{{"blocks=1805-1825/1710-1730, 3410-3500, 758-768/703-713", "three blocks"}}, documentSamples...),
 	}
 }

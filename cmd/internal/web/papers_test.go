@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"spectally/cmd/internal/fieldlog"
+	"spectally/cmd/internal/holdings"
 	"spectally/cmd/internal/htmlcheck"
 	"spectally/cmd/internal/siteplan"
 	"spectally/cmd/internal/web"
@@ -29,6 +30,8 @@ var papers = []paper{
 		"title = 3\n[[network]]\nname = \"N\"\n[[network.carrier]]\nband = \"n999\"\nwidth = 20\n"},
 	{"/site", "plan", "plan.toml", siteplan.Demo(), siteplan.Template(),
 		"name = 3\nload_percent = 400\n[[sector]]\nname = \"N\"\n[[sector.radio]]\ncarriers = \"n999:20\"\n"},
+	{"/holdings", "held", "held.toml", holdings.Demo(), holdings.Template(),
+		"title = 3\n[[network]]\nname = \"N\"\nblocks = \"100-200, 3500-3410\"\n"},
 }
 
 // eachPaper runs a test for each page that reads a document.
