@@ -193,14 +193,17 @@ func frequencyOf(p *ca.Placed, d bands.Direction) bands.Frequency {
 
 // edgeShadow is the standard deviation of shadowing far from the site, in dB.
 func (p Path) edgeShadow() float64 {
-	l := p.limits()
-	if l == nil {
-		return 0
+	p.Distance = farAway
+	if l := p.limits(); l != nil {
+		p.Distance = l.metres.high
 	}
-	p.Distance = l.metres.high
 	loss := p.loss()
 	return loss.Shadow
 }
+
+// farAway is the distance in metres at which the spread of models without a limit is taken:
+// from there on clutter does not change.
+const farAway = 2000
 
 // check refuses figures out of any sensible range.
 func (c *Coverage) check() error {

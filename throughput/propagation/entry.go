@@ -21,15 +21,21 @@ const (
 	ModelABuilding          // the report's figure up to 6 GHz, whatever the building
 	Vehicle                 // a car
 	VehicleMetallised       // a car with metal-coated windows
+	Wall38901Low            // TR 38.901: concrete with plain glass
+	Wall38901LowA           // plywood with plain glass
+	Wall38901High           // concrete with metal-coated glass
+	EntryTraditional        // ITU-R P.2109: traditional buildings
+	EntryEfficient          // thermally efficient ones
 )
 
-var entryNames = [...]string{"none", "low-loss", "high-loss", "model-a", "vehicle", "vehicle-metallised"}
+var entryNames = [...]string{"none", "low-loss", "high-loss", "model-a", "vehicle", "vehicle-metallised",
+	"tr38901-low-loss", "tr38901-low-loss-a", "tr38901-high-loss", "p2109-traditional", "p2109-efficient"}
 
 // EntryNames lists the names that [ParseEntry] reads.
 func EntryNames() []string { return entryNames[:] }
 
 // String names the entry: "none", "low-loss", "high-loss", "model-a", "vehicle",
-// "vehicle-metallised".
+// "vehicle-metallised", and with its source in front "tr38901-low-loss" and so on.
 func (e Entry) String() string {
 	if int(e) >= len(entryNames) {
 		return ""
@@ -63,9 +69,9 @@ func (l *EntryLoss) DB() float64 { return l.Wall + l.Inside }
 func (e Entry) Loss(s Scenario, f bands.Frequency, depth float64) (EntryLoss, error) {
 	facts := loadEntryFacts()
 	switch {
-	case e > VehicleMetallised:
+	case e > EntryEfficient:
 		return EntryLoss{}, &bands.ValueError{Param: "entry loss", Got: "an unknown one", Allowed: words.List(entryNames[:])}
-	case s < FreeSpace || s > RMa:
+	case s < FreeSpace || s > StreetResidential:
 		return EntryLoss{}, &bands.ValueError{Param: "path loss model", Got: s.String(), Allowed: words.List(scenarioNames[1:])}
 	case f <= 0:
 		return EntryLoss{}, &bands.ValueError{Param: "frequency", Got: f.String(), Allowed: "a frequency above zero"}
@@ -73,15 +79,21 @@ func (e Entry) Loss(s Scenario, f bands.Frequency, depth float64) (EntryLoss, er
 		return EntryLoss{}, metresError("depth indoors", depth, "0 to "+words.Number(maxDepth)+" m")
 	case e == OpenAir:
 		return EntryLoss{}, nil
-	case e >= Vehicle:
+	case e >= EntryTraditional:
+		return e.measured(s, f, depth)
+	case e == Vehicle || e == VehicleMetallised:
 		v := facts.vehicles[e-Vehicle]
 		if ghz := (interval{low: 0.6, high: 60}); !ghz.holds(f.InMHz() / 1000) {
 			v.Beyond = []*bands.ValueError{{Param: "frequency for the loss into vehicles", Got: f.String(), Allowed: "0.6 to 60 GHz", Source: v.Source}}
 		}
 		return v, nil
 	}
-	i, indoors := facts.indoor[s], facts.indoor[s].depth > 0
-	if !indoors || e == HighLossBuilding && s == RMa {
+	var i indoorDraw
+	if s <= RMa {
+		i = facts.indoor[s]
+	}
+	indoors := i.depth > 0
+	if !indoors || (e == HighLossBuilding || e == Wall38901High) && s == RMa {
 		allowed := "none or a vehicle in " + s.String()
 		if indoors {
 			allowed = "an entry other than high-loss in " + s.String()
@@ -96,6 +108,8 @@ func (e Entry) Loss(s Scenario, f bands.Frequency, depth float64) (EntryLoss, er
 		if f > 6*bands.GHz {
 			l.Beyond = []*bands.ValueError{{Param: "frequency for building entry loss of model A", Got: f.String(), Allowed: "up to 6 GHz", Source: facts.sourceA}}
 		}
+	} else if e >= Wall38901Low {
+		l.Wall, l.Sigma, l.Source, _ = WallLoss(wallNames[e-Wall38901Low], f)
 	} else {
 		w := &facts.walls[e-LowLossBuilding]
 		l = EntryLoss{Wall: w.at(f), Sigma: w.sigma, Source: w.source}
@@ -105,6 +119,28 @@ func (e Entry) Loss(s Scenario, f bands.Frequency, depth float64) (EntryLoss, er
 	}
 	l.Inside = 0.5 * depth
 	return l, nil
+}
+
+// wallNames are the walls of TR 38.901.
+var wallNames = [...]string{"low-loss", "low-loss-a", "high-loss"}
+
+// measured is the loss of ITU-R P.2109, which has the way inside the building in it: its
+// median, and for the spread how far the loss of five in six places is above.
+func (e Entry) measured(s Scenario, f bands.Frequency, depth float64) (EntryLoss, error) {
+	switch {
+	case s == InH:
+		return EntryLoss{}, &bands.ValueError{Param: "entry loss", Got: e.String(), Allowed: "none or a vehicle in " + s.String()}
+	case depth >= 0:
+		return EntryLoss{}, &bands.ValueError{Param: "depth indoors", Got: words.Number(depth) + " m", Allowed: "none beside " + e.String() + ", which has the way inside in it"}
+	}
+	class := BuildingClass(e - EntryTraditional)
+	median, err := BuildingEntryLoss(class, f, 0, 0.5)
+	if err != nil {
+		return EntryLoss{}, err
+	}
+	const oneSigma = 0.8413447460685429 // of a normal spread
+	above, err := BuildingEntryLoss(class, f, 0, oneSigma)
+	return EntryLoss{Wall: median, Sigma: above - median, Source: EntrySource()}, err
 }
 
 // maxDepth bounds the depth indoors in metres.

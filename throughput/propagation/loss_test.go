@@ -140,7 +140,11 @@ func TestPathLossContinuous(t *testing.T) {
 					below, _ := p.Loss()
 					p.Distance = bp * (1 + 1e-9)
 					above, _ := p.Loss()
-					if !near(below.DB, above.DB, 1e-6) {
+					step := 1e-6
+					if s == RMa { // whose formula counts from d_BP on the map
+						step = 0.05
+					}
+					if !near(below.DB, above.DB, step) {
 						t.Errorf("%s %s %s: %v dB before the break point, %v behind", s, sight, f, below.DB, above.DB)
 					}
 				} else if s != InH {
@@ -211,7 +215,7 @@ func TestPathLossValidity(t *testing.T) {
 		p    Path
 		want string
 	}{
-		{Path{}, `path loss model "0": allowed is free-space, uma, umi, inh or rma`},
+		{Path{}, `path loss model "0": allowed is free-space, uma, umi, inh, rma, street or street-residential`},
 		{Path{Scenario: UMa}, `sight "0": allowed is los, nlos or nlos-optional`},
 		{Path{Scenario: RMa, Sight: NoLineOfSightOptional}, `sight "nlos-optional": allowed is los or nlos in rma`},
 		{Path{Scenario: FreeSpace}, `frequency "0 Hz": allowed is a frequency above zero`},

@@ -61,10 +61,9 @@ func (f *pathFormula) at(g *geometry, breakpoint float64) float64 {
 	return loss
 }
 
-// rural is the loss of rural macro. Its formulas, their constants and the standard
-// deviations are those of TR 38.901 Table 7.4.1-1 from memory.
+// rural is the loss of rural macro (TR 38.901 V19.4.0 Table 7.4.1-1).
 func (g *geometry) rural(sight Sight) PathLoss {
-	l := PathLoss{Source: loadPathFacts().ruralSource, Notes: []string{"The formulas of rural macro are from memory."}}
+	l := PathLoss{Source: loadPathFacts().ruralSource}
 	h := orUsual(g.building, usualBuilding)
 	near := func(d float64) float64 {
 		return 20*math.Log10(40*math.Pi*d*g.ghz/3) + min(0.03*math.Pow(h, 1.72), 10)*math.Log10(d) -
@@ -73,9 +72,7 @@ func (g *geometry) rural(sight Sight) PathLoss {
 	l.Breakpoint = 2 * math.Pi * g.base * g.user * g.ghz * 1e9 / lightSpeed
 	l.DB, l.Shadow = near(g.slant), 4
 	if g.flat > l.Breakpoint {
-		// From the slant distance of the break point on, so that the loss has no step.
-		from := math.Hypot(l.Breakpoint, g.base-g.user)
-		l.DB, l.Shadow = near(from)+40*math.Log10(g.slant/from), 6
+		l.DB, l.Shadow = near(l.Breakpoint)+40*math.Log10(g.slant/l.Breakpoint), 6
 	}
 	if sight == LineOfSight {
 		return l
@@ -88,7 +85,7 @@ func (g *geometry) rural(sight Sight) PathLoss {
 	return l
 }
 
-// Averages of a rural place in metres (TR 38.901 Table 7.4.1-1, from memory).
+// Averages of a rural place in metres (TR 38.901 V19.4.0 Table 7.4.1-1).
 const (
 	usualStreet   = 20
 	usualBuilding = 5

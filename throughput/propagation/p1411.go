@@ -42,3 +42,38 @@ func tableRange(s string) (low, high float64) {
 	l, h, _ := strings.Cut(s, "-")
 	return tableNumber(l), tableNumber(h)
 }
+
+// StreetLoss is the median loss in dB of a path below the rooftops, and the standard
+// deviation of its normal spread, by the site-general model of Recommendation ITU-R P.1411-11:
+// in urban streets with line of sight and among high buildings without, or in residential
+// ones without. The distance in metres is that from antenna to antenna. beyond says what is
+// outside the validity of the model; a residential street with line of sight has no model,
+// and ok is false.
+func StreetLoss(residential, sight bool, f bands.Frequency, distance float64) (loss, sigma float64, beyond []*bands.ValueError, ok bool) {
+	t := loadStreets()
+	key := [2]string{"street", "nlos"}
+	if residential {
+		key[0] = "street-residential"
+	}
+	if sight {
+		key[1] = "los"
+	}
+	row, ok := t.rows[key]
+	if !ok {
+		return 0, 0, nil, false
+	}
+	ghz := f.InMHz() / 1000
+	refuse := func(param, got string, low, high float64, unit string) {
+		beyond = append(beyond, &bands.ValueError{Param: key[0] + " " + param, Got: got, Allowed: format(low) + " to " + format(high) + " " + unit, Source: t.source})
+	}
+	if ghz < row.lowGHz || ghz > row.highGHz {
+		refuse("frequency", f.String(), row.lowGHz, row.highGHz, "GHz")
+	}
+	if distance < row.shortest || distance > row.longest {
+		refuse("distance from antenna to antenna", format(distance)+" m", row.shortest, row.longest, "m")
+	}
+	return row.at(ghz, distance), row.sigma, beyond, true
+}
+
+// StreetSource is where the model stands.
+func StreetSource() bands.Source { return loadStreets().source }

@@ -57,6 +57,14 @@ func clutter(f bands.Frequency, distance float64) (median, sigma float64) {
 	return -5 * math.Log10(l+s), math.Sqrt((16*l + 36*s) / (l + s))
 }
 
+// MedianClutter is the median of [ClutterLoss] and the standard deviation of its spread over
+// places, in dB; beyond says what is outside of where it holds, nil if nothing is. Far below
+// 250 m it is no less than zero.
+func MedianClutter(f bands.Frequency, distance float64) (loss, sigma float64, beyond *bands.ValueError) {
+	loss, sigma = clutter(f, min(distance, clutterFull))
+	return max(loss, 0), sigma, checkClutter(f, distance)
+}
+
 // Clutter is a category of what stands round an antenna (Recommendation ITU-R P.2108-1
 // Table 3).
 type Clutter uint8

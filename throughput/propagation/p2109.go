@@ -74,6 +74,9 @@ func BuildingEntryLoss(c BuildingClass, f bands.Frequency, elevation, probabilit
 	return 10 * math.Log10(power(a)+power(b)+power(floor)), nil
 }
 
+// EntrySource is where [BuildingEntryLoss] stands.
+func EntrySource() bands.Source { return loadEntryTable().source }
+
 // normalQuantile is the value below which a standard normal variable lies with a
 // probability.
 func normalQuantile(p float64) float64 { return -math.Sqrt2 * math.Erfcinv(2*p) }

@@ -13,14 +13,16 @@ type Scenario uint8
 
 // The scenarios. The zero Scenario is none.
 const (
-	FreeSpace Scenario = iota + 1
-	UMa                // urban macro
-	UMi                // urban micro, street canyon
-	InH                // indoor hotspot, office
-	RMa                // rural macro; from memory
+	FreeSpace         Scenario = iota + 1
+	UMa                        // urban macro
+	UMi                        // urban micro, street canyon
+	InH                        // indoor hotspot, office
+	RMa                        // rural macro
+	Street                     // urban streets below the rooftops (ITU-R P.1411)
+	StreetResidential          // residential ones, without line of sight
 )
 
-var scenarioNames = [...]string{FreeSpace: "free-space", UMa: "uma", UMi: "umi", InH: "inh", RMa: "rma"}
+var scenarioNames = [...]string{FreeSpace: "free-space", UMa: "uma", UMi: "umi", InH: "inh", RMa: "rma", Street: "street", StreetResidential: "street-residential"}
 
 // ScenarioNames lists the names that [ParseScenario] reads.
 func ScenarioNames() []string { return scenarioNames[1:] }
@@ -80,6 +82,9 @@ type Path struct {
 	// StreetWidth and BuildingHeight are the averages of a rural place in metres; 0
 	// takes 20 and 5.
 	StreetWidth, BuildingHeight float64
+	// Clutter adds the loss of buildings and trees round the UE by ITU-R P.2108 clause 3.2.
+	// It is for free space alone: the other models have it in them.
+	Clutter bool
 	// Extrapolate works the loss out beyond what the report allows, and marks it.
 	Extrapolate bool
 }
@@ -114,7 +119,7 @@ func (p *Path) Heights() (base, user float64) {
 }
 
 func (p *Path) limits() *pathLimits {
-	if int(p.Scenario) >= len(scenarioNames) {
+	if p.Scenario > RMa {
 		return nil
 	}
 	return loadPathFacts().limits[p.Scenario]
@@ -136,8 +141,11 @@ func (p Path) Loss() (PathLoss, error) {
 
 // loss works out the loss and what is outside the validity of the model.
 func (p *Path) loss() PathLoss {
-	if p.Scenario == FreeSpace {
-		return PathLoss{DB: FreeSpaceLoss(p.Frequency, p.Distance), Slant: p.Distance, Source: sourceFreeSpace}
+	switch p.Scenario {
+	case FreeSpace:
+		return p.free()
+	case Street, StreetResidential:
+		return p.street()
 	}
 	base, user := p.Heights()
 	g := geometry{
@@ -158,15 +166,41 @@ func (p *Path) loss() PathLoss {
 	return l
 }
 
+// free is the loss of free space, with that of clutter if there is any.
+func (p *Path) free() PathLoss {
+	l := PathLoss{DB: FreeSpaceLoss(p.Frequency, p.Distance), Slant: p.Distance, Source: sourceFreeSpace}
+	if p.Clutter {
+		loss, sigma, beyond := MedianClutter(p.Frequency, p.Distance)
+		l.DB, l.Shadow = l.DB+loss, sigma
+		if beyond != nil {
+			l.Beyond = append(l.Beyond, beyond)
+		}
+	}
+	return l
+}
+
+// street is the loss below the rooftops.
+func (p *Path) street() PathLoss {
+	l := PathLoss{Slant: math.Hypot(p.Distance, p.BaseHeight-p.UserHeight), Source: StreetSource()}
+	l.DB, l.Shadow, l.Beyond, _ = StreetLoss(p.Scenario == StreetResidential, p.Sight == LineOfSight, p.Frequency, l.Slant)
+	return l
+}
+
 // check refuses what no model can take.
 func (p *Path) check() error {
 	switch {
-	case p.Scenario < FreeSpace || p.Scenario > RMa:
+	case p.Scenario < FreeSpace || p.Scenario > StreetResidential:
 		return &bands.ValueError{Param: "path loss model", Got: strconv.Itoa(int(p.Scenario)), Allowed: words.List(scenarioNames[1:])}
 	case p.Scenario != FreeSpace && (p.Sight < LineOfSight || p.Sight > NoLineOfSightOptional):
 		return &bands.ValueError{Param: "sight", Got: strconv.Itoa(int(p.Sight)), Allowed: words.List(sightNames[1:])}
 	case p.Scenario == RMa && p.Sight == NoLineOfSightOptional:
 		return &bands.ValueError{Param: "sight", Got: p.Sight.String(), Allowed: "los or nlos in rma"}
+	case p.Scenario == Street && p.Sight == NoLineOfSightOptional:
+		return &bands.ValueError{Param: "sight", Got: p.Sight.String(), Allowed: "los or nlos in street"}
+	case p.Scenario == StreetResidential && p.Sight != NoLineOfSight:
+		return &bands.ValueError{Param: "sight", Got: p.Sight.String(), Allowed: "nlos in street-residential"}
+	case p.Clutter && p.Scenario != FreeSpace:
+		return &bands.ValueError{Param: "clutter", Got: p.Scenario.String(), Allowed: "clutter in free-space alone: " + p.Scenario.String() + " has the surroundings in it"}
 	case p.Frequency <= 0:
 		return &bands.ValueError{Param: "frequency", Got: p.Frequency.String(), Allowed: "a frequency above zero"}
 	case !(p.Distance > 0) || math.IsInf(p.Distance, 0):

@@ -7,8 +7,8 @@ import (
 	"spectally/bands"
 )
 
-// The formulas of rural macro are from memory, so no figure of theirs is checked here:
-// these tests hold what follows from physics and from the form of the model.
+// These tests hold what follows from physics and from the form of the model; figures are in
+// TestPathLossTR38901.
 
 // TestRuralNearFreeSpace: with line of sight and hardly any buildings the loss before the
 // break point is that of free space, 20 log(4 pi d f / c), within 0.06 dB up to 1 km.

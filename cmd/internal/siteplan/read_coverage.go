@@ -6,6 +6,7 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/cmd/internal/tomlfile"
+	"spectally/cmd/internal/words"
 	"spectally/throughput"
 	"spectally/throughput/propagation"
 )
@@ -20,7 +21,7 @@ func readCoverage(t *tomlfile.Table) *propagation.Coverage {
 			t.Report("model", err)
 		}
 	case !t.Has("model"):
-		t.Missing("model", "free-space, uma, umi, inh or rma")
+		t.Missing("model", words.Or(propagation.ScenarioNames()))
 	}
 	c.Path.Sight = propagation.NoLineOfSight
 	if word, ok := t.Choice("sight", propagation.SightNames()...); ok {
@@ -72,6 +73,7 @@ func readCoverage(t *tomlfile.Table) *propagation.Coverage {
 	if t.Has("user_power_dbm") != t.Has("uplink_blocks") {
 		t.Conflict("", "user_power_dbm or uplink_blocks without the other", "both, or none of them")
 	}
+	c.Path.Clutter, _ = t.Bool("clutter")
 	c.Path.Extrapolate, _ = t.Bool("extrapolate")
 	t.Finish()
 	return c
@@ -81,6 +83,7 @@ func readCoverage(t *tomlfile.Table) *propagation.Coverage {
 var coverageKeys = map[string]string{
 	"path loss model": "model", "sight": "sight", "entry loss": "entry", "depth indoors": "depth_m",
 	"base height": "base_height_m", "user height": "user_height_m", "part of places": "places_percent",
+	"clutter": "clutter", "frequency for clutter loss": "clutter", "distance for clutter loss": "clutter", "frequency for building entry loss": "entry",
 	"frequency for the loss into vehicles": "entry", "frequency for building entry loss of model A": "entry",
 }
 

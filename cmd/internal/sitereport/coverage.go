@@ -13,6 +13,7 @@ type coverageValue struct {
 	Model    string         `json:"model"`
 	Sight    string         `json:"sight"` // empty in free space
 	Entry    string         `json:"entry"`
+	Clutter  bool           `json:"clutter"` // of ITU-R P.2108 round the UE
 	Base     figure         `json:"base_height_m"`
 	User     figure         `json:"user_height_m"`
 	Places   figure         `json:"places"`
@@ -54,7 +55,7 @@ func (s *study) coverageValue() *coverageValue {
 	}
 	base, user := c.Path.Heights()
 	v := &coverageValue{
-		Model: c.Path.Scenario.String(), Sight: s.sight(), Entry: c.Entry.String(), Base: level(base), User: level(user),
+		Model: c.Path.Scenario.String(), Sight: s.sight(), Entry: c.Entry.String(), Clutter: c.Path.Clutter, Base: level(base), User: level(user),
 		Places: trimmed(s.places(), 6), Distance: metres(c.Path.Distance), Carriers: []reachedValue{},
 	}
 	for i := range s.reaches {
@@ -123,6 +124,9 @@ func (s *study) coveragePart() []render.Block {
 		{Name: "round the user", Value: entryWords[c.Entry]},
 		{Name: "places served at the edge", Value: string(trimmed(100*s.places(), 2)), Unit: "%"},
 	}
+	if c.Path.Clutter {
+		facts = append(facts, render.Fact{Name: "clutter", Value: "round the user (ITU-R P.2108)"})
+	}
 	if base > 0 && user > 0 {
 		facts = append(facts, render.Fact{Name: "height of the site's antenna", Value: string(level(base)), Unit: "m"}, render.Fact{Name: "height of the phone", Value: string(level(user)), Unit: "m"})
 	}
@@ -138,6 +142,8 @@ func (s *study) coveragePart() []render.Block {
 var entryWords = map[propagation.Entry]string{
 	propagation.OpenAir: "open air", propagation.LowLossBuilding: "a building with plain glass", propagation.HighLossBuilding: "a building with coated glass",
 	propagation.ModelABuilding: "a building, model A", propagation.Vehicle: "a car", propagation.VehicleMetallised: "a car with coated windows",
+	propagation.Wall38901Low: "a building with plain glass (TR 38.901)", propagation.Wall38901LowA: "a building of plywood with plain glass (TR 38.901)", propagation.Wall38901High: "a building with coated glass (TR 38.901)",
+	propagation.EntryTraditional: "a traditional building (ITU-R P.2109)", propagation.EntryEfficient: "a thermally efficient building (ITU-R P.2109)",
 }
 
 // rangeTables have the loss that each link stands, and how far that goes.

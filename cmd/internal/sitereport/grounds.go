@@ -56,8 +56,8 @@ func (s *study) assumptions() []throughput.Assumption {
 	if c.Path.Scenario != propagation.FreeSpace && (c.Path.BaseHeight == 0 || c.Path.UserHeight == 0) {
 		add(bands.Source(clausePathModels), "Coverage: heights that the plan leaves out are those of the model.")
 	}
-	if c.Path.Scenario == propagation.RMa {
-		add(bands.Source{}, "Coverage: the formulas of rural macro are from memory.")
+	if c.Path.Scenario == propagation.Street || c.Path.Scenario == propagation.StreetResidential || c.Path.Clutter || c.Entry >= propagation.EntryTraditional {
+		add(bands.Source{}, "Coverage: constants of ITU-R P.1411, P.2108 and P.2109 are from memory, held against their validation values.")
 	}
 	return list
 }
