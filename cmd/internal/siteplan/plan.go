@@ -30,12 +30,16 @@
 //	               peak of one phone, or of a cell with the layers of all its users
 //
 //	[coverage]     how far the carriers reach; left out where nobody asks
-//	model*         "free-space", "uma", "umi", "inh" or "rma"
+//	model*         "free-space", "uma", "umi", "inh" or "rma", "street" or
+//	               "street-residential" (ITU-R P.1411)
 //	sight          "los", "nlos" (the default) or "nlos-optional"
 //	base_height_m, user_height_m, street_width_m, building_height_m
 //	               those of the model if not given
-//	entry          "none" (the default), "low-loss", "high-loss", "model-a", "vehicle"
-//	               or "vehicle-metallised": what stands round the user
+//	entry          what stands round the user: "none" (the default), "low-loss",
+//	               "high-loss", "model-a", "vehicle" or "vehicle-metallised" (Report
+//	               ITU-R M.2412), "tr38901-low-loss", "tr38901-low-loss-a",
+//	               "tr38901-high-loss", "p2109-traditional", "p2109-efficient"
+//	clutter        true: clutter round the user by ITU-R P.2108, in free space alone
 //	depth_m        metres behind the outer wall; the mean of the model if not given
 //	places_percent share of the places at the edge that are to be served, 50 to 99.9;
 //	               50 is the default and needs no margin
