@@ -204,14 +204,14 @@ func TestSiteRowsShown(t *testing.T) {
 // The name of a site does no harm: no spreadsheet takes it for a formula, no terminal for
 // a command, and a page shows it as text.
 func TestSiteRowsHostileName(t *testing.T) {
-	file := siteFile(t, 1, "=1+1,a,rural,n78:20,8T8R,,", "\x1b[31m<b>,a,rural,n78:20,8T8R,,", "bad\x1b[2J,a,rural,n78:35,8T8R,,")
+	file := siteFile(t, 1, "=1+1,a,rural,n78:20,8T8R,,", "\x1b[31m<b>\u202e\x1b]0;t\x07,a,rural,n78:20,8T8R,,", "bad\x1b[2J,a,rural,n78:35,8T8R,,")
 	status, out, errs := run("site", "--csv", file, "--format", "csv")
 	if status != command.Refuted || !strings.Contains(out, "'=1+1,") || strings.Contains(errs, "\x1b") {
 		t.Errorf("exit status %d: %q%q", status, out, errs)
 	}
-	for _, format := range []string{"text", "html", "markdown"} {
+	for _, format := range []string{"text", "html", "markdown", "csv", "json"} {
 		_, out, errs := run("site", "--csv", file, "--format", format)
-		if strings.Contains(out+errs, "\x1b[31m") || format != "text" && strings.Contains(out, "<b>") {
+		if format != "html" && strings.ContainsAny(out+errs, "\x1b\x07\u202e") || format != "text" && format != "csv" && format != "json" && strings.Contains(out, "<b>") {
 			t.Errorf("%s: %.300q", format, out)
 		}
 	}

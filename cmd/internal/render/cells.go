@@ -3,9 +3,10 @@ package render
 import (
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
 	"golang.org/x/text/width"
+
+	wording "spectally/cmd/internal/words"
 )
 
 // noBreak is a blank at which no line ends.
@@ -36,37 +37,9 @@ func runeCells(r rune) int {
 	return 1
 }
 
-// clean makes s safe to show on one line: blanks of any kind become a plain one
-// (a no-break space stays), and what could steer a terminal or reverse the
-// reading direction becomes U+FFFD.
-func clean(s string) string {
-	if isClean(s) {
-		return s
-	}
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == noBreak:
-			return r
-		case unicode.IsSpace(r):
-			return ' '
-		case steers(r):
-			return utf8.RuneError
-		}
-		return r
-	}, strings.ToValidUTF8(s, string(utf8.RuneError)))
-}
+// clean makes s safe to show on one line.
+func clean(s string) string { return wording.OneLine(s) }
 
-func isClean(s string) bool {
-	for i := range len(s) {
-		if s[i] < ' ' || s[i] > '~' {
-			return false
-		}
-	}
-	return true
-}
-
-func steers(r rune) bool {
-	return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r)
-}
+func steers(r rune) bool { return wording.Steers(r) }
 
 func blanks(n int) string { return strings.Repeat(" ", max(n, 0)) }

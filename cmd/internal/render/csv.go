@@ -40,7 +40,7 @@ func StreamCSV(out io.Writer, columns []Column, rows iter.Seq[[]string]) error {
 		copy(cells, row)
 		for c := range cells {
 			if columns[c].Typed {
-				cells[c] = asText(cells[c])
+				cells[c] = clean(asText(cells[c]))
 			}
 		}
 		if err := w.Write(cells); err != nil {

@@ -41,7 +41,7 @@ func TestCSVRoundTrip(t *testing.T) {
 // control character gets an apostrophe before it, numbers stay.
 func TestCSVFormulas(t *testing.T) {
 	for cell, want := range map[string]string{
-		"=1+1": "'=1+1", "+1+1": "'+1+1", "-1+1": "'-1+1", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'\t=1", "＝1": "'＝1",
+		"=1+1": "'=1+1", "+1+1": "'+1+1", "-1+1": "'-1+1", "@SUM(A1)": "'@SUM(A1)", "\t=1": "' =1", "\x1b[31m": "'\ufffd[31m", "a\u202eb\nc": "a\ufffdb c", "＝1": "'＝1",
 		"-84": "-84", "+3.5": "+3.5", "Brindlewave": "Brindlewave", "": "", "a=b": "a=b", "東京": "東京",
 	} {
 		table := &Table{Columns: []Column{{Key: "typed", Typed: true}, {Key: "own"}}, Rows: [][]string{{cell, cell}}}

@@ -8,6 +8,7 @@ import (
 	"io"
 	"iter"
 	"strconv"
+	"unicode/utf8"
 )
 
 // writeJSON writes a value with two blanks of indentation, characters as they are,
@@ -33,10 +34,27 @@ func encode(b *bytes.Buffer, value any) error {
 	if err := e.Encode(value); err != nil {
 		return fmt.Errorf("render: %w", err)
 	}
-	text := withoutExponents(bytes.TrimSuffix(b.Bytes(), []byte("\n")))
+	text := escaped(withoutExponents(bytes.TrimSuffix(b.Bytes(), []byte("\n"))))
 	b.Reset()
 	b.Write(text)
 	return nil
+}
+
+// escaped writes as escapes what would steer a terminal or the reading direction:
+// encoding/json does so below U+0020 alone.
+func escaped(text []byte) []byte {
+	if bytes.IndexFunc(text, steers) < 0 {
+		return text
+	}
+	var out []byte
+	for _, r := range string(text) {
+		if steers(r) {
+			out = fmt.Appendf(out, "\\u%04x", r)
+		} else {
+			out = utf8.AppendRune(out, r)
+		}
+	}
+	return out
 }
 
 // Stream writes values as a JSON array, each as it comes, so that an array of any

@@ -46,6 +46,10 @@ func Parse(name string, data []byte) *File {
 		f.fault(f.lineOf(i), &bands.ValueError{Param: "text", Got: fmt.Sprintf("byte 0x%02X", data[i]), Allowed: "UTF-8, which a TOML file is in"})
 		return f
 	}
+	if at, err := (&bounds{data: data}).check(); err != nil {
+		f.fault(f.lineOf(at), err)
+		return f
+	}
 	b := builder{file: f, current: f.root}
 	for b.base < len(data) {
 		b.parser.Reset(slices.Clip(data[b.base:]))

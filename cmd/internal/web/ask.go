@@ -3,16 +3,18 @@ package web
 import (
 	"errors"
 	"fmt"
+	"io"
 	"mime"
 	"net/http"
 	"net/url"
+	"os"
 	"slices"
 	"strings"
 	"time"
-	"unicode"
 
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/tomlfile"
+	"spectally/cmd/internal/words"
 )
 
 // textWidth is the width of lines of plain text.
@@ -63,16 +65,42 @@ func (s *site) answerAddress(p *page, f format, raw string) *response {
 
 // answerForm answers a document that was sent. It is not kept.
 func (s *site) answerForm(p *page, f format, r *http.Request) *response {
-	q, address, bad := p.receive(r, f)
-	switch {
-	case bad != nil:
-		return s.refuse(p, f, q, bad)
-	case address != "":
-		return seeOther(address)
+	leave := func() {}
+	if r.ContentLength < 0 || r.ContentLength > smallInput {
+		if !s.traffic.enter(r.Context(), s.store.time) {
+			return busy()
+		}
+		leave = s.traffic.leave
+	}
+	sent, err := io.ReadAll(http.MaxBytesReader(nil, r.Body, maxBody))
+	if err != nil {
+		leave()
+		return s.refuse(p, f, &query{page: p}, unread(err))
 	}
 	return s.store.once(r.Context(), func() *response {
-		return s.safely(p, f, r, func() *response { return s.work(p, f, q) })
-	})
+		return s.safely(p, f, r, func() *response {
+			q, address, bad := p.receive(r, sent, f)
+			switch {
+			case bad != nil:
+				return s.refuse(p, f, q, bad)
+			case address != "":
+				return seeOther(address)
+			}
+			return s.work(p, f, q)
+		})
+	}, leave)
+}
+
+// unread says why a document was not read.
+func unread(err error) *fault {
+	var tooLarge *http.MaxBytesError
+	switch {
+	case errors.As(err, &tooLarge):
+		return &fault{http.StatusRequestEntityTooLarge, fmt.Sprintf("the form is larger than the %d bytes that are read", tooLarge.Limit), nil}
+	case errors.Is(err, os.ErrDeadlineExceeded):
+		return &fault{http.StatusRequestTimeout, "the form took too long to come: it must be there within " + inputPeriod.String(), nil}
+	}
+	return &fault{http.StatusBadRequest, "the form cannot be read: " + err.Error(), nil}
 }
 
 // safely turns a panic into a page and a line in the log.
@@ -117,16 +145,16 @@ func (f *format) response(a *render.Answer, q *query) (*response, error) {
 		return listResponse(a)
 	}
 	body, err := render.Render(a, render.Options{Format: f.render, Width: textWidth, Explain: q.value(explainField.name) != ""})
-	return &response{status: http.StatusOK, body: body}, err
+	return &response{status: http.StatusOK, body: bodyOf(body)}, err
 }
 
 // fault says what a command refuses, in the command's words.
 func (q *query) fault(err error) *fault {
-	bad := &fault{status: http.StatusBadRequest, text: oneLine("spectally " + q.page.command + ": " + err.Error())}
+	bad := &fault{status: http.StatusBadRequest, text: words.OneLine("spectally " + q.page.command + ": " + err.Error())}
 	if problems, ok := errors.AsType[tomlfile.Problems](err); ok {
 		lines := make([]string, len(problems))
 		for i := range problems {
-			lines[i] = oneLine(problems[i].Error())
+			lines[i] = words.OneLine(problems[i].Error())
 		}
 		bad.text = strings.Join(lines, "\n")
 		return bad
@@ -136,16 +164,6 @@ func (q *query) fault(err error) *fault {
 		bad.field = q.fieldAt(at.Place())
 	}
 	return bad
-}
-
-// oneLine takes out what would break a line.
-func oneLine(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
-			return ' '
-		}
-		return r
-	}, s)
 }
 
 // refuse answers that an input cannot be used: a page with its form, or a line.
@@ -162,7 +180,7 @@ func (s *site) refuse(p *page, f format, q *query, bad *fault) *response {
 		if err != nil {
 			panic(err) // a text can always be written
 		}
-		return &response{status: bad.status, kind: f.kind + "; charset=utf-8", body: body}
+		return &response{status: bad.status, kind: f.kind + "; charset=utf-8", body: bodyOf(body)}
 	}
 	return plain(bad.status, bad.text+"\n")
 }

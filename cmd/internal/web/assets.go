@@ -55,5 +55,5 @@ func (a *asset) response(r *http.Request) *response {
 	if r.URL.RawQuery == "v="+a.version {
 		keep = "public, max-age=31536000, immutable"
 	}
-	return &response{status: http.StatusOK, kind: a.kind, body: a.body, header: []string{"Cache-Control", keep}}
+	return &response{status: http.StatusOK, kind: a.kind, body: bodyOf(a.body), header: []string{"Cache-Control", keep}}
 }

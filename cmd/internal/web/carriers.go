@@ -8,6 +8,7 @@ import (
 
 	"spectally/ca"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 )
 
 // The parameters of carriers: all of them as one text, and how many rows the form
@@ -164,7 +165,7 @@ func carrierBlocks(s *site, q *query, a *render.Answer) []render.Block {
 	}
 	rates, err := s.ask(q.arguments("throughput"), strings.NewReader(""))
 	if err != nil {
-		return append(blocks, render.Part{Text: ratesTitle}, render.Paragraph(oneLine("There are none: "+err.Error())))
+		return append(blocks, render.Part{Text: ratesTitle}, render.Paragraph(words.OneLine("There are none: "+err.Error())))
 	}
 	known := findings(a.Document)
 	for _, b := range rates.Document {

@@ -126,17 +126,13 @@ func (d *document) unpack(q *query) *fault {
 	return nil
 }
 
-// receive reads a document that was sent. If it fits into an address, and a page is
+// receive takes a document out of what was sent. If it fits into an address, and a page is
 // wanted, that address is returned.
-func (p *page) receive(r *http.Request, f format) (q *query, address string, bad *fault) {
+func (p *page) receive(r *http.Request, sent []byte, f format) (q *query, address string, bad *fault) {
 	q = &query{page: p, values: map[string]string{}}
-	values, text, err := readForm(r, p.takes.name)
+	values, text, err := readForm(r, sent, p.takes.name)
 	if err != nil {
-		var tooLarge *http.MaxBytesError
-		if errors.As(err, &tooLarge) {
-			return q, "", &fault{http.StatusRequestEntityTooLarge, fmt.Sprintf("the form is larger than the %d bytes that are read", tooLarge.Limit), nil}
-		}
-		return q, "", &fault{http.StatusBadRequest, "the form cannot be read: " + err.Error(), nil}
+		return q, "", unread(err)
 	}
 	if q, bad = p.read(values); bad != nil {
 		return q, "", bad
@@ -158,8 +154,8 @@ func (p *page) receive(r *http.Request, f format) (q *query, address string, bad
 // readForm reads a form, or a bare document, and returns the document apart from the
 // values. Nothing is written to disk: the form is no larger than what is kept in
 // memory.
-func readForm(r *http.Request, name string) (values url.Values, text []byte, err error) {
-	r.Body = http.MaxBytesReader(nil, r.Body, maxBody)
+func readForm(r *http.Request, sent []byte, name string) (values url.Values, text []byte, err error) {
+	r.Body = io.NopCloser(bytes.NewReader(sent))
 	kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
 	if err != nil {
 		return nil, nil, err
@@ -173,7 +169,7 @@ func readForm(r *http.Request, name string) (values url.Values, text []byte, err
 	case "application/x-www-form-urlencoded":
 		err = r.ParseForm()
 	case "application/toml", "text/plain":
-		text, err = io.ReadAll(r.Body)
+		text = sent
 	default:
 		err = fmt.Errorf("content type %q: allowed is a form, application/toml or text/plain", kind)
 	}

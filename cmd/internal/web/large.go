@@ -2,8 +2,8 @@ package web
 
 import (
 	"bytes"
+	"compress/flate"
 	"context"
-	"errors"
 	"io"
 	"net/http"
 	"sync"
@@ -12,52 +12,59 @@ import (
 	"spectally/cmd/internal/render"
 )
 
-// Limits of what is on its way to clients, however slowly they take it.
+// Limits of what comes from clients and is on its way to them, however slowly they send
+// and take it.
 const (
-	largeBody   = 1 << 20   // bytes of a body that counts as large
-	mostLarge   = 256 << 20 // bytes of all large bodies
-	wholeList   = 4 << 20   // bytes of a list that is made before it is sent
-	mostStreams = 8         // lists that are sent while they are made
+	largeBody   = 1 << 20         // bytes of a body that counts as large, and is kept packed
+	smallBody   = 128 << 10       // bytes of a body that does not count
+	mostLarge   = 64 << 20        // bytes of all bodies on their way that are not small
+	smallInput  = 64 << 10        // bytes of a document that is read at once
+	mostInputs  = 5               // larger ones that are read or worked on at a time
+	inputPeriod = 5 * time.Second // for one of these to come
 )
 
 // traffic is what is on its way.
 type traffic struct {
-	mu      sync.Mutex
-	bytes   int
-	streams chan struct{}
+	mu     sync.Mutex
+	sent   map[*response]int // how many clients each is on its way to
+	bytes  int               // of all of them, each counted once
+	inputs chan struct{}
 }
 
-func newTraffic() *traffic { return &traffic{streams: make(chan struct{}, mostStreams)} }
+func newTraffic() *traffic {
+	return &traffic{sent: map[*response]int{}, inputs: make(chan struct{}, mostInputs)}
+}
 
-// admit tells whether there is room for a body, and takes it. The room is given back
+// admit tells whether there is room for a response, and takes it. The room is given back
 // by release.
-func (t *traffic) admit(n int) bool {
-	if n < largeBody {
-		return true
-	}
+func (t *traffic) admit(r *response) bool {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	if t.bytes+n > mostLarge {
-		return false
+	if t.sent[r] == 0 {
+		if t.bytes+r.body.size() > mostLarge {
+			return false
+		}
+		t.bytes += r.body.size()
 	}
-	t.bytes += n
+	t.sent[r]++
 	return true
 }
 
-func (t *traffic) release(n int) {
-	if n >= largeBody {
-		t.mu.Lock()
-		t.bytes -= n
-		t.mu.Unlock()
+func (t *traffic) release(r *response) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.sent[r]--; t.sent[r] == 0 {
+		delete(t.sent, r)
+		t.bytes -= r.body.size()
 	}
 }
 
-// enter waits for room for a stream; false if there is none in time.
+// enter waits for room for a large document; false if there is none in time.
 func (t *traffic) enter(ctx context.Context, wait time.Duration) bool {
 	timer := time.NewTimer(wait)
 	defer timer.Stop()
 	select {
-	case t.streams <- struct{}{}:
+	case t.inputs <- struct{}{}:
 		return true
 	case <-timer.C:
 	case <-ctx.Done():
@@ -65,37 +72,98 @@ func (t *traffic) enter(ctx context.Context, wait time.Duration) bool {
 	return false
 }
 
-func (t *traffic) leave() { <-t.streams }
+func (t *traffic) leave() { <-t.inputs }
 
-var errFull = errors.New("the buffer is full")
+// timedBody gives the client so long to send a body from the first Read of it on.
+type timedBody struct {
+	io.ReadCloser
+	begin func()
+	once  sync.Once
+}
 
-// boundedBuffer takes so many bytes and no more.
-type boundedBuffer struct {
-	bytes.Buffer
-	room int
+// Read implements io.Reader.
+func (b *timedBody) Read(p []byte) (int, error) {
+	b.once.Do(b.begin)
+	return b.ReadCloser.Read(p)
+}
+
+// body is what a response holds, packed if it is large: a list of all configurations
+// takes a tenth of its bytes then.
+type body struct {
+	text   []byte // as it is; nil if it is packed
+	packed []byte
+	length int // of the text
+}
+
+// bodyWriter makes a body.
+type bodyWriter struct {
+	text, packed bytes.Buffer
+	w            *flate.Writer // once the text is large
+	length       int
 }
 
 // Write implements io.Writer.
-func (b *boundedBuffer) Write(p []byte) (int, error) {
-	if b.room -= len(p); b.room < 0 {
-		return 0, errFull
+func (b *bodyWriter) Write(p []byte) (int, error) {
+	b.length += len(p)
+	if b.w == nil {
+		if b.length < largeBody {
+			return b.text.Write(p)
+		}
+		var err error
+		if b.w, err = flate.NewWriter(&b.packed, flate.BestSpeed); err != nil {
+			return 0, err
+		}
+		if _, err := b.w.Write(b.text.Bytes()); err != nil {
+			return 0, err
+		}
+		b.text = bytes.Buffer{}
 	}
-	return b.Buffer.Write(p)
+	return b.w.Write(p)
 }
 
-// listResponse answers with a list in JSON: whole if it is not long, else element by
-// element.
+func (b *bodyWriter) body() (body, error) {
+	if b.w == nil {
+		return body{text: b.text.Bytes(), length: b.length}, nil
+	}
+	err := b.w.Close()
+	return body{packed: b.packed.Bytes(), length: b.length}, err
+}
+
+// bodyOf is a text as a body.
+func bodyOf(text []byte) body {
+	if len(text) < largeBody {
+		return body{text: text, length: len(text)}
+	}
+	b := bodyWriter{}
+	_, err := b.Write(text)
+	if err != nil {
+		panic(err) // a buffer takes all
+	}
+	packed, err := b.body()
+	if err != nil {
+		panic(err)
+	}
+	return packed
+}
+
+// size is how many bytes the body takes.
+func (b *body) size() int { return len(b.text) + len(b.packed) }
+
+// WriteTo writes the text of the body.
+func (b *body) WriteTo(w io.Writer) (int64, error) {
+	if b.packed == nil {
+		n, err := w.Write(b.text)
+		return int64(n), err
+	}
+	return io.Copy(w, flate.NewReader(bytes.NewReader(b.packed)))
+}
+
+// listResponse answers with a list in JSON, element by element.
 func listResponse(a *render.Answer) (*response, error) {
-	r := &response{status: http.StatusOK}
-	b := boundedBuffer{room: wholeList}
-	err := render.Stream(&b, a.Values)
-	switch {
-	case errors.Is(err, errFull):
-		r.stream = func(w io.Writer) error { return render.Stream(w, a.Values) }
-		return r, nil
-	case err != nil:
+	b := bodyWriter{}
+	if err := render.Stream(&b, a.Values); err != nil {
 		return nil, err
 	}
-	r.body = b.Bytes()
-	return r, nil
+	body, err := b.body()
+	return &response{status: http.StatusOK, body: body}, err
 }

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"io"
 	"net/http"
 	"strconv"
 )
@@ -11,14 +10,12 @@ import (
 type response struct {
 	status int
 	kind   string // media type
-	body   []byte
-	// stream writes the body, in place of body, where it is too long to be made first.
-	stream func(io.Writer) error
+	body   body
 	header []string // further names and values in turn
 }
 
 func plain(status int, text string) *response {
-	return &response{status: status, kind: "text/plain; charset=utf-8", body: []byte(text)}
+	return &response{status: status, kind: "text/plain; charset=utf-8", body: bodyOf([]byte(text))}
 }
 
 func seeOther(address string) *response {
@@ -35,24 +32,17 @@ func methodRefused(allowed string) *response {
 
 // send writes a response, if there is room for it among those on their way.
 func (s *site) send(w http.ResponseWriter, r *http.Request, answer *response) {
-	switch {
-	case r.Method == http.MethodHead:
-	case answer.stream != nil:
-		if !s.traffic.enter(r.Context(), s.store.time) {
+	if r.Method != http.MethodHead && answer.body.size() >= smallBody {
+		if s.traffic.admit(answer) {
+			sent := answer
+			defer s.traffic.release(sent)
+		} else {
 			answer = busy()
-			break
 		}
-		defer s.traffic.leave()
-	case s.traffic.admit(len(answer.body)):
-		defer s.traffic.release(len(answer.body))
-	default:
-		answer = busy()
 	}
 	h := w.Header()
 	h.Set("Content-Type", answer.kind)
-	if answer.stream == nil {
-		h.Set("Content-Length", strconv.Itoa(len(answer.body)))
-	}
+	h.Set("Content-Length", strconv.Itoa(answer.body.length))
 	for i := 0; i+1 < len(answer.header); i += 2 {
 		h.Set(answer.header[i], answer.header[i+1])
 	}
@@ -60,13 +50,7 @@ func (s *site) send(w http.ResponseWriter, r *http.Request, answer *response) {
 		h.Set("Cache-Control", "no-store")
 	}
 	w.WriteHeader(answer.status)
-	switch {
-	case r.Method == http.MethodHead:
-	case answer.stream != nil:
-		if err := answer.stream(w); err != nil {
-			panic(http.ErrAbortHandler) // so that the client does not take it for whole
-		}
-	default:
-		_, _ = w.Write(answer.body) // a client that has gone needs no answer
+	if r.Method != http.MethodHead {
+		_, _ = answer.body.WriteTo(w) // a client that has gone needs no answer
 	}
 }

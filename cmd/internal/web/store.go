@@ -15,6 +15,7 @@ const (
 	workTime  = 15 * time.Second // for one answer, waiting for a turn included
 	storeSize = 48 << 20         // bytes of answers that are kept
 	storeEach = 8 << 20          // bytes of the largest one
+	mostTurns = 4                // answers that are worked out at a time
 	inputTime = time.Minute      // for which the answer to a document is kept
 )
 
@@ -41,7 +42,7 @@ type entry struct {
 
 func newStore() *store {
 	return &store{
-		turns: make(chan struct{}, 2*runtime.GOMAXPROCS(0)), time: workTime, most: storeSize,
+		turns: make(chan struct{}, min(2*runtime.GOMAXPROCS(0), mostTurns)), time: workTime, most: storeSize,
 		entries: map[string]*list.Element{}, recent: list.New(),
 	}
 }
@@ -86,11 +87,13 @@ func (s *store) drop(e *list.Element) {
 	delete(s.entries, old.key)
 }
 
-// once has an answer worked out that is not kept.
-func (s *store) once(ctx context.Context, work func() *response) *response {
+// once has an answer worked out that is not kept. It calls leave when that is done, or
+// will not be done any more.
+func (s *store) once(ctx context.Context, work func() *response, leave func()) *response {
 	e := &entry{done: make(chan struct{})}
 	go func() {
 		e.answer = s.run(work)
+		leave()
 		close(e.done)
 	}()
 	return s.await(ctx, e)
@@ -142,13 +145,13 @@ func busy() *response {
 func (s *store) keep(e *entry) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if e.answer.status >= 500 || e.answer.stream != nil || e.size() > storeEach {
+	if e.answer.status >= 500 || e.size() > storeEach {
 		s.recent.Remove(s.entries[e.key])
 		delete(s.entries, e.key)
 		return
 	}
 	kept := *e.answer
-	kept.body = bytes.Clone(kept.body) // what its buffer had to spare is not kept
+	kept.body.text, kept.body.packed = bytes.Clone(kept.body.text), bytes.Clone(kept.body.packed) // what its buffer had to spare is not kept
 	e.answer = &kept
 	e.kept = true
 	s.size += e.size()
@@ -164,4 +167,4 @@ func (s *store) keep(e *entry) {
 // entryCost is about what an entry takes up beside its key and its answer.
 const entryCost = 512
 
-func (e *entry) size() int { return len(e.key) + len(e.answer.body) + entryCost }
+func (e *entry) size() int { return len(e.key) + e.answer.body.size() + entryCost }

@@ -28,8 +28,8 @@ func TestStoreWorksOnce(t *testing.T) {
 				<-goOn
 				return plain(http.StatusOK, "answer")
 			})
-			if string(got.body) != "answer" {
-				t.Errorf("%q", got.body)
+			if string(got.body.text) != "answer" {
+				t.Errorf("%q", got.body.text)
 			}
 		})
 	}
@@ -38,11 +38,11 @@ func TestStoreWorksOnce(t *testing.T) {
 	if worked.Load() != 1 {
 		t.Errorf("worked out %d times", worked.Load())
 	}
-	if got := s.get(context.Background(), "key", 0, fine("other")); string(got.body) != "answer" {
-		t.Errorf("kept is %q", got.body)
+	if got := s.get(context.Background(), "key", 0, fine("other")); string(got.body.text) != "answer" {
+		t.Errorf("kept is %q", got.body.text)
 	}
-	if got := s.get(context.Background(), "other key", 0, fine("other")); string(got.body) != "other" {
-		t.Errorf("another key gets %q", got.body)
+	if got := s.get(context.Background(), "other key", 0, fine("other")); string(got.body.text) != "other" {
+		t.Errorf("another key gets %q", got.body.text)
 	}
 }
 
@@ -79,17 +79,13 @@ func TestStoreIsBounded(t *testing.T) {
 	}
 }
 
-// Faults, streams and very long answers are not kept.
+// Faults and very long answers are not kept.
 func TestStoreKeepsGoodAnswersAlone(t *testing.T) {
 	for name, answer := range map[string]*response{
-		"fault":  plain(http.StatusInternalServerError, "x"),
-		"busy":   busy(),
-		"long":   plain(http.StatusOK, strings.Repeat("x", storeEach)),
-		"stream": {status: http.StatusOK, stream: nil},
+		"fault": plain(http.StatusInternalServerError, "x"),
+		"busy":  busy(),
+		"long":  {status: http.StatusOK, body: body{packed: make([]byte, storeEach)}},
 	} {
-		if name == "stream" {
-			answer.stream = listOf(3).stream
-		}
 		s := newStore()
 		worked := 0
 		for range 2 {
@@ -154,7 +150,7 @@ func TestStoreGivesUp(t *testing.T) {
 		t.Errorf("gone: status %d", got.status)
 	}
 	for i := range 3 * cap(s.turns) { // all turns are taken
-		if got := s.once(context.Background(), slow); got.status != http.StatusServiceUnavailable {
+		if got := s.once(context.Background(), slow, func() {}); got.status != http.StatusServiceUnavailable {
 			t.Errorf("%d: status %d", i, got.status)
 		}
 	}
@@ -163,36 +159,42 @@ func TestStoreGivesUp(t *testing.T) {
 	until(t, "turns were not given back, or the answer was lost", func() bool {
 		// What was worked out for nobody is there for the next who asks.
 		got := s.get(context.Background(), "slow", 0, fine("again"))
-		return string(got.body) == "late" && len(s.turns) == 0
+		return string(got.body.text) == "late" && len(s.turns) == 0
 	})
 }
 
 func TestTrafficIsBounded(t *testing.T) {
 	tr := newTraffic()
-	if !tr.admit(largeBody-1) || tr.bytes != 0 {
-		t.Error("a small body counts")
+	some := func() *response { return &response{body: body{packed: make([]byte, mostLarge/4)}} }
+	first := some()
+	for range 100 { // one response takes its room once, however many take it
+		if !tr.admit(first) {
+			t.Fatal("no room for a response that is on its way already")
+		}
 	}
-	n := 0
-	for tr.admit(100 << 20) {
+	n := 1
+	for tr.admit(some()) {
 		n++
 	}
-	if n != mostLarge/(100<<20) {
-		t.Errorf("%d bodies were let in", n)
+	if n != 4 {
+		t.Errorf("%d responses were let in", n)
 	}
-	tr.release(100 << 20)
-	if !tr.admit(100 << 20) {
+	for range 100 {
+		tr.release(first)
+	}
+	if !tr.admit(some()) {
 		t.Error("no room after one was taken")
 	}
-	for range mostStreams {
+	for range mostInputs {
 		if !tr.enter(context.Background(), time.Hour) {
-			t.Fatal("no room for a stream")
+			t.Fatal("no room for a document")
 		}
 	}
 	if tr.enter(context.Background(), time.Millisecond) {
-		t.Error("room for one stream more")
+		t.Error("room for one document more")
 	}
 	tr.leave()
 	if !tr.enter(context.Background(), time.Hour) {
-		t.Error("no room after a stream ended")
+		t.Error("no room after a document was left")
 	}
 }

@@ -64,7 +64,7 @@ func (s *site) show(v *view) *response {
 	if err := templates().ExecuteTemplate(&b, "page.html", v); err != nil {
 		panic(err) // the templates are built in
 	}
-	r := &response{status: http.StatusOK, kind: "text/html; charset=utf-8", body: b.Bytes(), header: []string{"Vary", "Accept"}}
+	r := &response{status: http.StatusOK, kind: "text/html; charset=utf-8", body: bodyOf(b.Bytes()), header: []string{"Vary", "Accept"}}
 	if v.fault != nil {
 		r.status = v.fault.status
 	}

@@ -11,6 +11,7 @@ import (
 	"log/slog"
 	"net/http"
 	"runtime/debug"
+	"time"
 
 	"spectally/cmd/internal/render"
 )
@@ -70,6 +71,13 @@ func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		}
 	}()
 	setHeaders(w.Header())
+	if r.Body != http.NoBody {
+		own := *r // the server looks at the body of its own request
+		r = &own
+		r.Body = &timedBody{ReadCloser: r.Body, begin: func() {
+			_ = http.NewResponseController(w).SetReadDeadline(time.Now().Add(inputPeriod)) // tests have writers that cannot
+		}}
+	}
 	if refused := s.guard.check(r); refused != nil {
 		s.send(out, r, refused.response())
 		return

@@ -6,7 +6,6 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"spectally/bands"
 )
@@ -31,16 +30,6 @@ func Counted(n int, noun string) string {
 		noun += "s"
 	}
 	return strconv.Itoa(n) + " " + noun
-}
-
-// OneLine keeps what a message quotes from breaking its line or steering the terminal.
-func OneLine(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
-			return ' '
-		}
-		return r
-	}, s)
 }
 
 // Nearest returns the word that a mistyped one was most likely meant to be: one that it

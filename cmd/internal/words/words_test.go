@@ -42,7 +42,4 @@ func TestLists(t *testing.T) {
 	if one, two := Counted(1, "row"), Counted(2, "row"); one != "1 row" || two != "2 rows" {
 		t.Errorf("counted %q, %q", one, two)
 	}
-	if got := OneLine("a\nb\x1b[2J"); got != "a b [2J" {
-		t.Errorf("OneLine left %q", got)
-	}
 }
