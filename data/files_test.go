@@ -12,7 +12,7 @@ import (
 )
 
 var (
-	specForm    = regexp.MustCompile(`^(T[SR] \d\d\.\d{3}(-\d)?|ITU-R M\.\d{4})$`)
+	specForm    = regexp.MustCompile(`^(T[SR] \d\d\.\d{3}(-\d)?|ITU-R [MP]\.\d{4})$`)
 	versionForm = regexp.MustCompile(`^(\d+\.\d+\.\d+|\d+)$`)
 )
 
