@@ -30,10 +30,10 @@ func Command() *command.Command {
 			"Across the blocks it finds the configuration of the standard with the highest scheduled rate or the most megahertz that one phone can have, for LTE, NR and EN-DC, what comes next and what it lacks. With --full it has every band and layout, and what more or other spectrum would add.\n\n" +
 			"BLOCKS are ranges in MHz with commas between them, downlink before uplink: \"1805-1825/1710-1730, 3410-3500\". FILE is a TOML file with the blocks of one network or several, or - for standard input; --template prints one to fill in.\n\n" +
 			"A channel has to lie inside its block to the hertz. Where the raster has no such place, --tolerance 10kHz lets it pass an edge by so much; neighbours often agree on that (TS 38.101-1 clause 5.4.1.1 has spacings of carriers a few kilohertz below and above their widths for the same reason).",
-		Examples: "spectally holdings \"1805-1825/1710-1730, 3410-3500, 758-768/703-713\"   # a quick question\n" +
+		Examples: "spectally holdings 1805-1825/1710-1730, 3410-3500, 758-768/703-713   # a quick question\n" +
 			"spectally holdings --demo   # four networks of an invented country\n" +
 			"spectally holdings --demo --full --format html   # all of it, with a picture\n" +
-			"spectally holdings \"3410-3500\" --tolerance 10kHz --full   # with the layouts of every band\n" +
+			"spectally holdings 3410-3500 --tolerance 10kHz --full   # with the layouts of every band\n" +
 			"spectally holdings --template   # a file to fill in",
 		Saves:  true,
 		New:    newAnswer,
