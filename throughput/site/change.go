@@ -220,11 +220,7 @@ func (r *Radio) setPorts(transmit, receive int) {
 // fits tells whether the carriers of every sector have room in their bands.
 func (site *Site) fits() bool {
 	for i := range site.Sectors {
-		var all ca.Combination
-		for k := range site.Sectors[i].Radios {
-			all = append(all, site.Sectors[i].Radios[k].Carriers...)
-		}
-		for _, f := range ca.CheckRules(all) {
+		for _, f := range ca.CheckRules(site.Sectors[i].Combination()) {
 			if f.Severity == ca.Error && (f.Rule == ca.RuleExceedsBand || f.Rule == ca.RuleOverlap) {
 				return false
 			}

@@ -30,6 +30,15 @@ type Sector struct {
 // Count is how many equal sectors there are.
 func (s *Sector) count() int { return max(s.Count, 1) }
 
+// Combination is the carriers of all radios, in their order.
+func (s *Sector) Combination() ca.Combination {
+	var all ca.Combination
+	for i := range s.Radios {
+		all = append(all, s.Radios[i].Carriers...)
+	}
+	return all
+}
+
 // Radio is a radio with its antenna and the carriers that it sends.
 type Radio struct {
 	Carriers ca.Combination

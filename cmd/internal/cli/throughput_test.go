@@ -45,7 +45,7 @@ type peakFields struct {
 	Carriers []struct {
 		Carrier int         `json:"carrier"`
 		Band    string      `json:"band"`
-		Frame   string      `json:"frame"`
+		Frame   string      `json:"pattern"`
 		DLShare float64     `json:"dl_share"`
 		DL      *linkFields `json:"dl"`
 		UL      *linkFields `json:"ul"`

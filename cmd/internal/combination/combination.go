@@ -1,5 +1,3 @@
-// Package combination has what the answers about a combination share: its findings and
-// its totals, as people and as JSON see them.
 package combination
 
 import (
@@ -65,10 +63,11 @@ type Totals struct {
 
 // TotalsOf makes totals for JSON.
 func TotalsOf(t *ca.Totals) Totals {
-	return Totals{totalOf(&t.Total), Parts(t.ByRAT), Parts(t.ByBand), Parts(t.ByRange), Parts(t.ByDuplex), Parts(t.BySite)}
+	return Totals{TotalOf(&t.Total), Parts(t.ByRAT), Parts(t.ByBand), Parts(t.ByRange), Parts(t.ByDuplex), Parts(t.BySite)}
 }
 
-func totalOf(t *ca.Total) Total {
+// TotalOf makes a total for JSON.
+func TotalOf(t *ca.Total) Total {
 	return Total{figures.MHz(t.Downlink), figures.MHz(t.Uplink), figures.MHz(t.Occupied), figures.MHz(t.DownlinkEquivalent)}
 }
 
@@ -85,7 +84,7 @@ func (p Parts) MarshalJSON() ([]byte, error) {
 		}
 		b.WriteString(strconv.Quote(part.Key)) // plain letters, digits and blanks
 		b.WriteByte(':')
-		text, err := json.Marshal(totalOf(&part.Total))
+		text, err := json.Marshal(TotalOf(&part.Total))
 		if err != nil {
 			return nil, err
 		}

@@ -2,15 +2,15 @@ package fieldlog
 
 import (
 	"math/big"
-	"strconv"
+	"slices"
 
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/cmd/internal/claim"
+	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
-	"spectally/throughput/exact"
 )
 
 // Cautions of every report.
@@ -74,6 +74,7 @@ func Analyse(l *Log) *Report {
 type network struct {
 	log        *Network
 	assessment *ca.Assessment
+	findings   []ca.Finding
 	effective  ca.Combination     // the carriers with what the device and the radios say
 	rates      *throughput.Result // nil where they can't be worked out
 	report     NetworkReport
@@ -88,12 +89,11 @@ func analyseNetwork(l *Network) *network {
 	r.Notation = l.Carriers.String()
 	r.Assumptions = []AssumptionReport{}
 	n.assessment = ca.Assess(l.Carriers)
-	r.Kind = n.assessment.Kind.String()
 	n.rate()
-	r.Carriers, r.Blocks = n.carriers(), n.blocks()
 	n.judge()
-	r.Totals = n.totals()
 	n.measure()
+	r.Found = combination.Findings(n.assessment, n.findings)
+	r.Findings = r.Found.Values()
 	r.Latency = latencyOf(l)
 	r.Transfers = n.transfers()
 	r.Cells = n.cells()
@@ -114,18 +114,9 @@ func (n *network) rate() {
 		return
 	}
 	n.rates = rates
-	n.report.Peak = &Peak{ratesOf(&rates.Downlink), ratesOf(&rates.Uplink)}
 	for _, a := range append(rates.Assumptions(), assumed...) {
 		n.report.Assumptions = append(n.report.Assumptions, AssumptionReport{present(a.Carriers), a.Text, render.Source(a.Source)})
 	}
-}
-
-// downlinkShare is the share of time of a carrier; the whole where it is not known.
-func (n *network) downlinkShare(i int) ca.Share {
-	if n.rates == nil {
-		return ca.Share{Part: 1, Whole: 1}
-	}
-	return n.rates.DownlinkShare(i)
 }
 
 // evidence is what claims about the network are held against.
@@ -163,76 +154,30 @@ func valuesOf(l *Network, of func(*Run) quantity.Decimal) []quantity.Decimal {
 	return list
 }
 
-// judge looks up the configurations and gathers the findings.
+// judge takes the answer about the carriers, and what the log says against it.
 func (n *network) judge() {
-	r := &n.report
-	r.Configurations, r.Findings = []ConfigurationReport{}, []render.Finding{}
-	listings, complete := n.assessment.Listings()
-	r.Complete, r.Valid = complete, n.assessment.Valid()
+	x, err := combination.Of(n.assessment)
+	if err != nil { // Read lets no such pattern through
+		x = &combination.Answer{Assessment: n.assessment, Frames: make([]throughput.Frame, len(n.assessment.Carriers))}
+	}
+	x.Rates = n.rates
+	n.report.Value, n.report.Downlink, n.report.Uplink = x.Value(), x.SumValue(bands.Downlink), x.SumValue(bands.Uplink)
+	n.findings = slices.Clone(n.assessment.Findings())
 	for i := range n.assessment.Carriers {
 		if b := n.assessment.Carriers[i].Info; b != nil {
 			n.tables = append(n.tables, render.Source(b.Source), render.Source(b.WidthSource()))
 		}
 	}
+	listings, _ := n.assessment.Listings()
 	for i := range listings {
-		l := &listings[i]
-		c := ConfigurationReport{
-			ID: l.Name.String(), Listed: l.Alone || len(l.Listed) > 0, Holds: l.Holds(),
-			FallbackOf: []string{}, BandwidthSets: present(l.Sets),
-		}
-		n.tables = append(n.tables, render.Source(l.Admission.Source))
-		for _, f := range l.FallbackOf {
-			c.FallbackOf = append(c.FallbackOf, f.Name().String())
-		}
-		r.Configurations = append(r.Configurations, c)
-	}
-	for _, f := range n.assessment.Findings() {
-		n.find(render.Severity(f.Severity.String()), string(f.Rule), f.Carrier, f.Message, render.Source(f.Source))
+		n.tables = append(n.tables, render.Source(listings[i].Admission.Source))
 	}
 	n.checkDevice()
 }
 
-// find adds a finding about a carrier, counted from 1, or about all for 0.
-func (n *network) find(s render.Severity, rule string, carrier int, message string, source render.Source) {
-	name := ""
-	if carrier > 0 {
-		name = carrierName(n.log.Carriers, carrier-1)
-	}
-	n.report.Findings = append(n.report.Findings, render.Finding{Severity: s, Rule: rule, Carrier: name, Message: message, Source: source})
-}
-
-// carrierName names a carrier by number and band: "carrier 2 (n78)".
-func carrierName(c ca.Combination, i int) string {
-	return "carrier " + strconv.Itoa(i+1) + " (" + c[i].Band.String() + ")"
-}
-
-func (n *network) totals() Totals {
-	t := n.assessment.Totals(n.downlinkShare)
-	parts := func(list []ca.Part) map[string]Total {
-		m := make(map[string]Total, len(list))
-		for i := range list {
-			m[list[i].Key] = totalOf(&list[i].Total)
-		}
-		return m
-	}
-	return Totals{totalOf(&t.Total), parts(t.ByRAT), parts(t.ByBand), parts(t.ByRange), parts(t.ByDuplex), parts(t.BySite)}
-}
-
-func totalOf(t *ca.Total) Total {
-	return Total{t.Downlink.InMHz(), t.Uplink.InMHz(), t.Occupied.InMHz(), t.DownlinkEquivalent.InMHz()}
-}
-
-// ratesOf is the rates in Mbit/s.
-func ratesOf(r *throughput.Rates) Rates {
-	return Rates{mbpsOf(r.Max), mbpsOf(r.Scheduled), mbpsOf(r.Expected)}
-}
-
-func mbpsOf(r exact.Ratio) *float64 {
-	if r.IsZero() {
-		return nil
-	}
-	f := r.Mbps()
-	return &f
+// warn adds a warning about a carrier, counted from 1, or about all for 0.
+func (n *network) warn(rule ca.Rule, carrier int, message string) {
+	n.findings = append(n.findings, ca.Finding{Severity: ca.Warning, Rule: rule, Carrier: carrier, Message: message})
 }
 
 // float is the number nearest to a rational; nil for nil.

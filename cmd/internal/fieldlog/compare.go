@@ -6,12 +6,10 @@ import "spectally/cmd/internal/render"
 func compared(n *NetworkReport) Compared {
 	c := Compared{
 		Network: n.Name, Carriers: len(n.Carriers),
-		Downlink: n.Totals.Downlink, Uplink: n.Totals.Uplink, DownlinkEquivalent: n.Totals.DownlinkEquivalent,
+		Downlink: n.Totals.Downlink, Uplink: n.Totals.Uplink, DownlinkEquivalent: n.Totals.Equivalent,
 		Added: n.Latency.Added.Down, RoundTrips: n.Latency.RoundTrips.Down,
 	}
-	if n.Peak != nil {
-		c.Max, c.Scheduled = n.Peak.Downlink.Max, n.Peak.Downlink.Scheduled
-	}
+	c.Max, c.Scheduled = n.Downlink.Max, n.Downlink.Scheduled
 	if m := n.Measured.Down; m != nil {
 		c.MedianDown, c.BestDown = &m.Median, &m.Max
 		c.OfMax, c.OfScheduled = m.AtMedian.OfMax, m.AtMedian.OfScheduled

@@ -19,16 +19,16 @@ func ExampleAnalyse() {
 	r := Analyse(l)
 	fmt.Println(r.Title)
 	for _, c := range r.Comparison {
-		fmt.Printf("%s: %g MHz, at most %.1f Mbit/s, measured %g (%.0f %%)\n", c.Network, c.Downlink, *c.Max, *c.MedianDown, 100**c.OfMax)
+		fmt.Printf("%s: %s MHz, at most %s Mbit/s, measured %g (%.0f %%)\n", c.Network, c.Downlink, *c.Max, *c.MedianDown, 100**c.OfMax)
 	}
 	for _, c := range r.Claims {
 		fmt.Printf("%s: %s %s\n", c.Network, c.Statement, c.Verdict)
 	}
 	// Output:
 	// Three networks at the Pellwick landing stage
-	// Brindlewave: 100 MHz, at most 2249.2 Mbit/s, measured 612 (27 %)
-	// Oskelund: 130 MHz, at most 3013.3 Mbit/s, measured 892 (30 %)
-	// Marrowfen: 50 MHz, at most 489.5 Mbit/s, measured 135 (28 %)
+	// Brindlewave: 100 MHz, at most 2249.24748 Mbit/s, measured 612 (27 %)
+	// Oskelund: 130 MHz, at most 3013.27488 Mbit/s, measured 892 (30 %)
+	// Marrowfen: 50 MHz, at most 489.456 Mbit/s, measured 135 (28 %)
 	// Brindlewave: 100 MHz in total holds
 	// Oskelund: 160 MHz in total undecided
 	// Brindlewave: 1 GB in 30 s at 612 Mbit/s fails
@@ -47,7 +47,7 @@ func TestDemo(t *testing.T) {
 	for i := range r.Networks {
 		n := &r.Networks[i]
 		kinds = append(kinds, n.Kind+" "+n.Configurations[0].ID)
-		if !n.Valid || !n.Configurations[0].Holds || n.Peak == nil {
+		if !n.Valid || !n.Configurations[0].Holds || n.Downlink.Max == nil {
 			t.Errorf("%s: valid %v, %+v", n.Name, n.Valid, n.Configurations[0])
 		}
 		for _, f := range n.Findings {
@@ -102,14 +102,14 @@ func TestJSONNames(t *testing.T) {
 		want string
 	}{
 		{nil, "author cautions claims comparison date networks notes place shared_cells sources title"},
-		{[]any{"networks", 0}, "assumptions blocks carriers cells combination configurations configurations_complete device findings kind latency measured name notes peak peak_error radios runs totals transfers valid"},
-		{[]any{"networks", 0, "carriers", 1}, "band channel dl dl_share duplex number pattern pattern_assumed pci range rat role rsrp_dbm scs_khz sinr_db text transmits ul"},
-		{[]any{"networks", 0, "carriers", 1, "dl"}, "centre_high_mhz centre_low_mhz centre_mhz counted high_mhz layers layers_assumed low_mhz mhz n_rb qam qam_assumed rates"},
-		{[]any{"networks", 0, "peak", "dl"}, "expected_mbps max_rate_mbps scheduled_mbps"},
+		{[]any{"networks", 0}, "assumptions blocks carriers cells combination configurations configurations_complete device dl findings kind latency measured name notes peak_error radios runs totals transfers ul valid"},
+		{[]any{"networks", 0, "carriers", 1}, "band carrier dl dl_share duplex pattern pattern_assumed pci quality range rat role rsrp_dbm sinr_db text transmits ul ul_share"},
+		{[]any{"networks", 0, "carriers", 1, "dl"}, "centre_high_mhz centre_low_mhz centre_mhz channel counted expected_bps_hz expected_mbps high_mhz layers layers_assumed low_mhz max_bps_hz max_rate_mbps n_rb qam qam_assumed qm scaling scheduled_bps_hz scheduled_mbps scs_khz width_mhz"},
+		{[]any{"networks", 0, "dl"}, "expected_bps_hz expected_mbps max_bps_hz max_rate_mbps scheduled_bps_hz scheduled_mbps"},
 		{[]any{"networks", 0, "totals"}, "by_band by_duplex by_range by_rat by_site dl_equivalent_mhz dl_mhz occupied_mhz ul_mhz"},
 		{[]any{"networks", 0, "totals", "by_band", "n78"}, "dl_equivalent_mhz dl_mhz occupied_mhz ul_mhz"},
-		{[]any{"networks", 0, "configurations", 0}, "bandwidth_sets fallback_of holds id listed"},
-		{[]any{"networks", 0, "blocks", 0}, "band carriers gap_to_next_mhz high_mhz low_mhz placed"},
+		{[]any{"networks", 0, "configurations", 0}, "bandwidth_sets fallback_of holds id kind listed nearest parts refusal source uplinks"},
+		{[]any{"networks", 0, "blocks", 0}, "band carriers classes contiguity_known gap_to_next_mhz high_mhz low_mhz spacings sum_mhz"},
 		{[]any{"networks", 0, "runs", 0}, "added_ms down idle_ms loaded_down_ms loaded_up_ms notes number round_trips_per_minute up when where"},
 		{[]any{"networks", 0, "runs", 0, "down"}, "bit_s_hz bit_s_hz_active exceeds flag implied mbps share_of_max share_of_scheduled"},
 		{[]any{"networks", 0, "runs", 0, "down", "implied"}, "at_least_layers lowest options source statement"},

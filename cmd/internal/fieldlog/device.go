@@ -6,7 +6,6 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
-	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/tomlcarrier"
 	"spectally/throughput"
 )
@@ -109,15 +108,15 @@ func (n *network) checkDevice() {
 		c := &n.log.Carriers[i]
 		layers, ports := int(c.Layers), d.ReceiveAntennas
 		if ports > 0 && layers > ports {
-			n.find(render.Warning, "device-layers", i+1, fmt.Sprintf("%s are written down, but the device has %s: one phone gets no more layers than it has receive antennas.",
-				counted(layers, "layer"), counted(ports, "receive antenna")), render.Source{})
+			n.warn("device-layers", i+1, fmt.Sprintf("%s are written down, but the device has %s: one phone gets no more layers than it has receive antennas.",
+				counted(layers, "layer"), counted(ports, "receive antenna")))
 		}
 		if t := transmitPorts(n.log, c.Band); t > 0 && layers > t {
-			n.find(render.Warning, "radio-layers", i+1, fmt.Sprintf("%s are written down, but the radio has %s.", counted(layers, "layer"), counted(t, "transmit port")), render.Source{})
+			n.warn("radio-layers", i+1, fmt.Sprintf("%s are written down, but the radio has %s.", counted(layers, "layer"), counted(t, "transmit port")))
 		}
 		if t := d.TransmitAntennas; t > 0 && int(c.UplinkLayers) > t {
-			n.find(render.Warning, "device-layers", i+1, fmt.Sprintf("%s in the uplink are written down, but the device has %s.",
-				counted(int(c.UplinkLayers), "layer"), counted(t, "transmit antenna")), render.Source{})
+			n.warn("device-layers", i+1, fmt.Sprintf("%s in the uplink are written down, but the device has %s.",
+				counted(int(c.UplinkLayers), "layer"), counted(t, "transmit antenna")))
 		}
 	}
 }

@@ -62,7 +62,7 @@ func TestDevice(t *testing.T) {
 	if c := n.Carriers[0]; c.Downlink.Layers != 2 || c.Downlink.QAM != 64 || c.Uplink.QAM != 16 || c.Downlink.LayersAssumed {
 		t.Errorf("%+v, %+v", c.Downlink, c.Uplink)
 	}
-	if f := findings(n, "device-layers"); len(f) != 1 || !strings.Contains(f[0].Message, "2 layers in the uplink are written down, but the device has 1 transmit antenna.") || f[0].Carrier != "carrier 1 (n78)" {
+	if f := findings(n, "device-layers"); len(f) != 1 || !strings.Contains(f[0].Message, "2 layers in the uplink are written down, but the device has 1 transmit antenna.") || *f[0].Carrier != 1 {
 		t.Errorf("findings %+v", f)
 	}
 	n = analysed(t, "carriers = 'n78:100,layers=4'\ndevice = { receive_antennas = 2 }\n[[network.radio]]\nports = '2T2R'\n")
@@ -71,8 +71,8 @@ func TestDevice(t *testing.T) {
 	}
 }
 
-func findings(n *NetworkReport, rule string) []render.Finding {
-	var list []render.Finding
+func findings(n *NetworkReport, rule string) []render.FindingValue {
+	var list []render.FindingValue
 	for _, f := range n.Findings {
 		if f.Rule == rule {
 			list = append(list, f)

@@ -6,9 +6,9 @@ import (
 	"slices"
 
 	"spectally/bands"
+	"spectally/ca"
 	"spectally/cmd/internal/claim"
 	"spectally/cmd/internal/quantity"
-	"spectally/cmd/internal/render"
 	"spectally/throughput"
 	"spectally/throughput/exact"
 )
@@ -55,7 +55,7 @@ func (n *network) flag(r *Reached, run int) {
 	if r.Exceeds == "" {
 		return
 	}
-	n.find(render.Warning, "measured-above-"+r.Exceeds, 0, fmt.Sprintf("Run %d: %s", run, r.Flag), render.Source{})
+	n.warn(ca.Rule("measured-above-"+r.Exceeds), 0, fmt.Sprintf("Run %d: %s", run, r.Flag))
 }
 
 // ceilings are what the carriers can yield in a direction.

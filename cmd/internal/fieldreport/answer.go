@@ -68,9 +68,9 @@ func summary(r *fieldlog.Report) render.Facts {
 	var facts render.Facts
 	for i := range r.Networks {
 		n := &r.Networks[i]
-		value := exact(n.Totals.Downlink) + " MHz of downlink"
-		if n.Peak != nil && n.Peak.Downlink.Max != nil {
-			value += ", at most " + mbps(n.Peak.Downlink.Max) + " Mbit/s"
+		value := string(n.Totals.Downlink) + " MHz of downlink"
+		if n.Downlink.Max != nil {
+			value += ", at most " + mbpsOf(n.Downlink.Max) + " Mbit/s"
 		}
 		if m := n.Measured.Down; m != nil {
 			value += ", measured " + mbps(&m.Median) + " Mbit/s"

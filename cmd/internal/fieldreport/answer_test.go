@@ -176,14 +176,6 @@ func TestRounded(t *testing.T) {
 	}
 }
 
-func TestByNumber(t *testing.T) {
-	list := []string{"n78", "NR PCI 417", "B20", "B3", "n1", "LTE PCI 211", "LTE", "FR1"}
-	slices.SortFunc(list, byNumber)
-	if want := []string{"B3", "B20", "FR1", "LTE", "LTE PCI 211", "NR PCI 417", "n1", "n78"}; !slices.Equal(list, want) {
-		t.Errorf("%q, want %q", list, want)
-	}
-}
-
 func TestSummaryAfterVerdict(t *testing.T) {
 	for summary, want := range map[string]string{
 		"Holds as total downlink bandwidth: 100 MHz.": "as total downlink bandwidth: 100 MHz.",

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"spectally/cmd/internal/fieldlog"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 )
 
@@ -39,7 +40,7 @@ func widthTable(r *fieldlog.Report) *render.Table {
 	}}
 	for i := range r.Comparison {
 		c := &r.Comparison[i]
-		t.Rows = append(t.Rows, []string{c.Network, strconv.Itoa(c.Carriers), exact(c.Downlink), exact(c.Uplink), weighted(c.DownlinkEquivalent)})
+		t.Rows = append(t.Rows, []string{c.Network, strconv.Itoa(c.Carriers), string(c.Downlink), string(c.Uplink), weighted(c.DownlinkEquivalent)})
 	}
 	return t
 }
@@ -57,7 +58,7 @@ func rateTable(r *fieldlog.Report) *render.Table {
 	}}
 	for i := range r.Comparison {
 		c := &r.Comparison[i]
-		t.Rows = append(t.Rows, []string{c.Network, mbps(c.Max), mbps(c.Scheduled), mbps(c.MedianDown), mbps(c.BestDown), percent(c.OfMax), rounded(c.Efficiency, efficiencyPlaces), mbps(c.MedianUp)})
+		t.Rows = append(t.Rows, []string{c.Network, mbpsOf(c.Max), mbpsOf(c.Scheduled), mbps(c.MedianDown), mbps(c.BestDown), percent(c.OfMax), rounded(c.Efficiency, efficiencyPlaces), mbps(c.MedianUp)})
 	}
 	t.DropEmpty()
 	return t
@@ -111,8 +112,8 @@ func comparisonData(r *fieldlog.Report) *render.Table {
 		if list := holding(n); len(list) > 0 {
 			configuration = list[0].ID
 		}
-		t.Rows = append(t.Rows, []string{c.Network, strconv.Itoa(c.Carriers), exact(c.Downlink), exact(c.Uplink), exact(c.DownlinkEquivalent),
-			optional(c.Max), optional(c.Scheduled), optional(c.MedianDown), optional(c.BestDown), optional(c.MedianUp),
+		t.Rows = append(t.Rows, []string{c.Network, strconv.Itoa(c.Carriers), string(c.Downlink), string(c.Uplink), string(c.DownlinkEquivalent),
+			figures.Optional(c.Max), figures.Optional(c.Scheduled), optional(c.MedianDown), optional(c.BestDown), optional(c.MedianUp),
 			optional(c.OfMax), optional(c.OfScheduled), optional(c.Efficiency), optional(c.ActiveEfficiency),
 			optional(c.Idle), optional(c.Loaded), optional(c.Added), optional(c.RoundTrips), configuration, strconv.FormatBool(n.Valid)})
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/figures"
 )
 
 // Decimals that people are shown. JSON has the whole number.
@@ -24,7 +25,11 @@ func rounded(x *float64, places int) string {
 	if x == nil {
 		return ""
 	}
-	r, ok := new(big.Rat).SetString(exact(*x))
+	return roundedFigure(figures.Figure(exact(*x)), places)
+}
+
+func roundedFigure(f figures.Figure, places int) string {
+	r, ok := new(big.Rat).SetString(string(f))
 	if !ok {
 		return ""
 	}
@@ -50,6 +55,13 @@ func optional(x *float64) string {
 }
 
 func mbps(x *float64) string { return rounded(x, mbpsPlaces) }
+
+func mbpsOf(f *figures.Figure) string {
+	if f == nil {
+		return ""
+	}
+	return roundedFigure(*f, mbpsPlaces)
+}
 
 // percent writes a share in per cent.
 func percent(share *float64) string {
@@ -98,8 +110,8 @@ func counted(n int, noun string) string {
 }
 
 // hertz is a frequency given in megahertz, as exact as the report has it.
-func hertz(mhz float64) bands.Frequency {
-	f, err := bands.ParseMHz(exact(mhz))
+func hertz(mhz figures.Figure) bands.Frequency {
+	f, err := bands.ParseMHz(string(mhz))
 	if err != nil { // finer than a hertz: a total that is weighted, never a place
 		return 0
 	}

@@ -5,7 +5,9 @@ import (
 	"strconv"
 	"strings"
 
+	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/fieldlog"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 )
 
@@ -33,7 +35,7 @@ func networkPart(n *fieldlog.NetworkReport) []render.Block {
 	part = append(part, paragraphs(n.Notes)...)
 	part = append(part, strip("Spectrum in use", n), carrierTable(n), linkTable(n), totalTable(n), partTable(n))
 	if len(n.Findings) > 0 {
-		part = append(part, render.Section("Findings"), findings(n))
+		part = append(part, render.Section("Findings"), combination.SeverestFirst(slices.Clone(n.Found)))
 	}
 	part = append(part, configurationTable(n))
 	part = append(part, rateBlocks(n)...)
@@ -103,15 +105,18 @@ func carrierTable(n *fieldlog.NetworkReport) *render.Table {
 	}}
 	for i := range n.Carriers {
 		c := &n.Carriers[i]
-		row := []string{strconv.Itoa(c.Number), c.Band, c.Duplex, c.Role, "", "", "", pointed(c.Channel), "", pointed(c.PCI), optional(c.RSRP), optional(c.SINR)}
+		row := []string{strconv.Itoa(c.Number), c.Band, c.Duplex, figures.Optional(c.Role), "", "", "", "", "", figures.Optional(c.PCI), figures.Optional(c.RSRP), figures.Optional(c.SINR)}
+		lead := c.Downlink
 		if c.Downlink != nil {
-			row[4], row[8] = exact(c.Downlink.Width), optional(c.Downlink.Centre)
+			row[4] = string(c.Downlink.Width)
+		} else {
+			lead = c.Uplink
 		}
 		if c.Uplink != nil {
-			row[5] = exact(c.Uplink.Width)
-			if c.Downlink == nil {
-				row[8] = optional(c.Uplink.Centre)
-			}
+			row[5] = string(c.Uplink.Width)
+		}
+		if lead != nil {
+			row[7], row[8] = figures.Optional(lead.Channel), figures.Optional(lead.Centre)
 		}
 		if c.Transmits {
 			row[6] = "yes"
@@ -141,14 +146,14 @@ func linkTable(n *fieldlog.NetworkReport) *render.Table {
 		c := &n.Carriers[i]
 		for _, d := range [...]struct {
 			name string
-			link *fieldlog.LinkReport
+			link *combination.Link
 		}{{"downlink", c.Downlink}, {"uplink", c.Uplink}} {
-			if d.link == nil || d.link.Rates == nil {
+			if d.link == nil || d.link.Rated == nil {
 				continue
 			}
 			l := d.link
-			t.Rows = append(t.Rows, []string{strconv.Itoa(c.Number), c.Band, d.name, exact(c.SCS), integer(l.Blocks), integer(l.Layers), integer(l.QAM), c.Pattern,
-				mbps(l.Rates.Max), mbps(l.Rates.Scheduled), mbps(l.Rates.Expected)})
+			t.Rows = append(t.Rows, []string{strconv.Itoa(c.Number), c.Band, d.name, figures.Optional(l.SCS), figures.Optional(l.Blocks), integer(l.Layers), integer(l.QAM), figures.Optional(c.Pattern),
+				mbpsOf(l.Max), mbpsOf(l.Scheduled), mbpsOf(l.Expected)})
 		}
 	}
 	t.DropEmpty()

@@ -3,7 +3,9 @@ package fieldreport
 import (
 	"strconv"
 
+	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/fieldlog"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 )
 
@@ -11,15 +13,11 @@ import (
 type direction struct {
 	name     string
 	measured *fieldlog.MeasuredRate
-	rates    fieldlog.Rates
+	rates    combination.Rates
 }
 
 func directionsOf(n *fieldlog.NetworkReport) [2]direction {
-	d := [2]direction{{name: "downlink", measured: n.Measured.Down}, {name: "uplink", measured: n.Measured.Up}}
-	if n.Peak != nil {
-		d[0].rates, d[1].rates = n.Peak.Downlink, n.Peak.Uplink
-	}
-	return d
+	return [2]direction{{"downlink", n.Measured.Down, n.Downlink}, {"uplink", n.Measured.Up, n.Uplink}}
 }
 
 // rateBlocks holds what was measured against what is possible.
@@ -54,11 +52,11 @@ func (d *direction) bars() []render.Bar {
 	}
 	for _, r := range [...]struct {
 		name  string
-		value *float64
+		value *figures.Figure
 		fill  render.Fill
 	}{{"expected at this SINR", d.rates.Expected, render.Hatched}, {"scheduled", d.rates.Scheduled, render.Hatched}, {"maximum", d.rates.Max, render.Hollow}} {
-		if r.value != nil {
-			bars = append(bars, render.Bar{Name: r.name, Value: mbps(r.value), Fill: r.fill})
+		if r.value != nil && *r.value != "0" {
+			bars = append(bars, render.Bar{Name: r.name, Value: mbpsOf(r.value), Fill: r.fill})
 		}
 	}
 	return bars

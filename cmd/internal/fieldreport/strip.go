@@ -2,6 +2,7 @@ package fieldreport
 
 import (
 	"spectally/bands"
+	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/render"
 )
@@ -17,11 +18,11 @@ func laneOf(n *fieldlog.NetworkReport) []render.SpectrumBlock {
 	var lane []render.SpectrumBlock
 	for i := range n.Blocks {
 		b := &n.Blocks[i]
-		var carriers []*fieldlog.CarrierReport
+		var carriers []*combination.Carrier
 		for _, number := range b.Carriers {
 			carriers = append(carriers, &n.Carriers[number-1])
 		}
-		if b.Placed {
+		if b.Low != nil {
 			lane = append(lane, directions(b, carriers)...)
 			continue
 		}
@@ -32,7 +33,7 @@ func laneOf(n *fieldlog.NetworkReport) []render.SpectrumBlock {
 	return lane
 }
 
-func directions(b *fieldlog.BlockReport, carriers []*fieldlog.CarrierReport) []render.SpectrumBlock {
+func directions(b *combination.Block, carriers []*combination.Carrier) []render.SpectrumBlock {
 	if carriers[0].Duplex == "TDD" {
 		return present(block(b, carriers, render.BothUse))
 	}
@@ -51,7 +52,7 @@ func present(blocks ...render.SpectrumBlock) []render.SpectrumBlock {
 }
 
 // block is the channels of carriers in one use.
-func block(b *fieldlog.BlockReport, carriers []*fieldlog.CarrierReport, use render.Use) render.SpectrumBlock {
+func block(b *combination.Block, carriers []*combination.Carrier, use render.Use) render.SpectrumBlock {
 	out := render.SpectrumBlock{Band: b.Band, Use: use, Within: within(b.Band, use)}
 	placed := true
 	for _, c := range carriers {
@@ -59,7 +60,7 @@ func block(b *fieldlog.BlockReport, carriers []*fieldlog.CarrierReport, use rend
 		if use == render.UplinkUse || link == nil && use == render.BothUse {
 			link = c.Uplink
 		}
-		if link == nil || link.Width == 0 {
+		if link == nil || link.Width == "0" {
 			continue
 		}
 		channel := render.Channel{Carrier: c.Number, Width: hertz(link.Width), Silent: use != render.DownlinkUse && !c.Transmits}

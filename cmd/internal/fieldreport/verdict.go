@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/render"
 )
@@ -30,7 +31,7 @@ func verdict(n *fieldlog.NetworkReport) render.Verdict {
 			v.Text += " " + more
 		}
 	}
-	if slices.ContainsFunc(n.Findings, func(f render.Finding) bool { return f.Severity == render.Warning }) {
+	if slices.ContainsFunc(n.Findings, func(f render.FindingValue) bool { return f.Severity == render.Warning }) {
 		v.Tone = render.Doubtful
 		v.Text += " See the warnings below."
 	}
@@ -38,7 +39,7 @@ func verdict(n *fieldlog.NetworkReport) render.Verdict {
 }
 
 // further says what else the carriers can form.
-func further(n *fieldlog.NetworkReport, holding []*fieldlog.ConfigurationReport) string {
+func further(n *fieldlog.NetworkReport, holding []*combination.Configuration) string {
 	text := ""
 	switch all := len(n.Configurations); {
 	case all == 2 && len(holding) == 2:
@@ -61,8 +62,8 @@ func further(n *fieldlog.NetworkReport, holding []*fieldlog.ConfigurationReport)
 	return text
 }
 
-func holding(n *fieldlog.NetworkReport) []*fieldlog.ConfigurationReport {
-	var list []*fieldlog.ConfigurationReport
+func holding(n *fieldlog.NetworkReport) []*combination.Configuration {
+	var list []*combination.Configuration
 	for i := range n.Configurations {
 		if n.Configurations[i].Holds {
 			list = append(list, &n.Configurations[i])
@@ -71,10 +72,10 @@ func holding(n *fieldlog.NetworkReport) []*fieldlog.ConfigurationReport {
 	return list
 }
 
-func formed(c *fieldlog.ConfigurationReport) string {
+func formed(c *combination.Configuration) string {
 	text := c.ID + ", " + support(c)
-	if len(c.BandwidthSets) > 0 {
-		text += ", with these widths in " + sets(c.BandwidthSets)
+	if len(c.Sets) > 0 {
+		text += ", with these widths in " + sets(c.Sets)
 	}
 	return text
 }
@@ -88,7 +89,7 @@ func sets(list []int) string {
 }
 
 // support says how the standard has a configuration.
-func support(c *fieldlog.ConfigurationReport) string {
+func support(c *combination.Configuration) string {
 	switch {
 	case c.Listed:
 		return "listed"
@@ -118,16 +119,6 @@ func refusal(n *fieldlog.NetworkReport) string {
 	return text
 }
 
-// findings lists the findings, the severest first.
-func findings(n *fieldlog.NetworkReport) render.Findings {
-	list := render.Findings(slices.Clone(n.Findings))
-	rank := []render.Severity{render.Error, render.Warning, render.Note}
-	slices.SortStableFunc(list, func(a, b render.Finding) int {
-		return slices.Index(rank, a.Severity) - slices.Index(rank, b.Severity)
-	})
-	return list
-}
-
 // configurationTable names what the carriers can form.
 func configurationTable(n *fieldlog.NetworkReport) *render.Table {
 	t := &render.Table{Title: "Configurations", Detail: len(n.Configurations) < 2, Columns: []render.Column{
@@ -137,14 +128,14 @@ func configurationTable(n *fieldlog.NetworkReport) *render.Table {
 		{Header: "with these widths"},
 	}}
 	list := slices.Clone(n.Configurations)
-	slices.SortStableFunc(list, func(a, b fieldlog.ConfigurationReport) int { return holdsFirst(a.Holds) - holdsFirst(b.Holds) })
+	slices.SortStableFunc(list, func(a, b combination.Configuration) int { return holdsFirst(a.Holds) - holdsFirst(b.Holds) })
 	for i := range list[:min(len(list), mostConfigurations)] {
 		c := &list[i]
 		holds := "no"
 		if c.Holds {
 			holds = "yes"
 		}
-		t.Rows = append(t.Rows, []string{c.ID, support(c), numbers(c.BandwidthSets), holds})
+		t.Rows = append(t.Rows, []string{c.ID, support(c), numbers(c.Sets), holds})
 	}
 	t.DropEmpty()
 	return t

@@ -97,8 +97,8 @@ func (s *study) sources() []render.Source {
 		}
 	}
 	for i := range s.together {
-		for k := range s.together[i].assessment.Carriers {
-			p := &s.together[i].assessment.Carriers[k]
+		for k := range s.together[i].Carriers {
+			p := &s.together[i].Carriers[k]
 			add(render.Source(p.Info.Source))
 			if p.Band.RAT == bands.NR {
 				add(clauseMaximum)
@@ -112,7 +112,7 @@ func (s *study) sources() []render.Source {
 		add(render.Source(a.Source))
 	}
 	for i := range s.together {
-		for _, f := range s.together[i].findings {
+		for _, f := range s.faults(i) {
 			add(f.Source)
 		}
 	}

@@ -1,6 +1,9 @@
 package sitereport
 
-import "spectally/cmd/internal/render"
+import (
+	"spectally/cmd/internal/combination"
+	"spectally/cmd/internal/render"
+)
 
 // siteValue is the answer as JSON shows it. Shares are parts of 1, widths MHz, rates
 // Mbit/s. What there is not is null.
@@ -60,13 +63,9 @@ type efficiencyValue struct {
 }
 
 type carrierValue struct {
+	combination.Carrier
 	Radio    int        `json:"radio"` // of the sector, counted from 1
 	Name     string     `json:"radio_name"`
-	Text     string     `json:"text"` // in the notation
-	Band     string     `json:"band"`
-	RAT      string     `json:"rat"`
-	Duplex   string     `json:"duplex"`
-	Frame    string     `json:"frame"`
 	Transmit int        `json:"transmit_ports"`
 	Receive  int        `json:"receive_ports"`
 	Downlink *linkValue `json:"dl"`
@@ -74,18 +73,18 @@ type carrierValue struct {
 }
 
 type sectorValue struct {
-	Number      int              `json:"sector"`
-	Name        string           `json:"name"`
-	Count       int              `json:"count"`
-	Environment string           `json:"environment"`
-	Load        figure           `json:"load"`
-	UplinkLoad  figure           `json:"ul_load"`
-	Carriers    []carrierValue   `json:"carriers"`
-	Downlink    *capacityValue   `json:"dl"`
-	Uplink      *capacityValue   `json:"ul"`
-	Backhaul    backhaulValue    `json:"backhaul"` // of one such sector by itself
-	Users       *usersValue      `json:"users"`
-	Findings    []render.Finding `json:"findings"` // on one phone that uses all carriers
+	Number            int            `json:"sector"`
+	Name              string         `json:"name"`
+	Count             int            `json:"count"`
+	Environment       string         `json:"environment"`
+	Load              figure         `json:"load"`
+	UplinkLoad        figure         `json:"ul_load"`
+	combination.Value                // of one phone that uses all carriers
+	Carriers          []carrierValue `json:"carriers"`
+	Downlink          *capacityValue `json:"dl"`
+	Uplink            *capacityValue `json:"ul"`
+	Backhaul          backhaulValue  `json:"backhaul"` // of one such sector by itself
+	Users             *usersValue    `json:"users"`
 }
 
 // totalValue is the whole site.

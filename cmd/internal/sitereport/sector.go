@@ -1,8 +1,6 @@
 package sitereport
 
 import (
-	"slices"
-
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/cmd/internal/render"
@@ -21,8 +19,8 @@ func (s *study) sectorPart(i int) []render.Block {
 		render.Part{Text: s.partName(i), Detail: detail},
 		s.strip(i), s.phoneTable(i), s.phoneWords(i), s.cellTable(i), s.meanTable(i), s.edgeTable(i),
 	}
-	if findings := s.together[i].findings; len(findings) > 0 {
-		part = append(part, render.Section("Findings for one phone on all carriers"), render.Findings(findings))
+	if faults := s.faults(i); len(faults) > 0 {
+		part = append(part, render.Section("Findings for one phone on all carriers"), faults)
 	}
 	return part
 }
@@ -162,14 +160,14 @@ func efficiencyOrigin(e *site.Efficiency) string {
 
 // phoneWords says whether one phone may use the carriers of the sector together.
 func (s *study) phoneWords(i int) render.Paragraph {
-	t := &s.together[i]
-	if len(t.assessment.Carriers) == 1 {
+	x := s.together[i]
+	if len(x.Carriers) == 1 {
 		return ""
 	}
-	if slices.ContainsFunc(t.findings, func(f render.Finding) bool { return f.Severity == render.Error }) {
+	if !x.Valid() {
 		return "The standard does not have one phone on all these carriers together, for what stands under the findings, so the peak of one phone in the sector is a sum that no phone need reach."
 	}
-	if l, _ := t.assessment.Decisive(); l != nil {
+	if l, _ := x.Decisive(); l != nil {
 		return render.Paragraph("One phone on all carriers is " + l.Name.String() + ", which the standard lists or has as a fallback of what it lists.")
 	}
 	return ""
@@ -180,7 +178,7 @@ const stripLegend = "MHz, all on one scale. Upper track: downlink. Lower track: 
 // strip draws the spectrum of a sector.
 func (s *study) strip(i int) *render.Spectrum {
 	var lane []render.SpectrumBlock
-	carriers := s.together[i].assessment.Carriers
+	carriers := s.together[i].Carriers
 	for k := range carriers {
 		p := &carriers[k]
 		if p.Info == nil {

@@ -1,10 +1,12 @@
 package sitereport
 
 import (
+	"slices"
 	"strconv"
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/siteplan"
 	"spectally/throughput/exact"
@@ -17,14 +19,8 @@ type study struct {
 	capacity *site.SiteCapacity
 	changes  []site.WhatIf
 	builds   []site.Build
-	together []together // of the carriers of each sector
+	together []*combination.Answer // of the carriers of each sector, for one phone
 	reaches  []reach
-}
-
-// together is what the carriers of a sector are for one phone.
-type together struct {
-	assessment *ca.Assessment
-	findings   []render.Finding // errors and warnings
 }
 
 var directions = [...]bands.Direction{bands.Downlink, bands.Uplink}
@@ -45,31 +41,19 @@ func newStudy(p *siteplan.Plan) (*study, error) {
 		return nil, err
 	}
 	for i := range p.Site.Sectors {
-		s.together = append(s.together, newTogether(&p.Site.Sectors[i]))
+		x, err := combination.Of(ca.Assess(p.Site.Sectors[i].Combination()))
+		if err != nil {
+			return nil, err
+		}
+		s.together = append(s.together, x)
 	}
 	return s, s.reach()
 }
 
-func newTogether(s *site.Sector) together {
-	var all ca.Combination
-	for i := range s.Radios {
-		all = append(all, s.Radios[i].Carriers...)
-	}
-	t := together{assessment: ca.Assess(all)}
-	for _, f := range t.assessment.Findings() {
-		if f.Severity < ca.Warning {
-			continue
-		}
-		severity, carrier := render.Warning, ""
-		if f.Severity == ca.Error {
-			severity = render.Error
-		}
-		if f.Carrier > 0 {
-			carrier = all[f.Carrier-1].String()
-		}
-		t.findings = append(t.findings, render.Finding{Severity: severity, Rule: string(f.Rule), Carrier: carrier, Message: f.Message, Source: render.Source(f.Source)})
-	}
-	return t
+// faults are the errors and warnings about one phone on all carriers of a sector.
+func (s *study) faults(sector int) render.Findings {
+	x := s.together[sector]
+	return slices.DeleteFunc(combination.Findings(x.Assessment, x.Findings()), func(f render.Finding) bool { return f.Severity == render.Note })
 }
 
 // sectorName is the name of a sector, else its number.

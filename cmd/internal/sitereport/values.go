@@ -4,7 +4,6 @@ import (
 	"strconv"
 
 	"spectally/bands"
-	"spectally/ca"
 	"spectally/cmd/internal/render"
 	"spectally/throughput/site"
 )
@@ -52,25 +51,22 @@ func (s *study) sectorValue(i int) sectorValue {
 		Number: i + 1, Name: c.Name, Count: c.Count, Environment: c.Environment.String(),
 		Load: decimals(s.loadOf(i, bands.Downlink), 1, 6), UplinkLoad: decimals(s.loadOf(i, bands.Uplink), 1, 6),
 		Downlink: valueOfCapacity(&c.Downlink), Uplink: valueOfCapacity(&c.Uplink),
-		Backhaul: valueOfBackhaul(&c.Backhaul), Users: valueOfUsers(&c.Users), Findings: present(s.together[i].findings),
+		Backhaul: valueOfBackhaul(&c.Backhaul), Users: valueOfUsers(&c.Users), Value: s.together[i].Value(),
 	}
 	for k := range c.Carriers {
-		v.Carriers = append(v.Carriers, s.carrierValue(i, &c.Carriers[k]))
+		v.Carriers = append(v.Carriers, s.carrierValue(i, k))
 	}
 	return v
 }
 
-func (s *study) carrierValue(sector int, c *site.CarrierCapacity) carrierValue {
+func (s *study) carrierValue(sector, i int) carrierValue {
+	c := &s.capacity.Sectors[sector].Carriers[i]
 	radio := s.radioOf(sector, c)
-	v := carrierValue{
-		Radio: c.Radio + 1, Name: s.Radios[sector][c.Radio].Name, Text: c.Carrier.String(), Band: c.Carrier.Band.String(), RAT: c.Carrier.Band.RAT.String(),
-		Frame: c.Frame.String(), Transmit: radio.TransmitPorts, Receive: radio.ReceivePorts,
+	return carrierValue{
+		Carrier: s.together[sector].Carrier(i),
+		Radio:   c.Radio + 1, Name: s.Radios[sector][c.Radio].Name, Transmit: radio.TransmitPorts, Receive: radio.ReceivePorts,
 		Downlink: valueOfLink(&c.Downlink), Uplink: valueOfLink(&c.Uplink),
 	}
-	if info := ca.Assess(ca.Combination{c.Carrier}).Carriers[0].Info; info != nil {
-		v.Duplex = info.Duplex.String()
-	}
-	return v
 }
 
 func valueOfLink(l *site.LinkCapacity) *linkValue {

@@ -131,7 +131,7 @@ func (c *found) placeTable() *render.Table {
 				}
 			}
 			number := ""
-			if n, ok := channelNumber(p, d); ok {
+			if n, ok := combination.ChannelNumber(p, d); ok {
 				number = strconv.Itoa(int(n))
 			}
 			low, high := figures.EdgesText(p.Span(d))
@@ -151,8 +151,8 @@ func (c *found) blockTable() *render.Table {
 		{Header: "to", Unit: "MHz", Align: render.Number},
 		{Header: "class"},
 	}}
-	for i := range c.blocks {
-		b := &c.blocks[i]
+	for i := range c.Blocks {
+		b := &c.Blocks[i]
 		if c.alone(b) {
 			continue
 		}
@@ -174,7 +174,7 @@ func (c *found) blockTable() *render.Table {
 
 // alone tells whether a sub-block is one carrier and all that its band has.
 func (c *found) alone(b *ca.SubBlock) bool {
-	return len(b.Carriers) == 1 && !slices.ContainsFunc(c.blocks, func(other ca.SubBlock) bool {
+	return len(b.Carriers) == 1 && !slices.ContainsFunc(c.Blocks, func(other ca.SubBlock) bool {
 		return other.Band == b.Band && other.Carriers[0] != b.Carriers[0]
 	})
 }
@@ -186,9 +186,9 @@ func (c *found) spacingTable() *render.Table {
 		{Header: "nominal", Unit: "MHz", Align: render.Number},
 		{Header: "so they count as"},
 	}}
-	for i := range c.blocks {
-		for j := range c.blocks[i].Neighbours {
-			g := &c.blocks[i].Neighbours[j]
+	for i := range c.Blocks {
+		for j := range c.Blocks[i].Neighbours {
+			g := &c.Blocks[i].Neighbours[j]
 			how := "not contiguous"
 			if g.Contiguous() {
 				how = "contiguous"
@@ -228,8 +228,8 @@ func (c *found) sources() render.Sources {
 			}
 		}
 	}
-	for i := range c.blocks {
-		b := &c.blocks[i]
+	for i := range c.Blocks {
+		b := &c.Blocks[i]
 		if len(b.Carriers) > 1 {
 			for _, r := range ca.ClassRows(b.Band) {
 				add(r.Source)

@@ -30,7 +30,7 @@ func (c *found) assumptions() []string {
 		if p.Info == nil {
 			continue
 		}
-		if f := &c.frames[i]; f.LTE.Type3() {
+		if f := &c.Frames[i]; f.LTE.Type3() {
 			list.add(p.Band.String(), throughput.TextFrameType3)
 		} else if f.Assumed {
 			list.add(p.Band.String(), "TDD pattern "+f.String()+", downlink "+percentage(f.Share(bands.Downlink).Float())+" of the time ("+frameOrigin(p)+")")

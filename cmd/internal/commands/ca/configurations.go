@@ -96,7 +96,7 @@ func firstNames(list []ca.Configuration, most int) string {
 func (c *found) layout(n ca.Name) string {
 	var words []string
 	for _, k := range n.Components() {
-		if !slices.ContainsFunc(c.blocks, func(b ca.SubBlock) bool { return !b.Known && b.Band.ID == k.Band }) {
+		if !slices.ContainsFunc(c.Blocks, func(b ca.SubBlock) bool { return !b.Known && b.Band.ID == k.Band }) {
 			continue
 		}
 		if len(k.Blocks) == 1 {

@@ -5,36 +5,28 @@ import (
 	"strings"
 
 	"spectally/ca"
+	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/listed"
-	"spectally/throughput"
 )
 
 // found is the answer about carriers that serve one UE together.
 type found struct {
-	*ca.Assessment
+	*combination.Answer
 	// listings are the configurations that the carriers can form; whole tells that
 	// they are all there are.
 	listings []ca.Listing
 	whole    bool
-	frames   []throughput.Frame
-	totals   ca.Totals
-	blocks   []ca.SubBlock
 }
 
 // find gathers the answer. It is an error if a TDD pattern cannot be read.
 func find(a *ca.Assessment) (*found, error) {
-	c := &found{Assessment: a, blocks: a.SubBlocks()}
-	c.listings, c.whole = a.Listings()
-	var err error
-	if c.frames, err = throughput.Frames(a); err != nil {
-		return nil, err
-	}
-	shares, err := throughput.DownlinkShares(a)
+	x, err := combination.Of(a)
 	if err != nil {
 		return nil, err
 	}
-	c.totals = a.Totals(shares)
+	c := &found{Answer: x}
+	c.listings, c.whole = a.Listings()
 	return c, nil
 }
 

@@ -20,7 +20,7 @@ func (c *found) totalFacts() render.Facts {
 	if len(c.Carriers) == 0 {
 		return nil
 	}
-	t := &c.totals
+	t := &c.Totals
 	return render.Facts{
 		{Name: "downlink", Value: t.Downlink.MHz(), Unit: "MHz", Remark: meaningDownlink},
 		{Name: "uplink", Value: t.Uplink.MHz(), Unit: "MHz", Remark: meaningUplink},
@@ -58,11 +58,11 @@ func (c *found) partTable() *render.Table {
 			t.Rows = append(t.Rows, []string{by, p.Key, p.Downlink.MHz(), p.Uplink.MHz(), p.Occupied.MHz(), rounded(p.DownlinkEquivalent)})
 		}
 	}
-	add("technology", c.totals.ByRAT, 2)
-	add("band", c.totals.ByBand, 2)
-	add("range", c.totals.ByRange, 2)
-	add("duplex", c.totals.ByDuplex, 2)
-	add("site (PCI)", c.totals.BySite, 1)
+	add("technology", c.Totals.ByRAT, 2)
+	add("band", c.Totals.ByBand, 2)
+	add("range", c.Totals.ByRange, 2)
+	add("duplex", c.Totals.ByDuplex, 2)
+	add("site (PCI)", c.Totals.BySite, 1)
 	return t
 }
 

@@ -156,5 +156,5 @@ func (c *found) further(holding []*ca.Listing) string {
 
 // open tells whether the carriers of some band may lie in several ways.
 func (c *found) open() bool {
-	return slices.ContainsFunc(c.blocks, func(b ca.SubBlock) bool { return !b.Known })
+	return slices.ContainsFunc(c.Blocks, func(b ca.SubBlock) bool { return !b.Known })
 }

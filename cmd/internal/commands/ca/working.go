@@ -13,8 +13,8 @@ import (
 // working shows how spacings, edges, classes and totals were worked out.
 func (c *found) working() render.Working {
 	var steps render.Working
-	for i := range c.blocks {
-		b := &c.blocks[i]
+	for i := range c.Blocks {
+		b := &c.Blocks[i]
 		for j := range b.Neighbours {
 			steps = append(steps, c.spacingStep(b.Band, &b.Neighbours[j]))
 		}
@@ -176,7 +176,7 @@ func (c *found) totalSteps() render.Working {
 			downlink = append(downlink, p.DownlinkWidth.MHz())
 			text := p.DownlinkWidth.MHz()
 			if p.Info.Duplex == bands.TDD {
-				s := c.frames[i].Share(bands.Downlink).Reduced()
+				s := c.Frames[i].Share(bands.Downlink).Reduced()
 				text += fmt.Sprintf(" × %d/%d", s.Num, s.Den)
 			}
 			equivalent = append(equivalent, text)
@@ -199,9 +199,9 @@ func (c *found) totalSteps() render.Working {
 			steps = append(steps, render.Step{Name: name, Numbers: strings.Join(terms, " + "), Result: total.MHz() + " MHz"})
 		}
 	}
-	add("downlink total", downlink, c.totals.Downlink)
-	add("uplink total", uplink, c.totals.Uplink)
-	add("occupied spectrum", occupied, c.totals.Occupied)
-	add("downlink-equivalent total", equivalent, c.totals.DownlinkEquivalent)
+	add("downlink total", downlink, c.Totals.Downlink)
+	add("uplink total", uplink, c.Totals.Uplink)
+	add("occupied spectrum", occupied, c.Totals.Occupied)
+	add("downlink-equivalent total", equivalent, c.Totals.DownlinkEquivalent)
 	return steps
 }

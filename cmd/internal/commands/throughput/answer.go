@@ -83,10 +83,11 @@ func (k *peak) rateTable() *render.Table {
 		{Header: "uplink", Unit: "bit/s/Hz", Align: render.Number},
 		{Header: "what it is"},
 	}}
-	down, up := k.sums(bands.Downlink), k.sums(bands.Uplink)
+	down, downWidth := k.sums(bands.Downlink)
+	up, upWidth := k.sums(bands.Uplink)
 	row := func(name, meaning string, of func(*throughput.Rates) exact.Ratio) {
 		d, u := of(&down), of(&up)
-		t.Rows = append(t.Rows, []string{name, figures.MbpsText(d), figures.MbpsText(u), figures.PerHertzText(d, k.width(bands.Downlink)), figures.PerHertzText(u, k.width(bands.Uplink)), meaning})
+		t.Rows = append(t.Rows, []string{name, figures.MbpsText(d), figures.MbpsText(u), figures.PerHertzText(d, downWidth), figures.PerHertzText(u, upWidth), meaning})
 	}
 	row("maximum", meaningMax, func(r *throughput.Rates) exact.Ratio { return r.Max })
 	row("scheduled", meaningScheduled, func(r *throughput.Rates) exact.Ratio { return r.Scheduled })
@@ -157,8 +158,10 @@ func (k *peak) goodputTable() (*render.Table, error) {
 	if err != nil {
 		return nil, err
 	}
+	sumDown, _ := k.sums(bands.Downlink)
+	sumUp, _ := k.sums(bands.Uplink)
 	t.Rows = [][]string{
-		{"transport blocks", figures.MbpsText(k.sums(bands.Downlink).Scheduled), figures.MbpsText(k.sums(bands.Uplink).Scheduled)},
+		{"transport blocks", figures.MbpsText(sumDown.Scheduled), figures.MbpsText(sumUp.Scheduled)},
 		{"IP packets", figures.MbpsText(down.IP), figures.MbpsText(up.IP)},
 		{"TCP payload", figures.MbpsText(down.TCP), figures.MbpsText(up.TCP)},
 	}

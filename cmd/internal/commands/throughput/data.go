@@ -32,6 +32,7 @@ type link struct {
 	rated
 	direction bands.Direction
 	carrier   *carrier
+	place     *combination.Link
 	*throughput.Link
 }
 
@@ -41,19 +42,11 @@ func (l *link) MarshalJSON() ([]byte, error) { return linkColumns().JSON(l) }
 // carrier has the rates of a carrier. A direction that it does not have, or in which the
 // UE does not send, is null.
 type carrier struct {
-	Number   int            `json:"carrier"` // in the combination, counted from 1
-	Text     string         `json:"text"`    // in the notation
-	Band     string         `json:"band"`
-	RAT      string         `json:"rat"`
-	Duplex   string         `json:"duplex"`
-	Frame    string         `json:"frame"`
-	DLShare  figures.Figure `json:"dl_share"`
-	ULShare  figures.Figure `json:"ul_share"`
-	Downlink *link          `json:"dl"`
-	Uplink   *link          `json:"ul"`
-	Quality  *quality       `json:"quality"` // null where no SINR or RSRP is known
-	bare     string         // without its place and keys
-	nr       bool
+	combination.Carrier
+	Downlink *link    `json:"dl"`
+	Uplink   *link    `json:"ul"`
+	Quality  *quality `json:"quality"` // null where no SINR or RSRP is known
+	bare     string   // without its place and keys
 }
 
 // quality is what the signal of a carrier lets expect.
@@ -105,9 +98,15 @@ var linkColumns = sync.OnceValue(func() columns.Set[*link] {
 		{Header: "carrier", Text: func(l *link) string { return l.carrier.bare }},
 		{Key: "band", Apart: true, Value: ofCarrier(func(l *link) any { return l.carrier.Band })},
 		{Key: "direction", Header: "link", Apart: true, Value: func(l *link) any { return l.direction.Short() }, Text: func(l *link) string { return downOrUp(l.direction) }},
-		{Key: "frame", Apart: true, Value: ofCarrier(func(l *link) any { return l.carrier.Frame })},
+		{Key: "pattern", Apart: true, Value: ofCarrier(func(l *link) any { return l.carrier.Pattern })},
 		{Key: "share", Apart: true, Value: ofCarrier(func(l *link) any { return l.share() })},
 		{Key: "width_mhz", Value: func(l *link) any { return figures.MHz(l.width) }},
+		{Key: "channel", Object: true, Value: ofCarrier(func(l *link) any { return l.place.Channel })},
+		{Key: "centre_mhz", Object: true, Value: ofCarrier(func(l *link) any { return l.place.Centre })},
+		{Key: "low_mhz", Object: true, Value: ofCarrier(func(l *link) any { return l.place.Low })},
+		{Key: "high_mhz", Object: true, Value: ofCarrier(func(l *link) any { return l.place.High })},
+		{Key: "centre_low_mhz", Object: true, Value: ofCarrier(func(l *link) any { return l.place.CentreLow })},
+		{Key: "centre_high_mhz", Object: true, Value: ofCarrier(func(l *link) any { return l.place.CentreHigh })},
 		{Key: "n_rb", Header: "N_RB", Align: render.Number, Value: ofCarrier(func(l *link) any { return l.ResourceBlocks })},
 		{Key: "scs_khz", Header: "SCS", Unit: "kHz", Align: render.Number, Value: ofCarrier(func(l *link) any { return figures.KHz(l.SCS) })},
 		{Key: "layers", Header: "layers", Align: render.Number, Value: ofCarrier(func(l *link) any { return l.Layers })},
@@ -151,7 +150,7 @@ func ofQuality(value func(*quality) any) func(*link) any {
 }
 
 // share is the share of time of the direction.
-func (l *link) share() figures.Figure {
+func (l *link) share() *figures.Figure {
 	if l.direction == bands.Uplink {
 		return l.carrier.ULShare
 	}
@@ -160,10 +159,10 @@ func (l *link) share() figures.Figure {
 
 // scaling is the scaling factor of a link of NR; nil in LTE.
 func (l *link) scaling() any {
-	if !l.carrier.nr {
+	if l.carrier.RAT != bands.NR.String() {
 		return nil
 	}
-	return figures.Decimals(scaling(l.Link), 1, 2)
+	return combination.Scaling(l.Link)
 }
 
 // index is an index of a table; nil where there is none.
@@ -222,17 +221,14 @@ func (k *peak) rows() (*rows, error) {
 	for i := range r.carriers {
 		c := &r.carriers[i]
 		p, rates := &k.carriers.Carriers[i], &k.taken.Carriers[i]
-		*c = carrier{
-			Number: k.number(i), Text: p.Carrier.String(), Band: p.Band.String(), RAT: p.Band.RAT.String(), Duplex: p.Info.Duplex.String(), Frame: rates.Frame.String(),
-			DLShare: figures.Decimals(rates.Frame.Share(bands.Downlink), 1, 6), ULShare: figures.Decimals(rates.Frame.Share(bands.Uplink), 1, 6),
-			bare: combination.Bare(p), nr: p.Band.RAT == bands.NR,
-		}
+		*c = carrier{Carrier: k.carriers.Carrier(i), bare: combination.Bare(p)}
+		c.Number = k.number(i)
 		for _, d := range directions {
 			l := rates.Link(d)
 			if l.IsZero() {
 				continue
 			}
-			row := &link{rated: rated{Rates: l.Rates, width: l.Width}, direction: d, carrier: c, Link: l}
+			row := &link{rated: rated{Rates: l.Rates, width: l.Width}, direction: d, carrier: c, place: c.Carrier.Link(d), Link: l}
 			if k.flag.goodput {
 				g, err := k.taken.Goodput(i, d, &throughput.DefaultPacketHeaders, &throughput.LTEPacketHeaders)
 				if err != nil {
@@ -253,7 +249,8 @@ func (k *peak) rows() (*rows, error) {
 		}
 	}
 	for _, d := range directions {
-		sum := &link{rated: rated{Rates: k.sums(d), width: k.width(d)}, direction: d}
+		sum := &link{direction: d}
+		sum.rated.Rates, sum.width = k.sums(d)
 		if k.flag.goodput {
 			g, err := k.goodput(d)
 			if err != nil {

@@ -22,7 +22,8 @@ func (k *peak) deviceTable() *render.Table {
 	if k.served == nil {
 		return t
 	}
-	down, up := k.sums(bands.Downlink), k.sums(bands.Uplink)
+	down, _ := k.sums(bands.Downlink)
+	up, _ := k.sums(bands.Uplink)
 	row := func(name string, of func(*throughput.Rates) exact.Ratio) {
 		t.Rows = append(t.Rows, []string{name, figures.MbpsText(of(&k.offered.Downlink)), figures.MbpsText(of(&down)), figures.MbpsText(of(&k.offered.Uplink)), figures.MbpsText(of(&up))})
 	}

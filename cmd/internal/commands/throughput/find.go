@@ -6,6 +6,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/command"
 	"spectally/throughput"
 	"spectally/throughput/exact"
@@ -20,7 +21,7 @@ type peak struct {
 	// offered are the rates of the site, taken those of the carriers that the
 	// device takes: the same where there is no device, nil where it takes none.
 	offered, taken *throughput.Result
-	carriers       *ca.Assessment // those that are taken; nil where there are none
+	carriers       *combination.Answer // those that are taken; nil where there are none
 	device         *throughput.Device
 	served         *throughput.Served
 	// assumed is what the device filled in.
@@ -40,11 +41,10 @@ func findPeak(args []string, f *options) (*peak, error) {
 	if err = k.readCarriers(args); err != nil {
 		return nil, err
 	}
-	k.carriers = k.site
-	if k.offered, err = rate(k.carriers, 0, f.settings()); err != nil {
+	if err = k.rate(k.site, 0); err != nil {
 		return nil, err
 	}
-	k.taken = k.offered
+	k.offered = k.taken
 	k.findings = slices.Clone(k.site.Findings())
 	if k.device != nil {
 		if err = k.serve(); err != nil {
@@ -60,12 +60,14 @@ func findPeak(args []string, f *options) (*peak, error) {
 	return k, nil
 }
 
-func rate(a *ca.Assessment, kind throughput.DeviceKind, s throughput.Settings) (*throughput.Result, error) {
-	r, err := throughput.RateOn(a, kind)
-	if err != nil {
-		return nil, err
+// rate works out what carriers can yield.
+func (k *peak) rate(a *ca.Assessment, kind throughput.DeviceKind) (err error) {
+	if k.carriers, err = combination.Of(a); err != nil {
+		return err
 	}
-	return r, r.Schedule(s)
+	err = k.carriers.Rate(kind, k.flag.settings())
+	k.taken = k.carriers.Rates
+	return err
 }
 
 // readCarriers reads the arguments, fills in what flags and device say, and checks
@@ -118,17 +120,15 @@ func (k *peak) serve() error {
 		k.findings = append(k.findings, ca.Finding{Severity: ca.Error, Rule: ruleDevice, Message: "The device takes none of these carriers."})
 		return nil
 	}
-	k.carriers = ca.Assess(k.served.Carriers)
+	taken := ca.Assess(k.served.Carriers)
 	k.findings = k.findings[:0] // what is not taken need not go together with the rest
-	for _, f := range k.carriers.Findings() {
+	for _, f := range taken.Findings() {
 		if f.Carrier > 0 {
 			f.Carrier = k.number(f.Carrier - 1)
 		}
 		k.findings = append(k.findings, f)
 	}
-	var err error
-	k.taken, err = rate(k.carriers, k.device.Kind, k.flag.settings())
-	return err
+	return k.rate(taken, k.device.Kind)
 }
 
 // number is the number of a carrier that is taken among those of the site, counted
@@ -153,40 +153,13 @@ func (k *peak) count() int {
 	return len(k.taken.Carriers)
 }
 
-// sums are the summed rates of a direction: zero where nothing is sent in it.
-func (k *peak) sums(d bands.Direction) throughput.Rates {
-	sum := throughput.Rates{}
-	if k.taken != nil {
-		sum = k.taken.Downlink
-		if d == bands.Uplink {
-			sum = k.taken.Uplink
-		}
-	}
-	if k.width(d) == 0 {
-		none := exact.Whole(0)
-		sum.Max, sum.Scheduled, sum.Expected = none, none, exact.Ratio{}
-	}
-	return sum
-}
-
-// total is the spectrum of the carriers that are taken.
-func (k *peak) total() ca.Totals {
+// sums are the summed rates of a direction and the spectrum over which they are spread:
+// zero where nothing is sent in it.
+func (k *peak) sums(d bands.Direction) (throughput.Rates, bands.Frequency) {
 	if k.taken == nil {
-		return ca.Totals{}
+		return throughput.Rates{Max: exact.Whole(0), Scheduled: exact.Whole(0)}, 0
 	}
-	return k.carriers.Totals(k.taken.DownlinkShare)
-}
-
-// width is the spectrum of a direction over which a rate is spread: what the links
-// that count have.
-func (k *peak) width(d bands.Direction) bands.Frequency {
-	sum := bands.Frequency(0)
-	for i := range k.count() {
-		if l := k.taken.Carriers[i].Link(d); l.Counted {
-			sum += l.Width
-		}
-	}
-	return sum
+	return k.carriers.Sum(d)
 }
 
 var directions = [...]bands.Direction{bands.Downlink, bands.Uplink}

@@ -2,28 +2,25 @@ package throughput
 
 import (
 	"spectally/bands"
+	"spectally/ca"
 	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
-	"spectally/throughput/exact"
 )
 
 // peakValue is the answer of the command as JSON shows it.
 type peakValue struct {
-	Kind        string                `json:"kind"`
-	Name        string                `json:"name"`        // what was typed in place of carriers; else empty
-	UpperBound  bool                  `json:"upper_bound"` // the widths are the widest of the name
-	Carriers    []carrier             `json:"carriers"`
-	Downlink    rated                 `json:"dl"`
-	Uplink      rated                 `json:"ul"`
-	Totals      combination.Totals    `json:"totals"`
-	Device      *deviceValue          `json:"device"` // null where none was given
-	Assumptions []assumptionValue     `json:"assumptions"`
-	Findings    []render.FindingValue `json:"findings"`
-	Notes       []string              `json:"notes"`
-	Cautions    []string              `json:"cautions"`
-	Working     []render.Step         `json:"working"`
+	combination.Value                   // of the carriers that are rated, with their numbers among those that were asked for
+	Carriers          []carrier         `json:"carriers"`
+	UpperBound        bool              `json:"upper_bound"` // the widths are the widest of the name
+	Downlink          rated             `json:"dl"`
+	Uplink            rated             `json:"ul"`
+	Device            *deviceValue      `json:"device"` // null where none was given
+	Assumptions       []assumptionValue `json:"assumptions"`
+	Notes             []string          `json:"notes"`
+	Cautions          []string          `json:"cautions"`
+	Working           []render.Step     `json:"working"`
 }
 
 type assumptionValue struct {
@@ -59,20 +56,16 @@ type deviceLimit struct {
 
 func (k *peak) value(working render.Working, rows *rows) peakValue {
 	v := peakValue{
-		Kind:        k.site.Kind.String(),
-		Name:        k.site.Name.String(),
+		Value:       k.combination(),
 		UpperBound:  !k.site.Name.IsZero(),
 		Carriers:    figures.Present(rows.carriers),
 		Downlink:    rows.sums[0].rated,
 		Uplink:      rows.sums[1].rated,
 		Assumptions: []assumptionValue{},
-		Findings:    combination.Findings(k.site, k.findings).Values(),
 		Notes:       figures.Present(k.notes()),
 		Cautions:    k.cautions(),
 		Working:     figures.Present([]render.Step(working)),
 	}
-	t := k.total()
-	v.Totals = combination.TotalsOf(&t)
 	for _, a := range k.assumptions() {
 		w := assumptionValue{Text: a.Text, Carriers: figures.Present(a.Carriers)}
 		if a.Source != (bands.Source{}) {
@@ -86,12 +79,25 @@ func (k *peak) value(working render.Working, rows *rows) peakValue {
 	return v
 }
 
-// scaling is the scaling factor of a link of NR.
-func scaling(l *throughput.Link) exact.Ratio {
-	if l.Scaling.IsZero() {
-		return exact.Whole(1)
+// combination is the answer about the carriers that are taken.
+func (k *peak) combination() combination.Value {
+	x := k.carriers
+	if x == nil {
+		x = &combination.Answer{Assessment: &ca.Assessment{}}
 	}
-	return l.Scaling
+	v := x.Value()
+	v.Name, v.Kind, v.Valid = k.site.Name.String(), k.site.Kind.String(), !k.refuted()
+	v.Findings = combination.Findings(k.site, k.findings).Values()
+	for _, b := range v.Blocks {
+		for i, n := range b.Carriers {
+			b.Carriers[i] = k.number(n - 1)
+		}
+		for i := range b.Spacings {
+			s := &b.Spacings[i]
+			s.Below, s.Above = k.number(s.Below-1), k.number(s.Above-1)
+		}
+	}
+	return v
 }
 
 func (k *peak) deviceValue() *deviceValue {

@@ -63,7 +63,7 @@ func (k *peak) nrMaximum(i int, d bands.Direction, name string) render.Step {
 	return render.Step{
 		Name:    name + ": maximum data rate",
 		Formula: "R = v × Qm × f × R_max × 12 × N_PRB / T_s × (1 − OH)",
-		Numbers: fmt.Sprintf("%d × %d × %s × 948/1024 × 12 × %d / (1 ms / (14 × 2^%d)) × (1 − %s)", l.Layers, l.Qm(), figures.Decimals(scaling(l), 1, 2), l.ResourceBlocks, mu, figures.Decimals(oh, 1, 2)),
+		Numbers: fmt.Sprintf("%d × %d × %s × 948/1024 × 12 × %d / (1 ms / (14 × 2^%d)) × (1 − %s)", l.Layers, l.Qm(), combination.Scaling(l), l.ResourceBlocks, mu, figures.Decimals(oh, 1, 2)),
 		Result:  string(figures.Mbps(l.Max)) + " Mbit/s",
 		Source:  clauses.MaxRate,
 	}
@@ -234,7 +234,7 @@ func (k *peak) sumStep(d bands.Direction) render.Step {
 			highest, sent = append(highest, string(figures.Mbps(l.Max))), append(sent, string(figures.Mbps(l.Scheduled)))
 		}
 	}
-	sums := k.sums(d)
+	sums, _ := k.sums(d)
 	step := render.Step{Name: d.String() + " of all carriers", Formula: "maximum and scheduled rate, each summed over the carriers", Source: clauses.MaxRate,
 		Result: string(figures.Mbps(sums.Max)) + " and " + string(figures.Mbps(sums.Scheduled)) + " Mbit/s"}
 	if len(highest) > 0 {
