@@ -60,7 +60,7 @@ func Render(a *Answer, o Options) ([]byte, error) {
 		return []byte(a.Raw), nil
 	}
 	var b bytes.Buffer
-	a = a.whole(o.Format)
+	a = a.Shown(o.Format)
 	var err error
 	switch o.Format {
 	case Text:
@@ -86,13 +86,13 @@ func Render(a *Answer, o Options) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// whole is the answer with the document that a format shows.
-func (a *Answer) whole(f Format) *Answer {
+// Shown is the answer with the document that a format shows.
+func (a *Answer) Shown(f Format) *Answer {
 	if a.Whole == nil || f != Markdown && f != HTML {
 		return a
 	}
 	b := *a
-	b.Document = a.Whole
+	b.Document, b.Whole = a.Whole, nil
 	return &b
 }
 

@@ -9,6 +9,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"strconv"
+	"strings"
 	"time"
 
 	"spectally/cmd/internal/geodesic"
@@ -23,6 +24,17 @@ type Truth struct {
 	Slope         float64 // dB per decade
 	At100         float64 // dBm at 100 m
 	Sigma         float64 // dB, independent from sample to sample
+}
+
+// Example is the beginning of the demo, for someone who wants to see what samples look
+// like.
+func Example() string {
+	var b strings.Builder
+	if err := Write(&b, DemoSeed); err != nil {
+		panic(err) // a builder takes all
+	}
+	lines := strings.SplitAfterN(b.String(), "\n", 42)
+	return strings.Join(lines[:41], "")
 }
 
 // Truths are those of the scenario: the landing stage of the field log's demo, on foot.

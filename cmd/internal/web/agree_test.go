@@ -40,6 +40,7 @@ var questions = []struct {
 	{"/claim", queryOf("rate", "600", "transfer", "1 GB", "in", "13.3"), []string{"claim", "--rate=600", "--transfer=1GB", "--in=13.3"}},
 	{"/field", queryOf("demo", "yes"), []string{"field", "--demo"}},
 	{"/import", queryOf("demo", "yes"), []string{"import", "--demo"}},
+	{"/walk", queryOf("demo", "yes", "level", "-105"), []string{"walk", "--level=-105", "--demo"}},
 	{"/site", queryOf("demo", "yes"), []string{"site", "--demo"}},
 	{"/site", queryOf("demo", "yes", "explain", "yes"), []string{"site", "--explain", "--demo"}},
 	{"/holdings", queryOf("blocks", "1805-1825/1710-1730, 3410-3500"), []string{"holdings", "1805-1825/1710-1730, 3410-3500"}},
@@ -95,7 +96,7 @@ func TestPageShowsTheAnswer(t *testing.T) {
 		if refuted := strings.Contains(htmlcheck.Attribute(answers[0], "class"), "refuted"); refuted != a.Refuted {
 			t.Errorf("%s?%s: refuted %t, want %t", q.page, q.query, refuted, a.Refuted)
 		}
-		rest, parts := text(answers[0]), said(a.Document)
+		rest, parts := text(answers[0]), said(a.Shown(render.HTML).Document)
 		if len(parts) < 3 {
 			t.Fatalf("%q says only %q", q.args, parts)
 		}

@@ -168,10 +168,10 @@ func readForm(r *http.Request, sent []byte, name string) (values url.Values, tex
 		text, err = uploaded(r)
 	case "application/x-www-form-urlencoded":
 		err = r.ParseForm()
-	case "application/toml", "text/plain":
+	case "application/toml", "text/plain", "text/csv", "application/x-ndjson":
 		text = sent
 	default:
-		err = fmt.Errorf("content type %q: allowed is a form, application/toml or text/plain", kind)
+		err = fmt.Errorf("content type %q: allowed is a form, application/toml, text/plain, text/csv or application/x-ndjson", kind)
 	}
 	if err != nil {
 		return nil, nil, err

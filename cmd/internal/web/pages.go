@@ -6,6 +6,7 @@ import (
 	"spectally/cmd/internal/imports"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/siteplan"
+	"spectally/cmd/internal/walkmodel"
 )
 
 // page is one page of the site: a form, the command that answers it, and how the
@@ -43,6 +44,7 @@ func pages() []*page {
 		fieldPage(),
 		importPage(),
 		sitePage(),
+		walkPage(),
 		holdingsPage(),
 		{path: "/sources", command: "sources", name: "Tables", title: "Tables of the standards",
 			lead:   "Every table that answers are read from, with its specification and version.",
@@ -240,5 +242,23 @@ func holdingsPage() *page {
 			{name: "pattern", flag: "--pattern", label: "TDD pattern of NR", extra: true},
 		},
 		samples: append([]sample{{"blocks=1805-1825/1710-1730, 3410-3500, 758-768/703-713", "three blocks"}}, documentSamples...),
+	}
+}
+
+func walkPage() *page {
+	return &page{path: "/walk", command: "walk", name: "Walk", title: "What a walk or a drive tells",
+		lead: "Distributions of level, quality, rate and latency; how far a level reaches; cell changes and gaps, out of samples as CSV or JSON lines, up to a megabyte of them: the command line takes any size. Never read a phone while driving.",
+		fields: []field{
+			{name: "at-site", flag: "--site", label: "Site", hint: "latitude,longitude, or x,y in metres such as 1200,350m; needs no distance_m then"},
+			{name: "level", flag: "--level", label: "Reach of the level, dBm", hint: "-110"},
+			{name: "pci", flag: "--pci", label: "Cells of the site", hint: "identities such as 417,418; all if empty"},
+			{name: "map", flag: "--map", label: "Column of another name", hint: "rsrp=signal or down=rate:kbit/s; one column here, more on the command line", extra: true},
+			{name: "gap-level", flag: "--gap-level", label: "No coverage below, dBm", extra: true},
+			{name: "ping-pong", flag: "--ping-pong", label: "Ping-pong within", hint: "10s", extra: true},
+			{name: "pause", flag: "--pause", label: "Samples are missing after", hint: "1m", extra: true},
+			{name: "full", flag: "--full", sort: check, label: "All as plain text", hint: "as text, in place of a screen of it", extra: true},
+		},
+		takes:   &document{name: "samples", label: "Samples", file: "walk.csv", demo: walkmodel.Example, template: walkmodel.Example},
+		samples: documentSamples[:1],
 	}
 }

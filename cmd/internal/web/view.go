@@ -35,6 +35,7 @@ type link struct {
 
 // page shows the answer of a command.
 func (s *site) page(p *page, q *query, a *render.Answer) *response {
+	a = a.Shown(render.HTML)
 	v := &view{page: p, query: q, Refuted: a.Refuted, answered: true, findings: findings(a.Document)}
 	blocks := subordinate(a.Document)
 	if p.add != nil {
