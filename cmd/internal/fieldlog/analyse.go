@@ -163,6 +163,9 @@ func (n *network) judge() {
 	x.Rates = n.rates
 	n.report.Value, n.report.Downlink, n.report.Uplink = x.Value(), x.SumValue(bands.Downlink), x.SumValue(bands.Uplink)
 	n.findings = slices.Clone(n.assessment.Findings())
+	if n.rates != nil {
+		n.findings = append(n.findings, n.rates.Findings()...)
+	}
 	for i := range n.assessment.Carriers {
 		if b := n.assessment.Carriers[i].Info; b != nil {
 			n.tables = append(n.tables, render.Source(b.Source), render.Source(b.WidthSource()))
