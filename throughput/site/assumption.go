@@ -53,6 +53,13 @@ func (c *SiteCapacity) Assumptions() []throughput.Assumption {
 		list = append(list, throughput.Assumption{Text: "The busy hour has " + DefaultBusyHourShare().Percent() + " of the traffic of a day, and a month has " + strconv.Itoa(DaysOfMonth) + " days (" + throughput.TextNoSource + ")."})
 	}
 	for i := range c.Sectors {
+		if s := &c.site.Sectors[i]; s.UplinkLoad.IsZero() {
+			load := "all of the resources are in use in both directions"
+			if !s.Load.IsZero() {
+				load = "uplink load as in the downlink, " + s.Load.Percent()
+			}
+			list = throughput.MergeAssumption(list, throughput.Assumption{Text: "Busy hour: " + load + " (assumed)."})
+		}
 		for k := range c.Sectors[i].Carriers {
 			for _, a := range c.carrierAssumptions(i, k) {
 				list = throughput.MergeAssumption(list, a)
@@ -85,7 +92,7 @@ func (c *SiteCapacity) efficiencyAssumptions(list []throughput.Assumption) []thr
 		list = append(list, throughput.Assumption{Text: "Between and below these builds the efficiency follows a straight line over the logarithms of ports and efficiency: an assumption of this program."})
 	}
 	if used[BasisHeld] {
-		list = append(list, throughput.Assumption{Text: "Above " + strconv.Itoa(imt2020Ports) + " ports the efficiency is held: nothing that is published here says more."})
+		list = append(list, throughput.Assumption{Text: "Above the largest build that is published the efficiency is held: " + strconv.Itoa(imt2020Ports) + " ports of NR, " + strconv.Itoa(imtAdvancedPorts) + " of LTE and of NR in urban macro sites, for which IMT-Advanced alone has a figure."})
 	}
 	return list
 }

@@ -2,9 +2,12 @@ package site
 
 import (
 	"math"
+	"slices"
 	"strconv"
+	"strings"
 
 	"spectally/bands"
+	"spectally/throughput"
 	"spectally/throughput/internal/words"
 )
 
@@ -54,11 +57,12 @@ func CompareBuilds(site *Site, ports ...int) ([]Build, error) {
 		other := site.clone()
 		other.each(func(r *Radio, i int) {
 			if i == 0 {
-				r.setPorts(n, n)
+				ports := min(n, r.panelPorts())
+				r.setPorts(ports, ports)
 				r.Layers, r.UplinkLayers = 0, 0
 			}
 			c := &r.Carriers[i]
-			c.Layers, c.UplinkLayers = uint8(min(int(c.Layers), n)), uint8(min(int(c.UplinkLayers), n))
+			c.Layers, c.UplinkLayers = uint8(min(int(c.Layers), r.TransmitPorts)), uint8(min(int(c.UplinkLayers), r.ReceivePorts))
 		})
 		capacity, err := Plan(other)
 		if err != nil {
@@ -72,6 +76,31 @@ func CompareBuilds(site *Site, ports ...int) ([]Build, error) {
 		list = append(list, b)
 	}
 	return list, nil
+}
+
+// panelPorts is the most ports that all bands of the radio have room for.
+func (r *Radio) panelPorts() int {
+	most := MaxPorts
+	for i := range r.Carriers {
+		if b, err := bands.Lookup(r.Carriers[i].Band); err == nil {
+			most = min(most, PanelPorts(b))
+		}
+	}
+	return most
+}
+
+// heldBands are the bands whose antennas have no room for the ports of the build.
+func (b *Build) heldBands() []string {
+	var list []string
+	for i := range b.Site.Sectors {
+		for k := range b.Site.Sectors[i].Carriers {
+			id := b.Site.Sectors[i].Carriers[k].Carrier.Band
+			if band, err := bands.Lookup(id); err == nil && PanelPorts(band) < b.Ports && !slices.Contains(list, id.String()) {
+				list = append(list, id.String())
+			}
+		}
+	}
+	return list
 }
 
 // words says what the build does for one phone and for all.
@@ -90,9 +119,12 @@ func (b *Build) words() []string {
 		return []string{gain + "."}
 	}
 	text := []string{gain + "; one phone has up to " + words.Plural(layers, "layer") + ", the cell " + strconv.Itoa(most) + "."}
+	if held := b.heldBands(); len(held) > 0 {
+		text = append(text, strings.Join(held, ", ")+": no more ports than an antenna has room for at this wavelength ("+throughput.TextNoSource+").")
+	}
 	switch basis {
 	case BasisHeld:
-		text = append(text, "The mean is that of "+strconv.Itoa(imt2020Ports)+" ports: nothing that is published here says more.")
+		text = append(text, "The mean is that of the largest build that is published.")
 	case BasisBelow:
 		text = append(text, "The mean is carried on below what is published.")
 	case BasisBetween:

@@ -1,6 +1,7 @@
 package site
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -258,6 +259,11 @@ func (p *Planner) sector(s *Sector) (*SectorCapacity, *Error) {
 			out.Carriers = append(out.Carriers, one)
 		}
 		all = append(all, r.Carriers...)
+	}
+	for _, f := range ca.CheckRules(all) {
+		if f.Rule == ca.RuleOverlap && f.Severity == ca.Error {
+			return nil, &Error{Err: errors.New(f.Message)}
+		}
 	}
 	out.sum(all)
 	return out, nil

@@ -134,7 +134,7 @@ func (s *Sector) carrierCapacity(r *Radio, c ca.Carrier) (CarrierCapacity, error
 		if rated.Carriers[0].Link(d).IsZero() {
 			continue
 		}
-		if err := s.linkCapacity(r, rated, d, out.Link(d)); err != nil {
+		if err := s.linkCapacity(r, rated, a.Carriers[0].Info, d, out.Link(d)); err != nil {
 			return out, err
 		}
 		l, layers, qam := out.Link(d), c.Layers, c.QAM
@@ -164,7 +164,7 @@ func fitLayers(given uint8, usual, ports int) uint8 {
 	return uint8(min(usual, ports))
 }
 
-func (s *Sector) linkCapacity(r *Radio, rated *throughput.Result, d bands.Direction, l *LinkCapacity) error {
+func (s *Sector) linkCapacity(r *Radio, rated *throughput.Result, info *bands.Band, d bands.Direction, l *LinkCapacity) error {
 	link := rated.Carriers[0].Link(d)
 	if link.Layers > r.Ports(d) {
 		return &bands.ValueError{Param: d.String() + " layers", Got: words.Plural(link.Layers, "layer"), Allowed: "no more than the " + words.Plural(r.Ports(d), "port") + " of the radio"}
@@ -178,16 +178,13 @@ func (s *Sector) linkCapacity(r *Radio, rated *throughput.Result, d bands.Direct
 	if l.Cell, err = rated.CellPeak(0, d, l.CellLayers); err != nil {
 		return err
 	}
-	if l.Average, err = r.efficiency(Average, s.Environment, d); err != nil {
+	if l.Average, err = r.efficiency(Average, s.Environment, info, d); err != nil {
 		return err
 	}
-	if l.AtEdge, err = r.efficiency(CellEdge, s.Environment, d); err != nil {
+	if l.AtEdge, err = r.efficiency(CellEdge, s.Environment, info, d); err != nil {
 		return err
 	}
-	load := s.Load
-	if d == bands.Uplink {
-		load = s.UplinkLoad
-	}
+	load := s.LoadOf(d)
 	if load.IsZero() {
 		load = exact.Whole(1)
 	}

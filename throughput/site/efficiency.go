@@ -78,15 +78,17 @@ const (
 // MaxPorts is the most antenna ports of a site that this program takes.
 const MaxPorts = 256
 
-// SpectralEfficiency is the efficiency of a cell in an environment whose site has a
-// number of ports in the direction: those that transmit in the downlink, those that
-// receive in the uplink. It rests on what IMT-2020 (Report ITU-R M.2410) and
+// SpectralEfficiency is the efficiency of a cell of a band in an environment whose site
+// has a number of ports in the direction: those that transmit in the downlink, those
+// that receive in the uplink. It rests on what IMT-2020 (Report ITU-R M.2410) and
 // IMT-Advanced (Report ITU-R M.2134, from memory) had to reach at least, and so says
-// what a good build should reach under full load, not what a given network does.
+// what a good build should reach under full load, not what a given network does. LTE,
+// and NR where nothing is published for it, have what IMT-Advanced had to reach,
+// however many ports there are; nothing is published for FR2.
 //
 // It does not fall as ports are added. It is an error if the environment, the kind or
-// the direction is none, or the ports are not 1 to MaxPorts.
-func SpectralEfficiency(k EfficiencyKind, e Environment, d bands.Direction, ports int) (Efficiency, error) {
+// the direction is none, the ports are not 1 to MaxPorts, or the band is of FR2.
+func SpectralEfficiency(k EfficiencyKind, e Environment, b *bands.Band, d bands.Direction, ports int) (Efficiency, error) {
 	switch {
 	case e < IndoorHotspot || e > Rural:
 		return Efficiency{}, &bands.ValueError{Param: "environment", Got: e.String(), Allowed: words.List(environmentNames[1:])}
@@ -98,11 +100,17 @@ func SpectralEfficiency(k EfficiencyKind, e Environment, d bands.Direction, port
 	if err := checkPorts("ports", ports); err != nil {
 		return Efficiency{}, err
 	}
+	if b.Range.IsFR2() {
+		return Efficiency{}, &bands.ValueError{Param: "efficiency in FR2", Got: b.ID.String(), Allowed: "measured: none is published for FR2"}
+	}
 	p := &loadEfficiencies()[k][e]
 	small, large := p.imtAdvanced.in(d), p.imt2020.in(d)
 	out := Efficiency{Source: p.imt2020.source, FromMemory: true}
+	advanced := b.ID.RAT == bands.LTE || large.IsZero()
 	switch {
-	case ports >= imt2020Ports:
+	case advanced && ports > imtAdvancedPorts:
+		return Efficiency{Value: small, Basis: BasisHeld, Source: p.imtAdvanced.source, FromMemory: true}, nil
+	case ports >= imt2020Ports && !advanced:
 		out.Value, out.Basis = large, BasisPublished
 		if ports > imt2020Ports {
 			out.Basis = BasisHeld
@@ -114,6 +122,11 @@ func SpectralEfficiency(k EfficiencyKind, e Environment, d bands.Direction, port
 		out.Basis = BasisBetween
 	default:
 		out.Basis, out.Source = BasisBelow, p.imtAdvanced.source
+	}
+	if large.IsZero() { // below its only build an environment goes as its neighbour does
+		q := &loadEfficiencies()[k][DenseUrban]
+		from, to := q.imtAdvanced.in(d), q.imt2020.in(d)
+		large = small.Mul(to).Mul(exact.Of(from.Den, from.Num))
 	}
 	step := math.Log(float64(ports)/imtAdvancedPorts) / math.Log(float64(imt2020Ports)/imtAdvancedPorts)
 	value := small.Float() * math.Pow(large.Float()/small.Float(), step)
@@ -147,6 +160,9 @@ func PublishedEfficiencies() []PublishedEfficiency {
 		for e := IndoorHotspot; e <= Rural; e++ {
 			p := &loadEfficiencies()[k][e]
 			for i, row := range [...]*efficiencyRow{&p.imtAdvanced, &p.imt2020} {
+				if row.downlink.IsZero() {
+					continue // nothing is published
+				}
 				list = append(list, PublishedEfficiency{k, e, [...]int{imtAdvancedPorts, imt2020Ports}[i], row.downlink, row.uplink, row.source, row.fromMemory})
 			}
 		}

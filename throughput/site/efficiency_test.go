@@ -29,14 +29,14 @@ func TestPublishedEfficiencies(t *testing.T) {
 			{Average, bands.Downlink, c.dl}, {Average, bands.Uplink, c.ul},
 			{CellEdge, bands.Downlink, c.edgeDL}, {CellEdge, bands.Uplink, c.edgeUL},
 		} {
-			got, err := SpectralEfficiency(v.k, c.e, v.d, 32)
+			got, err := SpectralEfficiency(v.k, c.e, band(t, "n78"), v.d, 32)
 			if err != nil || got.Value.Cmp(printed.Ratio(v.want)) != 0 || got.Basis != BasisPublished || got.Source.Spec != "ITU-R M.2410" {
 				t.Errorf("%s %s kind %d: %+v, %v; want %s", c.e, v.d, v.k, got, err, v.want)
 			}
 		}
 	}
 	list := PublishedEfficiencies()
-	if len(list) != 12 {
+	if len(list) != 14 {
 		t.Fatalf("%d rows", len(list))
 	}
 	for _, p := range list {
@@ -107,10 +107,13 @@ func TestSelfEvaluation(t *testing.T) {
 func TestEfficiencyByPorts(t *testing.T) {
 	for k := Average; k <= CellEdge; k++ {
 		for e := IndoorHotspot; e <= Rural; e++ {
+			if e == Urban {
+				continue // has one published build, see TestEfficiencyOfTechnologies
+			}
 			for _, d := range bothDirections {
 				last := exact.Whole(0)
 				at := func(ports int) Efficiency {
-					got, err := SpectralEfficiency(k, e, d, ports)
+					got, err := SpectralEfficiency(k, e, band(t, "n78"), d, ports)
 					if err != nil {
 						t.Fatal(err)
 					}
@@ -153,14 +156,14 @@ func TestEfficiencyErrors(t *testing.T) {
 		ports int
 		want  string
 	}{
-		{Average, 0, bands.Downlink, 4, `environment "": allowed is indoor-hotspot, dense-urban or rural`},
-		{Average, 9, bands.Downlink, 4, `environment "": allowed is indoor-hotspot, dense-urban or rural`},
+		{Average, 0, bands.Downlink, 4, `environment "": allowed is indoor-hotspot, dense-urban, urban or rural`},
+		{Average, 9, bands.Downlink, 4, `environment "": allowed is indoor-hotspot, dense-urban, urban or rural`},
 		{0, Rural, bands.Downlink, 4, `efficiency "0": allowed is average or cell edge`},
 		{CellEdge, Rural, 0, 4, `direction "none": allowed is downlink or uplink`},
 		{CellEdge, Rural, bands.Uplink, 0, `ports "0": allowed is 1 to 256`},
 		{CellEdge, Rural, bands.Uplink, 257, `ports "257": allowed is 1 to 256`},
 	} {
-		if _, err := SpectralEfficiency(c.k, c.e, c.d, c.ports); err == nil || err.Error() != c.want {
+		if _, err := SpectralEfficiency(c.k, c.e, band(t, "n78"), c.d, c.ports); err == nil || err.Error() != c.want {
 			t.Errorf("%v; want %s", err, c.want)
 		}
 	}
@@ -169,7 +172,7 @@ func TestEfficiencyErrors(t *testing.T) {
 			t.Errorf("%s: %v, %v", name, e, err)
 		}
 	}
-	if _, err := ParseEnvironment("dense urban"); err == nil || err.Error() != `environment "dense urban": allowed is indoor-hotspot, dense-urban or rural; the nearest is dense-urban` {
+	if _, err := ParseEnvironment("dense urban"); err == nil || err.Error() != `environment "dense urban": allowed is indoor-hotspot, dense-urban, urban or rural; the nearest is dense-urban` {
 		t.Errorf("%v", err)
 	}
 }
@@ -178,23 +181,28 @@ func TestEfficiencyErrors(t *testing.T) {
 // with other ports it changes as the published ones do.
 func TestMeasuredEfficiency(t *testing.T) {
 	r := Radio{TransmitPorts: 32, ReceivePorts: 4, Measured: Measured{Downlink: exact.Whole(5), Origin: "counters of March"}}
-	own, err := r.efficiency(Average, DenseUrban, bands.Downlink)
+	own, err := r.efficiency(Average, DenseUrban, band(t, "n78"), bands.Downlink)
 	if err != nil || own != (Efficiency{Value: exact.Whole(5), Basis: BasisMeasured, Origin: "counters of March"}) {
 		t.Errorf("%+v, %v", own, err)
 	}
-	if up, err := r.efficiency(Average, DenseUrban, bands.Uplink); err != nil || up.Basis != BasisPublished || up.Value.Cmp(exact.Of(9, 5)) != 0 {
+	if up, err := r.efficiency(Average, DenseUrban, band(t, "n78"), bands.Uplink); err != nil || up.Basis != BasisPublished || up.Value.Cmp(exact.Of(9, 5)) != 0 {
 		t.Errorf("the uplink, of which nothing is measured: %+v, %v", up, err)
 	}
 	r.setPorts(4, 4)
-	own, err = r.efficiency(Average, DenseUrban, bands.Downlink)
+	own, err = r.efficiency(Average, DenseUrban, band(t, "n78"), bands.Downlink)
 	if err != nil || own.Basis != BasisScaled || !near(own.Value.Float(), 5*2.6/7.8, 0.0005) || own.Origin != "counters of March" {
 		t.Errorf("%+v, %v", own, err)
 	}
 }
 
 func ExampleSpectralEfficiency() {
+	n78, err := bands.Lookup(bands.ID{RAT: bands.NR, Number: 78})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
 	for _, ports := range []int{2, 4, 8, 32, 64} {
-		e, err := SpectralEfficiency(Average, DenseUrban, bands.Downlink, ports)
+		e, err := SpectralEfficiency(Average, DenseUrban, n78, bands.Downlink, ports)
 		fmt.Println(ports, e.Value.Float(), e.Basis, e.Source, err)
 	}
 	// Output:
@@ -203,4 +211,65 @@ func ExampleSpectralEfficiency() {
 	// 8 3.75 interpolated ITU-R M.2410-0 clause 4.5 <nil>
 	// 32 7.8 published ITU-R M.2410-0 clause 4.5 <nil>
 	// 64 7.8 held ITU-R M.2410-0 clause 4.5 <nil>
+}
+
+func band(tb testing.TB, s string) *bands.Band {
+	tb.Helper()
+	id, err := bands.ParseID(s)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	b, err := bands.Lookup(id)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return b
+}
+
+// TestEfficiencyOfTechnologies: what IMT-2020 has to reach (Report ITU-R M.2410) is no
+// figure of LTE, nothing is published for FR2, and macro sites in urban and suburban
+// areas have base coverage urban of Report ITU-R M.2134 (2.2 and 1.4 bit/s/Hz, 0.06 and
+// 0.03 at the edge; from memory).
+func TestEfficiencyOfTechnologies(t *testing.T) {
+	for _, c := range []struct {
+		band  string
+		e     Environment
+		ports int
+		want  string
+		basis EfficiencyBasis
+	}{
+		{"B3", DenseUrban, 4, "2.6", BasisPublished},
+		{"B3", DenseUrban, 32, "2.6", BasisHeld},
+		{"B3", DenseUrban, 64, "2.6", BasisHeld},
+		{"n78", DenseUrban, 64, "7.8", BasisHeld},
+		{"n78", Urban, 4, "2.2", BasisPublished},
+		{"n78", Urban, 64, "2.2", BasisHeld},
+		{"B20", Urban, 4, "2.2", BasisPublished},
+	} {
+		got, err := SpectralEfficiency(Average, c.e, band(t, c.band), bands.Downlink, c.ports)
+		if err != nil || got.Value.Cmp(printed.Ratio(c.want)) != 0 || got.Basis != c.basis {
+			t.Errorf("%s, %s, %d ports: %+v, %v; want %s, %s", c.band, c.e, c.ports, got, err, c.want, c.basis)
+		}
+	}
+	for _, ports := range []int{1, 2, 3} {
+		for _, name := range []string{"B3", "n78"} {
+			fewer, err := SpectralEfficiency(CellEdge, Urban, band(t, name), bands.Uplink, ports)
+			more, err2 := SpectralEfficiency(CellEdge, Urban, band(t, name), bands.Uplink, ports+1)
+			if err != nil || err2 != nil || fewer.Value.Cmp(more.Value) > 0 || fewer.Basis != BasisBelow {
+				t.Errorf("%s with %d ports: %+v, with one more %+v, %v %v", name, ports, fewer, more, err, err2)
+			}
+		}
+	}
+	if e, err := SpectralEfficiency(Average, DenseUrban, band(t, "n257"), bands.Downlink, 64); err == nil {
+		t.Errorf("an efficiency in FR2: %+v", e)
+	}
+}
+
+// TestPanelPorts: common practice, no source.
+func TestPanelPorts(t *testing.T) {
+	for name, want := range map[string]int{"n28": 8, "B20": 8, "B3": 64, "n78": 64, "n257": MaxPorts} {
+		if got := PanelPorts(band(t, name)); got != want {
+			t.Errorf("%s: %d ports, want %d", name, got, want)
+		}
+	}
 }

@@ -84,23 +84,39 @@ func (r *Radio) check() error {
 	return nil
 }
 
+// PanelPorts is the most ports that an antenna of a usual size has room for at the
+// wavelength of a band: 8 below 1 GHz, 64 below 7.125 GHz, any number in FR2. Common
+// practice, no source.
+func PanelPorts(b *bands.Band) int {
+	span := b.Span(bands.Downlink)
+	if span.IsZero() {
+		span = b.Span(bands.Uplink)
+	}
+	switch {
+	case span.Low < bands.GHz:
+		return 8
+	case b.Range.IsFR2():
+		return MaxPorts
+	}
+	return 64
+}
+
 // maxEfficiency bounds an efficiency in bit/s/Hz that a planner can give: more than
 // any cell has.
 const maxEfficiency = 200
 
 // efficiency is that of the radio's cells: the planner's own figure, else what is
 // published.
-func (r *Radio) efficiency(k EfficiencyKind, e Environment, d bands.Direction) (Efficiency, error) {
-	published, err := SpectralEfficiency(k, e, d, r.Ports(d))
-	own := r.Measured.value(k, d)
+func (r *Radio) efficiency(k EfficiencyKind, e Environment, b *bands.Band, d bands.Direction) (Efficiency, error) {
+	own, from := r.Measured.value(k, d), r.Measured.ports(d)
+	if !own.IsZero() && (from == 0 || from == r.Ports(d) || b.Range.IsFR2()) { // nothing published for FR2 says what other ports change
+		return Efficiency{Value: own, Basis: BasisMeasured, Origin: r.Measured.Origin}, nil
+	}
+	published, err := SpectralEfficiency(k, e, b, d, r.Ports(d))
 	if err != nil || own.IsZero() {
 		return published, err
 	}
-	from := r.Measured.ports(d)
-	if from == 0 || from == r.Ports(d) {
-		return Efficiency{Value: own, Basis: BasisMeasured, Origin: r.Measured.Origin}, nil
-	}
-	there, err := SpectralEfficiency(k, e, d, from)
+	there, err := SpectralEfficiency(k, e, b, d, from)
 	if err != nil {
 		return Efficiency{}, err
 	}

@@ -21,10 +21,18 @@ type Sector struct {
 	Name        string
 	Count       int // equal sectors; 0 is one
 	Environment Environment
-	// Load and UplinkLoad are the share of the resources that the busy hour uses;
-	// all of them if not given.
+	// Load and UplinkLoad are the share of the resources that the busy hour uses: all of
+	// them if none is given, and in the uplink as in the downlink if only that is.
 	Load, UplinkLoad exact.Ratio
 	Radios           []Radio
+}
+
+// LoadOf is the load of a direction; zero if none is given.
+func (s *Sector) LoadOf(d bands.Direction) exact.Ratio {
+	if d == bands.Uplink && !s.UplinkLoad.IsZero() {
+		return s.UplinkLoad
+	}
+	return s.Load
 }
 
 // Count is how many equal sectors there are.

@@ -27,7 +27,7 @@ func planSite(tb testing.TB, s *Site) *SiteCapacity {
 // oneRadio is a site of one sector with one radio.
 func oneRadio(tb testing.TB, e Environment, ports int, carriers string) *Site {
 	return &Site{Name: "site", Sectors: []Sector{{Name: "sector", Environment: e, Radios: []Radio{
-		{Carriers: parseCarriers(tb, carriers), TransmitPorts: ports, ReceivePorts: ports}}}}}
+		measuredIn(Radio{Carriers: parseCarriers(tb, carriers), TransmitPorts: ports, ReceivePorts: ports})}}}}
 }
 
 // drawSite is a site with carriers, ports, loads and links drawn at random.
@@ -47,7 +47,7 @@ func drawSite(tb testing.TB, r *rand.Rand) *Site {
 			if r.IntN(4) == 0 {
 				radio.Measured = Measured{Downlink: exact.Of(1+r.Int64N(20000), 1000).Reduced(), Origin: "drawn"}
 			}
-			sector.Radios = append(sector.Radios, radio)
+			sector.Radios = append(sector.Radios, measuredIn(radio))
 		}
 		s.Sectors = append(s.Sectors, sector)
 	}
@@ -146,7 +146,7 @@ func TestSiteAgreesWithPlainSums(t *testing.T) {
 						if l.IsZero() {
 							continue
 						}
-						e, err := radio.efficiency(Average, sector.Environment, d)
+						e, err := radio.efficiency(Average, sector.Environment, band(t, c.Sectors[i].Carriers[n-1].Carrier.Band.String()), d)
 						if err != nil {
 							t.Fatal(err)
 						}
@@ -406,7 +406,7 @@ func TestSiteErrors(t *testing.T) {
 		{func(s *Site) { s.Sectors[0].Load = exact.Of(1, 1_000_001) }, `sector 1: load "1/1000001": allowed is a fraction`},
 		{func(s *Site) { s.Sectors[0].Radios[0].Measured.Uplink = exact.Of(1, 1_000_001) }, `sector 1, radio 1: measured efficiency "1/1000001": allowed is a fraction`},
 		{func(s *Site) { s.Sectors[0].Count = 101 }, `sector 1: equal sectors "101": allowed is 1 to 100`},
-		{func(s *Site) { s.Sectors[0].Environment = 0 }, `sector 1: environment "": allowed is indoor-hotspot, dense-urban or rural`},
+		{func(s *Site) { s.Sectors[0].Environment = 0 }, `sector 1: environment "": allowed is indoor-hotspot, dense-urban, urban or rural`},
 		{func(s *Site) { s.Sectors[0].Load = exact.Of(3, 2) }, `sector 1: load "3/2": allowed is above 0, up to 1`},
 		{func(s *Site) { s.Sectors[0].Radios = nil }, `sector 1: radios "0": allowed is 1 to 100`},
 		{func(s *Site) { s.Sectors[0].Radios[0].Carriers = nil }, `sector 1, radio 1: carriers "0": allowed is one at least`},

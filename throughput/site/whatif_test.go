@@ -285,7 +285,7 @@ func ExampleSiteCapacity_WhatIf() {
 	// +99 Mbit/s: 16 transmit ports in place of 8 for n78:80
 	// +52 Mbit/s: one more B3:20 beside each
 	// +28 Mbit/s: 90 MHz in place of n78:80
-	// +23 Mbit/s: 8 transmit ports in place of 4 for B3:20
+	// +0 Mbit/s: 8 transmit ports in place of 4 for B3:20
 }
 
 func BenchmarkPlanSite(b *testing.B) {

@@ -65,7 +65,7 @@ func TestSiteTooLarge(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 	fast := func(r *Radio) {
-		r.Layers, r.Measured = 64, Measured{Downlink: exact.Whole(200), Origin: "drawn"}
+		r.Layers, r.Measured = 64, Measured{Downlink: exact.Whole(200), Uplink: exact.Whole(2), DownlinkEdge: exact.Of(1, 10), UplinkEdge: exact.Of(1, 20), Origin: "drawn"}
 		for range 3 {
 			r.Carriers = append(r.Carriers, r.Carriers[0])
 		}
@@ -111,7 +111,7 @@ func TestSiteWords(t *testing.T) {
 	text := words(s)
 	for _, want := range []string{
 		"the larger of the peak of the cell with the layers of all users and the sum of the means (common practice, no source), with 20.0 % overhead of transport and 12.0 % overhead of security.",
-		"Above 32 ports the efficiency is held",
+		"Above the largest build that is published the efficiency is held",
 		"spectrum downlink: Bandwidth and what each hertz carries set the mean on n78:100, n75:20.",
 	} {
 		if strings.Count(text, want) != 1 {

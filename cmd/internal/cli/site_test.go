@@ -37,8 +37,9 @@ func TestSiteOfReadme(t *testing.T) {
 			t.Errorf("the answer has no line %q", line)
 		}
 	}
-	// Three sectors of 100 MHz at 7.8 bit/s/Hz for 52/70 of the time, and of 20 MHz, both
-	// at 70 % (Report ITU-R M.2410-0 clause 4.5 Table 2, dense urban).
+	// Three sectors of 100 MHz of NR at 7.8 bit/s/Hz for 52/70 of the time (Report ITU-R
+	// M.2410-0 clause 4.5 Table 2, dense urban), and of 20 MHz of LTE at 2.6 (Report ITU-R
+	// M.2134, microcellular, from memory), both at 70 %.
 	var v struct {
 		Site struct {
 			Downlink struct {
@@ -50,7 +51,7 @@ func TestSiteOfReadme(t *testing.T) {
 	if err := json.Unmarshal([]byte(out), &v); err != nil {
 		t.Fatal(err)
 	}
-	if want := 3 * 0.7 * 7.8 * (100*52.0/70 + 20); v.Site.Downlink.BusyHour < want-1e-5 || v.Site.Downlink.BusyHour > want+1e-5 {
+	if want := 3 * 0.7 * (7.8*100*52.0/70 + 2.6*20); v.Site.Downlink.BusyHour < want-1e-5 || v.Site.Downlink.BusyHour > want+1e-5 {
 		t.Errorf("the busy hour has %v Mbit/s, want %v", v.Site.Downlink.BusyHour, want)
 	}
 }

@@ -8,7 +8,7 @@
 //	date           2031-05-14
 //	place, author  text, one line
 //	notes          text, or a list of texts
-//	environment    "indoor-hotspot", "dense-urban" or "rural", for every sector that
+//	environment    "indoor-hotspot", "dense-urban", "urban" or "rural", for every sector that
 //	               does not say; one of the two has to
 //	load_percent   share of the downlink that the busy hour uses, above 0 to 100 (the
 //	               default), for every sector that does not say; ul_load_percent for

@@ -128,7 +128,7 @@ func (r *reader) sector(t *tomlfile.Table, usual site.Sector, environment bool) 
 	s.Count, _ = t.Whole("count", tomlfile.Optional, 1, 100, "a number of sectors that are alike")
 	readUse(t, &s)
 	if !environment && !t.Has("environment") {
-		t.Missing("environment", "indoor-hotspot, dense-urban or rural, in the sector or at the top for all")
+		t.Missing("environment", "indoor-hotspot, dense-urban, urban or rural, in the sector or at the top for all")
 	}
 	var radios []Radio
 	tables := t.Subs("radio", "sector.radio", maxRadios)

@@ -26,6 +26,9 @@ func TestEveryBand(t *testing.T) {
 			for ports, width := range map[string]bands.Frequency{"1T1R": narrow, "64T64R": wide} {
 				plan := fmt.Sprintf("name = 'T'\nenvironment = 'dense-urban'\n[traffic]\nrate_mbps = 5\n[coverage]\nmodel = 'uma'\nentry = 'low-loss'\nplaces_percent = 90\ndistance_m = 200\nuser_power_dbm = 23\nuplink_blocks = 1\nextrapolate = true\n"+
 					"[[sector]]\ncount = 3\n[[sector.radio]]\ncarriers = '%s:%s'\nports = '%s'\npower_dbm = 46\ngain_dbi = 15\n", b.ID, width.MHz(), ports)
+				if b.Range.IsFR2() { // for which nothing is published
+					plan += "measured = { dl_bps_hz = 2, ul_bps_hz = 1, dl_edge_bps_hz = 0.1, ul_edge_bps_hz = 0.05, origin = 'T' }\n"
+				}
 				p, err := siteplan.Read("plan.toml", []byte(plan))
 				if err != nil {
 					refused++

@@ -87,7 +87,7 @@ sinr_db = 10
 
 [[sector]]
 [[sector.radio]]
-carriers = "n78:20@640000 + n78:20@640300"
+carriers = "n78:20@640000 + n78:20@641334"
 ports = "1T1R"
 power_dbm = 24
 gain_dbi = 5
@@ -127,6 +127,7 @@ count = 3
 [[sector.radio]]
 carriers = "n258:100"
 ports = "64T64R"
+measured = { dl_bps_hz = 3, ul_bps_hz = 2, dl_edge_bps_hz = 0.1, ul_edge_bps_hz = 0.05, origin = "drive tests" }
 power_dbm = 30
 gain_dbi = 20
 `

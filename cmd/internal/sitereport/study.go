@@ -83,10 +83,7 @@ func portsText(r *site.Radio) string {
 
 // loadOf is the load of a sector in a direction; all of it where nothing is given.
 func (s *study) loadOf(sector int, d bands.Direction) exact.Ratio {
-	load := s.Site.Sectors[sector].Load
-	if d == bands.Uplink {
-		load = s.Site.Sectors[sector].UplinkLoad
-	}
+	load := s.Site.Sectors[sector].LoadOf(d)
 	if load.IsZero() {
 		return exact.Whole(1)
 	}

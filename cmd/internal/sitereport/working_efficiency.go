@@ -29,9 +29,16 @@ func (s *study) efficiencySteps(i int, c *site.CarrierCapacity, d bands.Directio
 			Source: render.Source(k.e.Source),
 		}
 		environment := s.Site.Sectors[i].Environment
+		info, err := bands.Lookup(c.Carrier.Band)
+		if err != nil {
+			continue
+		}
 		switch k.e.Basis {
 		case site.BasisBetween, site.BasisBelow:
 			small, large := published(k.kind, environment)
+			if large.Ports == 0 {
+				continue // it goes as another environment does, which its assumption says
+			}
 			step.Formula = "efficiency = few × (many / few)^(log(ports / few ports) / log(many ports / few ports)), published for few and many ports"
 			step.Numbers = fmt.Sprintf("%[1]s × (%[2]s / %[1]s)^(log(%[3]d / %[4]d) / log(%[5]d / %[4]d))", decimals(in(&small, d), 1, 6), decimals(in(&large, d), 1, 6), radio.Ports(d), small.Ports, large.Ports)
 		case site.BasisScaled:
@@ -39,8 +46,8 @@ func (s *study) efficiencySteps(i int, c *site.CarrierCapacity, d bands.Directio
 			if d == bands.Uplink {
 				from = radio.Measured.ReceivePorts
 			}
-			here, errHere := site.SpectralEfficiency(k.kind, environment, d, radio.Ports(d))
-			there, errThere := site.SpectralEfficiency(k.kind, environment, d, from)
+			here, errHere := site.SpectralEfficiency(k.kind, environment, info, d, radio.Ports(d))
+			there, errThere := site.SpectralEfficiency(k.kind, environment, info, d, from)
 			if errHere != nil || errThere != nil {
 				continue
 			}
