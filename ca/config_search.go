@@ -27,6 +27,9 @@ type Query struct {
 	// Uplink is an uplink that the standard has to allow with it; see
 	// [Configuration.AllowsUplink].
 	Uplink Name
+	// FreeOfInterference leaves out configurations in which a product of uplinks can fall
+	// on a downlink; see [Configuration.MayInterfere].
+	FreeOfInterference bool
 }
 
 // Search returns the listed configurations that a query asks for, those with the
@@ -137,6 +140,9 @@ func (s *search) add(found []Configuration, l *list, rank int32) []Configuration
 		if _, ok := c.AllowsUplink(s.Uplink); !ok {
 			return found
 		}
+	}
+	if s.FreeOfInterference && c.MayInterfere(0) {
+		return found
 	}
 	return append(found, c)
 }

@@ -107,3 +107,24 @@ func TestSearchN90(t *testing.T) {
 		t.Errorf("%d found for n90, want %d", len(found), want)
 	}
 }
+
+// What is free of interference is what cannot interfere, of all that else holds.
+func TestSearchFreeOfInterference(t *testing.T) {
+	q := Query{With: []bands.ID{{RAT: bands.NR, Number: 78}}, MaxCarriers: 3}
+	all := Search(q)
+	q.FreeOfInterference = true
+	free := Search(q)
+	i := 0
+	for _, c := range all {
+		if c.MayInterfere(0) {
+			continue
+		}
+		if i == len(free) || free[i] != c {
+			t.Fatalf("%s is left out, or out of order", c.Name())
+		}
+		i++
+	}
+	if i != len(free) || i == 0 || i == len(all) {
+		t.Errorf("%d of %d are free, %d expected", len(free), len(all), i)
+	}
+}

@@ -202,7 +202,9 @@ func (b Paragraph) shown(*Options) bool { return b != "" }
 func (b Points) shown(*Options) bool    { return len(b) > 0 }
 func (b Facts) shown(*Options) bool     { return len(b) > 0 }
 func (t *Table) shown(o *Options) bool  { return len(t.Rows) > 0 && (o.details() || !t.Detail) }
-func (s *Spectrum) shown(*Options) bool { return s.count() > 0 }
+func (s *Spectrum) shown(o *Options) bool {
+	return s.count() > 0 && (o.details() || !s.Detail)
+}
 func (b *Bars) shown(*Options) bool     { return b.count() > 0 }
 func (p *Plot) shown(o *Options) bool   { return o.details() && p.count() > 0 }
 func (t *Trace) shown(o *Options) bool  { return o.details() && len(t.Pieces) > 0 }

@@ -19,6 +19,8 @@ type Spectrum struct {
 	Legend string
 	// Lanes stand below each other over one axis.
 	Lanes []Lane
+	// Detail keeps the figures for --explain; HTML draws them all the same.
+	Detail bool
 }
 
 // Lane is one user of the spectrum, such as a network. It needs a name where there is

@@ -48,7 +48,7 @@ func formOf(s *testSite, path string) []string {
 	return names
 }
 
-var formPages = []string{"/ca", "/throughput", "/bands", "/channel", "/configs", "/claim", "/field", "/import", "/site", "/walk", "/holdings", "/sources"}
+var formPages = []string{"/ca", "/throughput", "/interference", "/bands", "/channel", "/configs", "/claim", "/field", "/import", "/site", "/walk", "/holdings", "/sources"}
 
 // Whatever stands in whichever parameter, the answer is a sound page or sound data, is
 // no fault of the server, and holds the text as nothing but text.

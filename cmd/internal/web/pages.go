@@ -37,6 +37,7 @@ func pages() []*page {
 			lead: "Answers come from the tables of 3GPP, which are built in: nothing is fetched, and nothing you enter is stored. Each answer names the table or clause it rests on, and its address holds all of it: keep it or send it."},
 		carriersPage(),
 		throughputPage(),
+		interferencePage(),
 		bandsPage(),
 		channelPage(),
 		configsPage(),
@@ -100,6 +101,19 @@ func throughputPage() *page {
 	}
 }
 
+func interferencePage() *page {
+	return &page{path: "/interference", command: "interference", name: "Interference", title: "Self-interference",
+		lead: "Where the harmonics and the intermodulation of a UE's uplinks fall, which of its downlinks they hit, what the standard allows to be lost there, and what avoids it.",
+		fields: []field{
+			{name: carriersName, label: "Carriers, bands, or a name of the standard", hint: "B3:20@1500 + n78:100@636666, B3 + n78, or DC_3A_n78A; ul=1 behind each that transmits", sample: "B3:20@1500 + n78:100@636666", wide: true},
+			{name: "power-class", flag: "--power-class", sort: choice, label: "Power class of the UE", options: options("3", "2", "1.5", "1", "5")},
+			{name: "order", flag: "--order", label: "Highest order of intermodulation", hint: "2 to 9; 5 if empty"},
+			{name: "all", flag: "--all", sort: check, label: "Misses too", extra: true},
+		},
+		samples: []sample{{"carriers=B3:20@1500 + n78:100@636666", "two carriers at their places"}, {"carriers=B3 + n78", "anything in two bands"}, {"carriers=DC_1A-3A_n78A", "a name of the standard"}},
+	}
+}
+
 func bandsPage() *page {
 	return &page{path: "/bands", command: "bands", name: "Bands", title: "Operating bands",
 		lead: "Bands of LTE and NR by number, by what the trade calls them, by frequency or by channel number.",
@@ -146,6 +160,7 @@ func configsPage() *page {
 			{name: "at-most", flag: "--at-most", label: "Carriers, at most"},
 			{name: "dl-mhz", flag: "--dl-mhz", label: "Downlink MHz, at least", extra: true},
 			{name: "uplink", flag: "--uplink", label: "Allows the uplink", hint: "CA_n3A-n78A, or n78", extra: true},
+			{name: "free-of-interference", flag: "--free-of-interference", sort: check, label: "Free of self-interference", hint: "no product of its uplinks can fall on its downlinks", extra: true},
 			{name: "widths", flag: "--widths", sort: check, label: "Widths", hint: "the channel bandwidths of every set", extra: true},
 			{name: "limit", flag: "--limit", label: "How many", hint: "40 if empty", extra: true},
 		},

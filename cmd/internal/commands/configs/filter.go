@@ -27,6 +27,7 @@ type configFilter struct {
 	atLeast, atMost countFlag
 	width           totalFlag
 	uplink          uplinkFlag
+	free            bool
 	widths          bool
 	limit           countFlag
 }
@@ -42,13 +43,14 @@ func (f *configFilter) add(set *pflag.FlagSet) {
 	set.Var(&f.atMost, "at-most", "greatest number of downlink carriers")
 	set.Var(&f.width, "dl-mhz", "least total of downlink channel bandwidths that a set allows")
 	set.Var(&f.uplink, "uplink", "configurations that allow this uplink")
+	set.BoolVar(&f.free, "free-of-interference", false, "no product of its uplinks, up to order 5, can fall on its downlinks, at any width and place")
 	set.BoolVar(&f.widths, "widths", false, "list the channel bandwidths of every set")
 	set.Var(&f.limit, "limit", "how many to list; text and Markdown list "+strconv.Itoa(UsualLimit)+", JSON and CSV all")
 }
 
 // given tells whether any flag narrows the search.
 func (f *configFilter) given() bool {
-	return len(f.with.list) > 0 || len(f.without.list) > 0 || len(f.kinds.list) > 0 || f.atLeast.IsSet || f.atMost.IsSet || f.width.IsSet || !f.uplink.name.IsZero()
+	return len(f.with.list) > 0 || len(f.without.list) > 0 || len(f.kinds.list) > 0 || f.atLeast.IsSet || f.atMost.IsSet || f.width.IsSet || f.free || !f.uplink.name.IsZero()
 }
 
 func (f *configFilter) query() (ca.Query, error) {
@@ -72,6 +74,8 @@ func (f *configFilter) query() (ca.Query, error) {
 		MaxCarriers: f.atMost.value,
 		MinDL:       f.width.Value,
 		Uplink:      f.uplink.name,
+
+		FreeOfInterference: f.free,
 	}, nil
 }
 

@@ -12,30 +12,32 @@ import (
 	"spectally/cmd/internal/words"
 )
 
-// shownBriefly is how many products the short text lists.
-const shownBriefly = 7
+// shownFirst is how many products stand in the first table; the others are detail.
+const shownFirst = 10
 
-func (s *study) answer(look *render.Options) *render.Answer {
-	a := &render.Answer{Value: func() any { return s.value() }, Data: s.productTable(), Refuted: !s.valid()}
-	brief := look.Format == render.Text && !look.Explain && !s.query.all
-	products := s.productTable()
-	more := 0
-	if brief && len(products.Rows) > shownBriefly {
-		more = len(products.Rows) - shownBriefly
-		products.Rows = products.Rows[:shownBriefly]
+func (s *study) answer() *render.Answer {
+	all := s.productTable()
+	first, rest := s.productTable(), s.productTable()
+	more := render.Paragraph("")
+	if n := len(all.Rows); n > shownFirst {
+		first.Rows, rest.Rows = first.Rows[:shownFirst], rest.Rows[shownFirst:]
+		more = render.Paragraph("The " + strconv.Itoa(shownFirst) + " worst of " + strconv.Itoa(n) + " products; --explain shows the others.")
+	} else {
+		rest.Rows = nil
 	}
-	products.DropEmpty()
-	a.Document = []render.Block{render.Title{Text: s.title, Detail: "self-interference, power class " + string(s.query.powerClass())}, s.verdict(), s.errors(), products}
-	if more > 0 {
-		a.Document = append(a.Document, render.Paragraph("And "+words.Counted(more, "product")+" more; --explain lists them."))
+	rest.Title, rest.Detail = "Other products", true
+	first.DropEmpty()
+	rest.DropEmpty()
+	return &render.Answer{
+		Value: func() any { return s.value() }, Data: all, Refuted: !s.valid(),
+		Document: []render.Block{
+			render.Title{Text: s.title, Detail: "self-interference, power class " + string(s.query.powerClass())}, s.verdict(), s.errors(), first, more,
+			s.drawing(), s.facts(), s.proposals(), rest, s.listedTable(), s.isolationTable(), s.allowanceTable(), s.avoidTable(), s.working(),
+			render.List{Kind: render.Assumptions, Items: s.assumptions()},
+			render.List{Kind: render.Notes, Items: s.notes()},
+			render.List{Kind: render.Cautions, Items: s.cautions()}, s.sources(),
+		},
 	}
-	if !brief {
-		a.Document = append(a.Document, s.drawing(), s.listedTable(), s.isolationTable(), s.allowanceTable(), s.avoidTable())
-	}
-	a.Document = append(a.Document, s.facts(brief), s.proposals(brief), s.working(),
-		render.List{Kind: render.Assumptions, Items: s.assumptions()},
-		render.List{Kind: render.Cautions, Items: s.cautions(brief)}, s.sources())
-	return a
 }
 
 // errors are what the carriers break of the rules of the standard.
@@ -206,7 +208,7 @@ func (s *study) listedText(r *interference.Result) (msd, table string) {
 
 // listedTable has the rows of the standard behind the products.
 func (s *study) listedTable() *render.Table {
-	t := &render.Table{Title: "Sensitivity degradation in the standard", Columns: []render.Column{
+	t := &render.Table{Title: "Sensitivity degradation in the standard", Detail: true, Columns: []render.Column{
 		{Header: "product"}, {Header: "at"},
 		{Header: "uplink", Unit: "MHz"},
 		{Header: "downlink", Unit: "MHz", Align: render.Number},
@@ -250,7 +252,7 @@ func entryRemark(e *interference.Entry) string {
 }
 
 func (s *study) isolationTable() *render.Table {
-	t := &render.Table{Title: "Cross-band isolation", Columns: []render.Column{
+	t := &render.Table{Title: "Cross-band isolation", Detail: true, Columns: []render.Column{
 		{Header: "uplink"}, {Header: "at", Unit: "MHz"}, {Header: "width", Unit: "MHz"},
 		{Header: "downlink"}, {Header: "at", Unit: "MHz", Align: render.Number}, {Header: "width", Unit: "MHz", Align: render.Number},
 		{Header: "MSD", Unit: "dB", Align: render.Number}, {Header: "falls in"}, {Header: "table"}, {Header: "remark"},
@@ -276,7 +278,7 @@ func entryRemarkOfIsolation(e *interference.Isolation) string {
 }
 
 func (s *study) allowanceTable() *render.Table {
-	t := &render.Table{Title: "Lost because the combination is supported", Columns: []render.Column{
+	t := &render.Table{Title: "Lost because the combination is supported", Detail: true, Columns: []render.Column{
 		{Header: "band"}, {Header: "effect"}, {Header: "value", Unit: "dB", Align: render.Number}, {Header: "holds for"}, {Header: "configuration"}, {Header: "table"},
 	}}
 	for i := range s.Allowance {

@@ -12,9 +12,9 @@ import (
 	"spectally/cmd/internal/words"
 )
 
-// facts are what stands beside the products: single uplink, and in the short text what
-// else is lost.
-func (s *study) facts(brief bool) render.Facts {
+// facts are what stands beside the products: single uplink, channel numbers that avoid hits,
+// and what else is lost.
+func (s *study) facts() render.Facts {
 	var facts render.Facts
 	if single := s.single(); !single.Configuration.IsZero() {
 		f := render.Fact{Name: "single uplink", Value: "not allowed by the table", Source: render.Source(single.Source), Remark: single.Configuration.String()}
@@ -25,9 +25,6 @@ func (s *study) facts(brief bool) render.Facts {
 			f.Value = "allowed: one uplink at a time"
 		}
 		facts = append(facts, f)
-	}
-	if !brief {
-		return facts
 	}
 	facts = append(facts, s.clearFacts()...)
 	for _, effect := range [...]interference.Effect{interference.Sensitivity, interference.OutputPower} {
@@ -114,7 +111,7 @@ func (s *study) clears() []clear {
 }
 
 func (s *study) avoidTable() *render.Table {
-	t := &render.Table{Title: "Channel numbers that avoid every hit", Columns: []render.Column{
+	t := &render.Table{Title: "Channel numbers that avoid every hit", Detail: true, Columns: []render.Column{
 		{Header: "carrier"}, {Header: "from", Align: render.Number}, {Header: "to", Align: render.Number},
 		{Header: "centre from", Unit: "MHz", Align: render.Number}, {Header: "to", Unit: "MHz", Align: render.Number},
 	}}
@@ -131,11 +128,14 @@ func (s *study) found() []ca.Proposal {
 	return s.assessment.Proposals(s.query.options())
 }
 
-// proposals say what avoids hits, the two best in the short text.
-func (s *study) proposals(brief bool) render.Points {
+// shownProposals is how many proposals are shown; JSON has all.
+const shownProposals = 3
+
+// proposals say what avoids hits, the best first.
+func (s *study) proposals() render.Points {
 	var points render.Points
 	for _, p := range s.found() {
-		if brief && len(points) == 2 {
+		if len(points) == shownProposals {
 			break
 		}
 		points = append(points, s.proposal(&p))
@@ -254,19 +254,21 @@ func (s *study) assumptions() []string {
 	return list
 }
 
-func (s *study) cautions(brief bool) []string {
+func (s *study) notes() []string {
+	var list []string
+	if !slices.ContainsFunc(s.bands, func(id bands.ID) bool { return id.RAT == bands.NR }) {
+		list = append(list, "The tables of LTE alone (TS 36.101) are not built in: what it allows is not told here.")
+	} else if s.Count(interference.Direct) > 0 {
+		list = append(list, "A UE may declare a class of lower MSD (TS 38.101-1 Table 7.3A.7-1).")
+	}
+	return list
+}
+
+func (s *study) cautions() []string {
 	if len(s.Results) == 0 {
 		return nil
 	}
-	const first = "A listed MSD is what a UE may lose at the test point, not what a phone loses: many do better, and whether a product matters depends on levels."
-	if brief {
-		return []string{first}
-	}
-	list := []string{first, "A UE may declare a class of lower MSD (TS 38.101-1 Table 7.3A.7-1)."}
-	if !slices.ContainsFunc(s.bands, func(id bands.ID) bool { return id.RAT == bands.NR }) {
-		list = append(list, "The tables of LTE alone (TS 36.101) are not built in: \"not listed\" says nothing here.")
-	}
-	return list
+	return []string{"A listed MSD is what a UE may lose at the test point, not what a phone loses: many do better, and whether a product matters depends on levels."}
 }
 
 func (s *study) sources() render.Sources {
@@ -296,7 +298,7 @@ const shownLanes = 8
 // drawing shows the carriers and, below them, where products fall.
 func (s *study) drawing() *render.Spectrum {
 	d := &render.Spectrum{
-		Title: "Where the products fall",
+		Title: "Where the products fall", Detail: true,
 		Legend: "MHz, all on one scale: first what the UE receives (upper track) and transmits (lower track, hatched), then a lane for each product that comes near a downlink. " +
 			"Without a channel number a carrier or product fills all places that it may take. The axis is broken where nothing lies.",
 	}

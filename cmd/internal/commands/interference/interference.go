@@ -35,12 +35,12 @@ func Command() *command.Command {
 			set.Var(&q.class, "power-class", "power class of the UE, for what the standard allows")
 			set.Var(&q.order, "order", "highest order of intermodulation, 2 to 9")
 			set.BoolVar(&q.all, "all", false, "list every product, those that miss too")
-			return func(env *command.Env, args []string) (*render.Answer, error) {
+			return func(_ *command.Env, args []string) (*render.Answer, error) {
 				s, err := q.study(args)
 				if err != nil {
 					return nil, command.At(command.Argument(0), err)
 				}
-				return s.answer(&env.Look), nil
+				return s.answer(), nil
 			}
 		},
 		Offers: command.Bands,

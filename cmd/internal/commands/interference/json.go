@@ -135,7 +135,7 @@ func (s *study) value() value {
 		Carriers: []carrierValue{}, PowerClass: string(s.query.powerClass()), Order: s.query.order.Value, Products: []productValue{},
 		Direct: s.Count(interference.Direct), Near: s.Count(interference.Near), Isolation: []isolationValue{}, Allowances: []allowanceValue{},
 		Avoid: []avoidValue{}, Proposals: []proposalValue{}, Valid: s.valid(),
-		Assumptions: figures.Present(s.assumptions()), Cautions: figures.Present(s.cautions(false)), Working: figures.Present([]render.Step(s.working())),
+		Assumptions: figures.Present(s.assumptions()), Cautions: figures.Present(s.cautions()), Working: figures.Present([]render.Step(s.working())),
 	}
 	single := s.single()
 	if allowed, known := single.Holds(); known {
