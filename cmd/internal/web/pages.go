@@ -141,6 +141,8 @@ func channelPage() *page {
 			{name: "width", flag: "--width", label: "Width, MHz"},
 			{name: "scs", flag: "--scs", sort: choice, label: "Subcarrier spacing, kHz", options: options("as by default", "15", "30", "60", "120", "480", "960")},
 			{name: "gscn", flag: "--gscn", sort: check, label: "Synchronisation raster", hint: "where a UE may find the cell; the number may be a GSCN"},
+			{name: "ssb", flag: "--ssb", sort: check, label: "It is the SS/PBCH block's", hint: "where can a carrier of the width lie"},
+			{name: "within", flag: "--within", label: "Block of spectrum, MHz", hint: "3560-3660, beside the SS/PBCH block", extra: true},
 		},
 		samples: []sample{{"band=n78&place=640000", "a channel number"}, {"band=B3&place=1842.5 MHz&width=20", "a frequency, and the edges"}, {"band=n78&place=3600 MHz&width=40&scs=30&gscn=yes", "the synchronisation raster"}},
 	}

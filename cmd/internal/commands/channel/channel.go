@@ -25,11 +25,13 @@ func Command() *command.Command {
 			"A number or frequency of the uplink is taken for the uplink carrier, any other for the downlink carrier. A number without a band is listed in each band of both technologies that has it.\n\n" +
 			"With --width the carrier is checked against the band in full, and its edges and guard bands are shown. " +
 			"With --gscn the entries of the synchronisation raster whose SS/PBCH block has room between the guard bands of the carrier are listed, or the nearest where no width is given; a NUMBER may then be a GSCN itself. " +
+			"With --ssb the number is that of the SS/PBCH block, which phones mostly show, and the answer is where the carrier can lie. " +
 			"If the place is not allowed, the exit status is 1.",
 		Examples: "spectally channel n78 640000   # where a channel number lies\n" +
 			"spectally channel 1300   # what a number is in each band\n" +
 			"spectally channel B3 1842.5 MHz --width 20   # the channel number of a frequency, and the edges\n" +
 			"spectally channel n78 3600MHz --width 40 --scs 30 --gscn   # also where a UE may find the cell\n" +
+			"spectally channel n78 640032 --ssb --width 80 --within 3560-3660   # where a carrier lies whose block a phone shows\n" +
 			"spectally channel n78 7811 --gscn --explain   # the frequency of a GSCN, with the working",
 		New: func(set *pflag.FlagSet) command.Answer {
 			var f channelFlags
@@ -40,6 +42,12 @@ func Command() *command.Command {
 						return nil, err
 					}
 					return answerNumber(args[0])
+				}
+				if f.ssb {
+					return answerBlock(args, &f)
+				}
+				if f.within != "" {
+					return nil, command.At("--within", errors.New("not without --ssb: it narrows down where the carrier lies"))
 				}
 				c, err := findChannel(args, &f)
 				if err != nil {
@@ -62,17 +70,22 @@ type channelFlags struct {
 	width flags.Width
 	scs   flags.Spacing
 	gscn  bool
+
+	ssb    bool
+	within string
 }
 
 func (f *channelFlags) add(set *pflag.FlagSet) {
 	set.Var(&f.width, "width", "channel bandwidth of the carrier")
 	set.Var(&f.scs, "scs", "subcarrier spacing of the carrier")
+	set.BoolVar(&f.ssb, "ssb", false, "NUMBER or FREQUENCY is that of the SS/PBCH block: where can a carrier of --width lie")
+	set.StringVar(&f.within, "within", "", "with --ssb: the block of spectrum, `LOW-HIGH` in MHz, that the carrier lies in")
 	set.BoolVar(&f.gscn, "gscn", false, "show the synchronisation raster, or take NUMBER for a GSCN")
 }
 
 // alone refuses the flags that need a band.
 func alone(set *pflag.FlagSet) error {
-	for _, name := range [...]string{"width", "scs", "gscn"} {
+	for _, name := range [...]string{"width", "scs", "gscn", "ssb", "within"} {
 		if set.Changed(name) {
 			return command.At("--"+name, errors.New("not beside a number without a band"))
 		}

@@ -18,6 +18,7 @@ var placeRules = map[ca.Rule]bool{
 	ca.RuleChannelNumber:  true,
 	ca.RuleInBand:         true,
 	ca.RuleOnRaster:       true,
+	ca.RuleBlock:          true,
 	ca.RuleRegionalLimit:  true,
 	ca.RuleSharedSpectrum: true,
 }

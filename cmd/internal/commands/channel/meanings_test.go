@@ -53,3 +53,42 @@ func TestMeanings(t *testing.T) {
 		}
 	}
 }
+
+// Where a carrier lies whose block is known: at 3600.48 MHz (GSCN 7916) the block of 7.2 MHz
+// leaves the centre of 217 resource blocks of 30 kHz 35.46 MHz to either side, and a block of
+// spectrum of 3560 to 3660 MHz less than that.
+func TestBlock(t *testing.T) {
+	for args, want := range map[string][6]string{
+		"n78 640032 --ssb --width 80":                    {"7916", "3565.02", "3635.94", "3525.02", "3675.94", "3595.94"},
+		"n78 3600.48MHz --ssb --width 80":                {"7916", "3565.02", "3635.94", "3525.02", "3675.94", "3595.94"},
+		"n78 640032 --ssb --width 80 --within 3560-3660": {"7916", "3600", "3619.995", "3560", "3659.995", "3579.995"},
+		"n41 501204 --ssb --width 60":                    {"", "2526", "2533.38", "2496", "2563.38", "2503.38"},
+	} {
+		var v struct {
+			SSB            struct{ GSCN json.Number }
+			Low            json.Number `json:"centre_low_mhz"`
+			High           json.Number `json:"centre_high_mhz"`
+			Edges, Certain edgeFields
+		}
+		out := commandtest.Must(t, Command(), append([]string{"channel", "--format", "json"}, strings.Fields(args)...)...)
+		if err := json.Unmarshal([]byte(out), &v); err != nil {
+			t.Fatal(err)
+		}
+		if got := [6]string{v.SSB.GSCN.String(), v.Low.String(), v.High.String(), v.Edges.Low.String(), v.Edges.High.String(), v.Certain.Low.String()}; got != want {
+			t.Errorf("%s: %v, want %v", args, got, want)
+		}
+	}
+	for args, want := range map[string]string{
+		"B3 1300 --ssb --width 20":                       "an NR band",
+		"n78 640032 --ssb":                               "not without --width",
+		"n78 640032 --ssb --width 80 --gscn":             "--ssb: not beside --gscn",
+		"n78 640032 --within 3560-3660":                  "not without --ssb",
+		"n78 640032 --ssb --width 80 --within 3560":      "its edges in MHz",
+		"n78 640032 --ssb --width 80 --within 3600-3650": "room in 3600-3650 MHz",
+		"n78 640032 --ssb --width 35":                    "--width: n78 downlink width",
+	} {
+		if status, _, errs := commandtest.Run(Command(), append([]string{"channel"}, strings.Fields(args)...)...); status != 2 || !strings.Contains(errs, want) {
+			t.Errorf("%s: %d %s, want %s", args, status, errs, want)
+		}
+	}
+}
