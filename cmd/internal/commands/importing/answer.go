@@ -6,43 +6,37 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/imports"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/words"
+	"spectally/throughput"
 )
 
 // value is what JSON shows.
 type value struct {
-	Format    string           `json:"format"`
-	Networks  []networkValue   `json:"networks"`
-	Runs      []runValue       `json:"runs"`
-	Transfers []transferValue  `json:"transfers"`
-	Findings  []render.Finding `json:"findings"`
-	Log       *string          `json:"log"` // the tables of a field log; null if there are none
+	Format    string                `json:"format"`
+	Networks  []networkValue        `json:"networks"`
+	Runs      []runValue            `json:"runs"`
+	Transfers []transferValue       `json:"transfers"`
+	Findings  []render.FindingValue `json:"findings"`
+	Log       *string               `json:"log"` // the tables of a field log; null if there are none
 }
 
 type networkValue struct {
-	Text       string         `json:"text"` // the carriers in the notation
-	Carriers   []carrierValue `json:"carriers"`
+	Text string `json:"text"` // the carriers in the notation
+	combination.Value
+	Carriers   []carrierValue `json:"carriers"` // in place of those of the combination
 	Neighbours []cellValue    `json:"neighbours"`
 	Levels     []levelValue   `json:"levels"` // that belong to no carrier
 	Runs       []runValue     `json:"runs"`
 }
 
 type carrierValue struct {
-	Number   int      `json:"number"` // from 1
-	Text     string   `json:"text"`
-	Band     string   `json:"band"`
-	Downlink float64  `json:"dl_mhz"`
-	Uplink   float64  `json:"ul_mhz"`
-	Channel  *int32   `json:"channel"`
-	SSB      *int32   `json:"ssb"`
-	NumberIs string   `json:"number_is"` // "centre", "ssb", "open"; empty without a number
-	Role     string   `json:"role"`
-	PCI      *int     `json:"pci"`
-	RSRP     *float64 `json:"rsrp_dbm"`
-	SINR     *float64 `json:"sinr_db"`
+	combination.Carrier
+	SSB      *int32 `json:"ssb"`
+	NumberIs string `json:"number_is"` // "centre", "ssb", "open"; empty without a number
 }
 
 type cellValue struct {
@@ -59,14 +53,18 @@ type levelValue struct {
 }
 
 type runValue struct {
-	Down       quantity.Decimal `json:"down_mbps"`
-	Up         quantity.Decimal `json:"up_mbps"`
+	Down       *rateValue       `json:"down"` // null where not measured
+	Up         *rateValue       `json:"up"`
 	Idle       quantity.Decimal `json:"idle_ms"`
 	LoadedDown quantity.Decimal `json:"loaded_down_ms"`
 	LoadedUp   quantity.Decimal `json:"loaded_up_ms"`
 	Where      string           `json:"where"`
 	When       string           `json:"when"`
-	Note       string           `json:"note"`
+	Notes      []string         `json:"notes"`
+}
+
+type rateValue struct {
+	Rate quantity.Decimal `json:"mbps"`
 }
 
 type transferValue struct {
@@ -117,13 +115,17 @@ func runs(m *imports.Import) []imports.Run {
 func findings(m *imports.Import) render.Findings {
 	list := render.Findings{}
 	for _, n := range m.Notes {
-		list = append(list, render.Finding{Severity: render.Note, Rule: "import", Carrier: n.About, Message: n.Text})
+		message := n.Text
+		if n.About != "" {
+			message = n.About + ": " + message
+		}
+		list = append(list, render.Finding{Severity: render.Note, Rule: "import", Message: message})
 	}
 	return list
 }
 
 func valueOf(m *imports.Import) value {
-	v := value{Format: string(m.Format), Networks: []networkValue{}, Runs: runValues(m.Runs), Transfers: []transferValue{}, Findings: findings(m)}
+	v := value{Format: string(m.Format), Networks: []networkValue{}, Runs: runValues(m.Runs), Transfers: []transferValue{}, Findings: findings(m).Values()}
 	for i := range m.Networks {
 		v.Networks = append(v.Networks, networkOf(&m.Networks[i]))
 	}
@@ -137,16 +139,15 @@ func valueOf(m *imports.Import) value {
 }
 
 func networkOf(n *imports.Network) networkValue {
-	v := networkValue{Text: n.Combination().String(), Carriers: []carrierValue{}, Neighbours: []cellValue{}, Levels: []levelValue{}, Runs: runValues(n.Runs)}
+	x, err := combination.Of(ca.Assess(n.Combination()))
+	if err != nil { // a pattern that nothing is known of: the carriers are told all the same
+		x = &combination.Answer{Assessment: ca.Assess(n.Combination()), Frames: make([]throughput.Frame, len(n.Carriers))}
+	}
+	v := networkValue{Text: n.Combination().String(), Value: x.Value(), Carriers: []carrierValue{}, Neighbours: []cellValue{}, Levels: []levelValue{}, Runs: runValues(n.Runs)}
 	for i := range n.Carriers {
-		c := &n.Carriers[i]
-		w := carrierValue{Number: i + 1, Text: c.Carrier.String(), Band: c.Band.String(), Downlink: c.Downlink.InMHz(), Uplink: c.Uplink.InMHz(),
-			NumberIs: string(c.Number), Role: c.Role.String(), RSRP: decibels(c.RSRP), SINR: decibels(c.SINR), PCI: identity(c.PCI, c.HasPCI)}
-		if c.HasChannel {
-			w.Channel = new(c.Channel)
-		}
-		if c.SSB != 0 {
-			w.SSB = new(int32(c.SSB))
+		w := carrierValue{Carrier: v.Value.Carriers[i], NumberIs: string(n.Carriers[i].Number)}
+		if ssb := n.Carriers[i].SSB; ssb != 0 {
+			w.SSB = new(int32(ssb))
 		}
 		v.Carriers = append(v.Carriers, w)
 	}
@@ -169,7 +170,17 @@ func networkOf(n *imports.Network) networkValue {
 func runValues(list []imports.Run) []runValue {
 	out := []runValue{}
 	for _, r := range list {
-		out = append(out, runValue{r.Down, r.Up, r.Idle, r.LoadedDown, r.LoadedUp, r.Where, r.When, r.Remark})
+		v := runValue{Idle: r.Idle, LoadedDown: r.LoadedDown, LoadedUp: r.LoadedUp, Where: r.Where, When: r.When, Notes: []string{}}
+		if r.Down.IsGiven() {
+			v.Down = &rateValue{r.Down}
+		}
+		if r.Up.IsGiven() {
+			v.Up = &rateValue{r.Up}
+		}
+		if r.Remark != "" {
+			v.Notes = append(v.Notes, r.Remark)
+		}
+		out = append(out, v)
 	}
 	return out
 }

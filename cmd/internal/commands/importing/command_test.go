@@ -15,7 +15,30 @@ import (
 // TestDemo reads the dump of the demo: EARFCN 1300 is 1815 MHz of B3 and 6300 is 806 MHz of
 // B20 (TS 36.101 Table 5.7.3-1); 3540 MHz can be centre and block of a 100 MHz carrier.
 func TestDemo(t *testing.T) {
-	var v value
+	var v struct {
+		Networks []struct {
+			Text     string
+			Carriers []struct {
+				Role     string
+				PCI      int
+				SSB      *int
+				NumberIs string  `json:"number_is"`
+				RSRP     float64 `json:"rsrp_dbm"`
+				SINR     float64 `json:"sinr_db"`
+				DL       struct {
+					Channel *int
+					Low     float64 `json:"centre_low_mhz"`
+					High    float64 `json:"centre_high_mhz"`
+				}
+			}
+			Totals struct {
+				DL float64 `json:"dl_mhz"`
+			}
+			Valid bool
+		}
+		Findings []any
+		Log      *string
+	}
 	if err := json.Unmarshal([]byte(commandtest.Must(t, Command(), "import", "--demo", "--format", "json")), &v); err != nil {
 		t.Fatal(err)
 	}
@@ -23,11 +46,15 @@ func TestDemo(t *testing.T) {
 		t.Fatalf("%+v", v)
 	}
 	n := v.Networks[0]
-	if c := n.Carriers[2]; c.NumberIs != "open" || *c.SSB != 636000 || c.Channel != nil || c.Role != "pscell" || *c.PCI != 412 || *c.RSRP != -97 || *c.SINR != 14 {
+	// The block of 7.2 MHz leaves the centre of 273 resource blocks of 30 kHz 45.54 MHz to either side.
+	if c := n.Carriers[2]; c.NumberIs != "open" || *c.SSB != 636000 || c.DL.Channel != nil || c.Role != "pscell" || c.PCI != 412 || c.RSRP != -97 || c.SINR != 14 || c.DL.Low != 3494.46 || c.DL.High != 3585.54 {
 		t.Errorf("%+v", c)
 	}
-	if c := n.Carriers[0]; c.NumberIs != "centre" || *c.Channel != 1300 || c.SSB != nil {
+	if c := n.Carriers[0]; c.NumberIs != "centre" || *c.DL.Channel != 1300 || c.SSB != nil {
 		t.Errorf("%+v", c)
+	}
+	if n.Totals.DL != 130 || !n.Valid {
+		t.Errorf("%v MHz, valid %t", n.Totals.DL, n.Valid)
 	}
 	if _, err := ca.Parse(n.Text); err != nil {
 		t.Error(err)
