@@ -50,6 +50,13 @@
 //	               resource blocks at the edge; the uplink is left out without them
 //	extrapolate    true: work out and mark what is outside the validity of the model
 //
+//	[growth]       how the traffic grows; left out where nobody asks
+//	percent_a_year*
+//
+//	[[option]]     a change that the planner thinks of
+//	name*          text, one line
+//	set*           list of settings: ["sector.town.carriers=n78:100 + B3:20"], see Vary
+//
 //	[[sector]]*    one for each kind of sector
 //	name           text, one line; different for each
 //	count          how many sectors are alike, 1 to 100
@@ -93,6 +100,12 @@ type Plan struct {
 	Radios [][]Radio
 	// Coverage is nil where the plan does not ask for it.
 	Coverage *propagation.Coverage
+	// Growth is that of the traffic in per cent a year; 0 where nobody asks.
+	Growth float64
+	// Options are changes that the planner thinks of.
+	Options []Option
+	// Source is the plan as it was written.
+	Source string
 }
 
 // Radio is what a plan says of a radio beyond its capacity.

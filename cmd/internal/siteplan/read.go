@@ -13,9 +13,14 @@ import (
 // Read reads a plan. Everything that is wrong with it is reported at once: the error is
 // of type tomlfile.Problems, in order of line. The name of the file is for messages
 // alone.
-func Read(name string, data []byte) (*Plan, error) {
+func Read(name string, data []byte) (*Plan, error) { return read(name, data, true) }
+
+// readAlone reads a plan and leaves its options aside.
+func readAlone(name string, data []byte) (*Plan, error) { return read(name, data, false) }
+
+func read(name string, data []byte, options bool) (*Plan, error) {
 	f := tomlfile.Parse(name, data)
-	r := reader{plan: new(Plan)}
+	r := reader{plan: &Plan{Source: string(data)}, options: options}
 	r.read(f.Root())
 	if len(f.Problems()) == 0 {
 		r.tryOut(f.Root())
@@ -29,6 +34,7 @@ func Read(name string, data []byte) (*Plan, error) {
 // reader keeps what of a plan belongs to which table.
 type reader struct {
 	plan     *Plan
+	options  bool // reads them
 	sectors  []*tomlfile.Table
 	coverage *tomlfile.Table
 }
@@ -59,6 +65,12 @@ func (r *reader) read(t *tomlfile.Table) {
 	}
 	for _, s := range sectors {
 		r.sector(s, usual, t.Has("environment"))
+	}
+	p.Growth = readGrowth(t)
+	if r.options {
+		r.readOptions(t, p.Source)
+	} else {
+		t.Subs("option", "option", maxOptions)
 	}
 	t.Finish()
 }

@@ -55,7 +55,7 @@ func carriers(t *testing.T, text string) ca.Combination {
 func TestEveryKey(t *testing.T) {
 	got := mustRead(t, everyKey)
 	r := func(num, den int64) exact.Ratio { return exact.Of(num, den) }
-	want := &Plan{
+	want := &Plan{Source: everyKey,
 		Date: "2031-06-03", Place: "Lock", Author: "K. Aldous", Notes: []string{"One.", "Two."},
 		Site: site.Site{
 			Name: "Weir",

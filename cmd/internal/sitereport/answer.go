@@ -40,6 +40,7 @@ func (s *study) document() []render.Block {
 	for i := range s.capacity.Sectors {
 		doc = append(doc, s.sectorPart(i)...)
 	}
+	doc = append(doc, s.optionPart()...)
 	doc = append(doc, s.changePart()...)
 	doc = append(doc, s.buildPart()...)
 	doc = append(doc, s.coveragePart()...)

@@ -40,7 +40,7 @@ func TestParts(t *testing.T) {
 		}
 		return names
 	}
-	if got, want := parts(siteplan.Demo()), []string{"The site", "Sector “town”", "Sector “marsh road”", "What would add most", "Builds side by side", "Coverage", "What the figures rest on"}; !slices.Equal(got, want) {
+	if got, want := parts(siteplan.Demo()), []string{"The site", "Sector “town”", "Sector “marsh road”", "What the planner thinks of", "What would add most", "Builds side by side", "Coverage", "What the figures rest on"}; !slices.Equal(got, want) {
 		t.Errorf("parts %q, want %q", got, want)
 	}
 	if got, want := parts("name = 'T'\nenvironment = 'rural'\n[[sector]]\n[[sector.radio]]\ncarriers = 'n78:100'\nports = '2T2R'\n"), []string{"The site", "Sector 1", "What would add most", "Builds side by side", "What the figures rest on"}; !slices.Equal(got, want) {

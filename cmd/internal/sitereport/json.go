@@ -20,6 +20,8 @@ type siteValue struct {
 	Builds      []buildValue      `json:"builds"`
 	PortsChange []string          `json:"ports_change"`
 	PortsKeep   []string          `json:"ports_keep"`
+	Options     []comparedValue   `json:"options"` // the plan itself first; none if it has no options
+	Growth      *growth           `json:"growth"`
 	Coverage    *coverageValue    `json:"coverage"`
 	Assumptions []assumptionValue `json:"assumptions"`
 	Cautions    []string          `json:"cautions"`

@@ -21,6 +21,7 @@ type study struct {
 	builds   []site.Build
 	together []*combination.Answer // of the carriers of each sector, for one phone
 	reaches  []reach
+	options  []compared // the plan itself first; none if it has no options
 }
 
 var directions = [...]bands.Direction{bands.Downlink, bands.Uplink}
@@ -46,6 +47,15 @@ func newStudy(p *siteplan.Plan) (*study, error) {
 			return nil, err
 		}
 		s.together = append(s.together, x)
+	}
+	if len(p.Options) > 0 {
+		list := []Variant{{Name: "the plan", Plan: p}}
+		for _, o := range p.Options {
+			list = append(list, Variant{o.Name, o.Settings, o.Plan})
+		}
+		if s.options, err = compare(list); err != nil {
+			return nil, err
+		}
 	}
 	return s, s.reach()
 }

@@ -18,7 +18,7 @@ func (s *study) value() *siteValue {
 			Backhaul: valueOfBackhaul(&c.Backhaul), Users: valueOfUsers(&c.Users), Volume: valueOfVolume(&c.Volume),
 		},
 		Limits: []limitValue{}, WhatIf: []changeValue{}, PortsChange: changes, PortsKeep: keeps,
-		Coverage: s.coverageValue(), Assumptions: []assumptionValue{}, Cautions: s.cautions(), Sources: present(s.sources()), Working: present(s.working()),
+		Coverage: s.coverageValue(), Options: comparedValues(s.options), Growth: s.growthValue(), Assumptions: []assumptionValue{}, Cautions: s.cautions(), Sources: present(s.sources()), Working: present(s.working()),
 	}
 	for i := range c.Sectors {
 		v.Sectors = append(v.Sectors, s.sectorValue(i))

@@ -26,16 +26,18 @@ type Many struct {
 func Command(many Many) *command.Command {
 	return &command.Command{
 		Name:  "site",
-		Usage: "FILE",
+		Usage: "FILE …",
 		Short: "what a site can carry: peaks, busy hour, users, data, backhaul, builds, coverage",
 		Long: "Reads a site plan and works out, for each carrier, each sector and the site, what one phone and the cell can have at most, the mean of the busy hour with the efficiency it rests on and where that is from, and the rate at the cell edge; then how many users that serves, how much data it moves, what the backhaul needs, what limits, and what single changes would add. The same spectrum with 2, 4, 8, 32 and 64 ports stands side by side, and with a [coverage] table how far each carrier reaches.\n\n" +
 			"FILE is a TOML file, or - for standard input. --template prints one to fill in, with every key explained. If something is wrong with it, every problem is reported on a line of its own, with the line of the file, and there is no answer.\n\n" +
+			"Several files stand side by side, with what each has more than the first, and so does one plan with itself under --set KEY=VALUE, once for each variant: load_percent=80, backhaul.link=10 Gbit/s, sector.NAME.carriers=n78:100, sector.NAME.radio.NAME.ports=8T8R; several settings of one variant have a semicolon between them. A plan may keep its variants as [[option]] tables, and with [growth] it says when each sector is full.\n\n" +
 			"--csv reads many sites from rows of CSV with a header, a carrier of a sector in each and the rows of a site together. Its columns are " + many.Columns + ": the keys of a plan, and an empty field repeats what the rows before say of the site or sector. " +
 			"Each site becomes a row; CSV and JSON are written as they are worked out. A row that cannot be used is told with its line, its site is left out, and the exit status is 1.\n\n" +
 			"It is a planning estimate, no licence to transmit and no assessment of safety. The exit status is 0 as soon as there is an answer; with --check it is 1 if the link does not carry what the site needs.",
 		Examples: "spectally site --demo   # the plan of an invented site\n" +
 			"spectally site --demo --format html   # the same as a page\n" +
 			"spectally site --template   # a plan to fill in\n" +
+			"spectally site --demo --set sector.town.load_percent=90   # the plan beside itself under a setting\n" +
 			"spectally site --demo --explain --format markdown   # with the working",
 		Saves: true,
 		New: func(set *pflag.FlagSet) command.Answer {
@@ -43,6 +45,8 @@ func Command(many Many) *command.Command {
 			f.Add(set, "answer for the plan of an invented site with three sectors", "print a plan to fill in, in place of an answer")
 			rows := set.String("csv", "", "answer for the many sites of a CSV `FILE`, or - for standard input")
 			check := set.Bool("check", false, "exit with status 1 if the link does not carry what the site needs")
+			var settings settings
+			set.Var(&settings, "set", "compare the plan with itself under settings, such as sector.town.carriers=n78:100; may be given several times")
 			plan := userfile.Kind[*siteplan.Plan]{
 				Noun: "plan", Name: "site plan", Flags: "--demo, --template or --csv",
 				Demo: siteplan.Demo, Template: siteplan.Template, Read: siteplan.Read,
@@ -54,6 +58,9 @@ func Command(many Many) *command.Command {
 				if f.Template {
 					return plan.Fill(env, args, &f)
 				}
+				if len(args) > 1 || len(settings.list) > 0 {
+					return sideBySide(&plan, env, args, &f, settings.list)
+				}
 				read, err := plan.Open(env, args, &f)
 				if err != nil {
 					return nil, err
@@ -64,6 +71,9 @@ func Command(many Many) *command.Command {
 		Offers: command.OneFile("toml"),
 	}
 }
+
+// errSet is told where settings and several plans are asked for.
+var errSet = errors.New("not beside several FILEs: it makes variants of one plan")
 
 func planAnswer(plan *siteplan.Plan, check bool) (*render.Answer, error) {
 	answer, err := sitereport.Answer(plan)
