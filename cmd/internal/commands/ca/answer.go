@@ -120,6 +120,15 @@ func (c *found) placeTable() *render.Table {
 	}}
 	for i := range c.Carriers {
 		p := &c.Carriers[i]
+		if !p.Centres.IsZero() { // only its SS/PBCH block is known
+			name := "downlink, within"
+			if p.Info.Duplex == bands.TDD {
+				name = "both, within"
+			}
+			all, _ := p.Possible()
+			low, high := figures.EdgesText(all)
+			t.Rows = append(t.Rows, []string{strconv.Itoa(i + 1), name, "", "", low, high})
+		}
 		for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
 			if p.CentreIn(d) == 0 {
 				continue
