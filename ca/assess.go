@@ -79,6 +79,9 @@ func (a *Assessment) RuleFindings() []Finding { return a.rules }
 
 // assessAs answers for a name with its carriers; none if their widths are not known.
 func assessAs(n Name, c Combination) *Assessment {
+	if n.IsZero() {
+		return Assess(c)
+	}
 	a := &Assessment{}
 	if len(c) > 0 {
 		a = Assess(c)

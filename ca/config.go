@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/data"
 )
 
 // n41 and n90: every configuration with band n41 holds for n90 too and is not
@@ -16,12 +17,25 @@ var (
 
 // Configuration is a configuration that the standard lists. It is a handle on
 // the list: making and copying it costs nothing, its details are read when they
-// are asked for. The zero Configuration is none; its methods must not be called.
+// are asked for. The zero Configuration is none.
 type Configuration struct {
 	list  *list
 	entry *entry
 	as90  bool // a configuration with n41, looked up for n90
 }
+
+// IsZero tells whether c is no configuration.
+func (c Configuration) IsZero() bool { return c.entry == nil }
+
+// record is what the list has of the configuration; empty for the zero Configuration.
+func (c Configuration) record() *entry {
+	if c.entry == nil {
+		return &noEntry
+	}
+	return c.entry
+}
+
+var noEntry = entry{table: &data.ListTable{}}
 
 // Find looks a configuration up by its name. Where the standard lists a name
 // more than once, with different uplinks, it returns the first; [FindAll]
@@ -131,7 +145,7 @@ func (c Configuration) band(id bands.ID) bands.ID {
 
 // Name returns the name in its canonical form.
 func (c Configuration) Name() Name {
-	n := Name{c.entry.name, c.entry.kind}
+	n := Name{c.record().name, c.record().kind}
 	if c.as90 {
 		n.text = swapBand(n, bandN41, bandN90)
 	}
@@ -145,36 +159,39 @@ func (c Configuration) hasName() bool { return !c.as90 || c.Name().text != "" }
 // Printed returns the name as the table prints it. It differs from Name for the
 // few whose components the table does not put in order.
 func (c Configuration) Printed() string {
-	if p, ok := c.list.printed[c.entry.name]; ok {
+	if c.IsZero() {
+		return ""
+	}
+	if p, ok := c.list.printed[c.record().name]; ok {
 		return p
 	}
-	return c.entry.name
+	return c.record().name
 }
 
 // Kind tells what the configuration is.
-func (c Configuration) Kind() Kind { return c.entry.kind }
+func (c Configuration) Kind() Kind { return c.record().kind }
 
 // Carriers returns the number of downlink carriers.
-func (c Configuration) Carriers() int { return int(c.entry.carriers) }
+func (c Configuration) Carriers() int { return int(c.record().carriers) }
 
 // Source is the table that lists the configuration.
-func (c Configuration) Source() bands.Source { return c.entry.table.Source }
+func (c Configuration) Source() bands.Source { return c.record().table.Source }
 
 // Table says in a few words what the table of Source holds.
-func (c Configuration) Table() string { return c.entry.table.Title }
+func (c Configuration) Table() string { return c.record().table.Title }
 
 // Note returns what the notes of the table add, in our words; parts are
 // separated by "; ". Empty for most configurations.
-func (c Configuration) Note() string { return c.entry.line(" note ") }
+func (c Configuration) Note() string { return c.record().line(" note ") }
 
 // Doubt says where the reading of the table is not certain. Empty for most
 // configurations.
-func (c Configuration) Doubt() string { return c.entry.line(" doubt ") }
+func (c Configuration) Doubt() string { return c.record().line(" doubt ") }
 
 // SingleUplink tells, for EN-DC of two bands and of one, whether a UE may be
 // limited to one uplink: "Yes", "No", "N/A", or the pair of bands for which it may,
 // as printed ("DC_3_n78"). Empty where the table does not say.
-func (c Configuration) SingleUplink() string { return c.entry.line(" single ") }
+func (c Configuration) SingleUplink() string { return c.record().line(" single ") }
 
 // line returns the rest of the line that begins with key.
 func (e *entry) line(key string) string {

@@ -66,6 +66,9 @@ type Place struct{ Component, Block, Carrier int }
 // The error is a [bands.ValueError]: the widths do not have the components,
 // sub-blocks and carriers of the name.
 func Admit(n Name, w Widths) (Admission, error) {
+	if n.IsZero() {
+		return Admission{}, partError("", "a name such as CA_3A-7A")
+	}
 	if (n.kind == KindENDC || n.kind == KindNEDC) && !withinOneBand(n) {
 		return admitMembers(n, w)
 	}
@@ -106,8 +109,8 @@ func admit(n Name, components []Component, w Widths) (Admission, error) {
 // Admit is [Admit] with a configuration that has been looked up.
 func (c Configuration) Admit(w Widths) (Admission, error) {
 	n := c.Name()
-	if (n.kind == KindENDC || n.kind == KindNEDC) && !withinOneBand(n) {
-		return admitMembers(n, w)
+	if n.IsZero() || (n.kind == KindENDC || n.kind == KindNEDC) && !withinOneBand(n) {
+		return Admit(n, w)
 	}
 	return c.admit(n, n.Components(), w, false)
 }

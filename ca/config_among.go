@@ -51,7 +51,7 @@ type NamedBlock struct {
 // taking the name to pieces. A supplementary uplink is one of them.
 func (c Configuration) NamedBlocks() iter.Seq[NamedBlock] {
 	return func(yield func(NamedBlock) bool) {
-		for s := scanName(c.entry.name); ; {
+		for s := scanName(c.record().name); ; {
 			p, ok := s.next()
 			if !ok {
 				return

@@ -19,6 +19,8 @@ import (
 func Widest(n Name) (Widths, bool) {
 	components := n.Components()
 	switch {
+	case n.IsZero():
+		return Widths{}, false
 	case n.kind == KindLTE || n.kind == KindNR:
 		w := bandWidths(components[0].Band).widest()
 		return widthsOf(components, [][]int32{{w}}), w != 0

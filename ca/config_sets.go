@@ -199,13 +199,13 @@ var setTables = map[string]string{
 // NR-DC, that of clause 5.3B for EN-DC and NE-DC in one band; nil if it has no
 // sets of its own.
 func (c Configuration) setEntry() (*entry, bands.Source) {
-	e := c.entry
+	e := c.record()
 	switch e.kind {
 	case KindNRDC:
 		e = nrList().find("CA_" + strings.TrimPrefix(e.name, "DC_"))
 	case KindENDC, KindNEDC:
 		l := endcIntraList()
-		for e = l.find(e.name); e != nil && !e.holdsSets(c.entry); e = l.another(e) {
+		for e = l.find(e.name); e != nil && !e.holdsSets(c.record()); e = l.another(e) {
 		}
 	}
 	if e == nil {

@@ -34,7 +34,7 @@ type Uplink struct {
 // an uplink that is listed brings its fallbacks (TS 36.101 clause 5.6A.1, TS
 // 38.101-1 clause 5.5A.0).
 func (c Configuration) Uplinks() []Uplink {
-	line := c.entry.line(" ul ")
+	line := c.record().line(" ul ")
 	if line == "" {
 		return nil
 	}
@@ -109,7 +109,7 @@ func readUplinkName(text string) Name {
 // transmit alone. That rule is not applied where the table has a note on the
 // uplink: the note decides.
 func (c Configuration) AllowsUplink(n Name) (Uplink, bool) {
-	line := c.entry.line(" ul ")
+	line := c.record().line(" ul ")
 	for field := range strings.FieldsSeq(line) {
 		text, _, _ := strings.Cut(field, ":")
 		if c.as90 || text == n.text || text == strings.TrimSuffix(n.text, "A") {
@@ -129,7 +129,7 @@ func (c Configuration) AllowsUplink(n Name) (Uplink, bool) {
 	alone := n.kind == KindLTE || n.kind == KindNR
 	if alone && (c.Kind() == KindLTECA || c.Kind() == KindNRCA) && !strings.Contains(c.Note(), "uplink") {
 		for _, k := range n.Components() {
-			if c.entry.has(k.Band) {
+			if c.record().has(k.Band) {
 				return Uplink{}, true
 			}
 		}

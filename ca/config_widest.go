@@ -15,12 +15,12 @@ func (c Configuration) MaxDL() bands.Frequency {
 	if c.as90 {
 		return bands.Frequency(c.widestUnits()) * widthUnit
 	}
-	w := c.entry.widest.Load()
+	w := c.record().widest.Load()
 	if w == 0 {
 		if w = c.widestUnits(); w == 0 {
 			w = -1
 		}
-		c.entry.widest.Store(w)
+		c.record().widest.Store(w)
 	}
 	return bands.Frequency(max(w, 0)) * widthUnit
 }
@@ -29,11 +29,11 @@ func (c Configuration) widestUnits() int32 {
 	if e, _ := c.setEntry(); e != nil {
 		return c.widestOf(e)
 	}
-	if c.entry.kind != KindENDC && c.entry.kind != KindNEDC {
+	if c.record().kind != KindENDC && c.record().kind != KindNEDC {
 		return 0
 	}
-	if lte := memberText(c.entry.name, bands.LTE); lte != "" && !c.entry.shares() {
-		return c.addKnown(c.widestMember(lte, KindLTECA), c.widestMember(memberText(c.entry.name, bands.NR), KindNRCA))
+	if lte := memberText(c.record().name, bands.LTE); lte != "" && !c.record().shares() {
+		return c.addKnown(c.widestMember(lte, KindLTECA), c.widestMember(memberText(c.record().name, bands.NR), KindNRCA))
 	}
 	return c.widestShared()
 }

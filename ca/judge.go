@@ -34,7 +34,10 @@ func (a *Assessment) judge(list []Listing, complete bool) *lists {
 	j := &judgement{a, lists{listings: list, complete: complete, findings: slices.Clip(a.rules)}}
 	j.decide()
 	switch {
+	case len(j.Carriers) == 0 && j.Name.IsZero():
+		j.say(Error, RuleCarrierCount, bands.Source{}, "There are no carriers.")
 	case j.decisive == nil:
+		j.refuseNameless()
 	case j.broken == RuleListed:
 		j.refuse()
 	case j.broken == RuleBandwidthSet:
@@ -91,6 +94,14 @@ func (j *judgement) hold(l *Listing) {
 		j.say(Note, RuleBandwidthSet, l.Admission.Source, "In set "+strconv.Itoa(limit.BCS)+" of "+l.Name.String()+" the width "+limit.Width.String()+": "+limit.Limit.String()+".")
 	}
 	j.checkUplink(l)
+}
+
+// refuseNameless says that several carriers form nothing that could be listed, unless a
+// rule says why.
+func (j *judgement) refuseNameless() {
+	if len(j.listings) == 0 && len(j.Carriers) > 1 && !slices.ContainsFunc(j.rules, isError) {
+		j.say(Error, RuleListed, bands.Source{}, "The carriers form no configuration that has a name, so none that is listed.")
+	}
 }
 
 // refuseWidths says why no set of a configuration admits the widths, unless it is that
