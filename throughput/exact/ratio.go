@@ -73,8 +73,11 @@ func (r Ratio) Cmp(s Ratio) int {
 	return 0
 }
 
-// Round returns the integer nearest to r; halves go up.
+// Round returns the integer nearest to r; halves go up. It is 0 if r is not given.
 func (r Ratio) Round() int64 {
+	if r.Den == 0 {
+		return 0
+	}
 	q, rest := r.Num/r.Den, r.Num%r.Den
 	if rest < 0 {
 		q, rest = q-1, rest+r.Den
