@@ -43,6 +43,7 @@ func Analyse(l *Log) *Report {
 	var sources sourceList
 	for i := range l.Networks {
 		n := analyseNetwork(&l.Networks[i])
+		n.report.Walk = n.walk(l)
 		evidence[i] = n.evidence()
 		r.Networks = append(r.Networks, n.report)
 		r.Comparison = append(r.Comparison, compared(&n.report))

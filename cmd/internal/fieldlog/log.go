@@ -10,6 +10,7 @@
 //	place     text, one line
 //	author    text, one line
 //	notes     text, or a list of texts
+//	site      table: lat, lon in degrees: where the antennas are, for the runs' distances
 //
 //	[[network]]*            one for each network
 //	name*     text, one line, different for each network
@@ -53,6 +54,10 @@
 //	loaded_down_ms, loaded_up_ms   under download, under upload
 //	where     text, one line
 //	when      18:05, or 2031-05-14 18:05
+//	distance_m              from the site; or instead
+//	lat, lon  degrees
+//	rsrp, sinr              of the serving cell there, dBm and dB
+//	carriers  numbers of the carriers that were active: [1, 2]
 //	notes     text, or a list of texts
 //
 //	[[network.transfer]]    one for each file
@@ -79,6 +84,7 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/cmd/internal/claim"
+	"spectally/cmd/internal/geodesic"
 	"spectally/cmd/internal/quantity"
 )
 
@@ -99,7 +105,8 @@ type Log struct {
 	Date     string // 2031-05-14; empty if not given
 	Place    string
 	Author   string
-	Notes    []string // paragraphs
+	Notes    []string        // paragraphs
+	Site     *geodesic.Point // where the antennas are; nil if it is not known
 	Networks []Network
 	Claims   []Claim
 }
@@ -147,6 +154,7 @@ type Run struct {
 	Down, Up                   quantity.Decimal // Mbit/s
 	Idle, LoadedDown, LoadedUp quantity.Decimal // round-trip times in ms
 	Where, When                string
+	Spot                       Spot
 	Notes                      []string
 }
 

@@ -20,7 +20,7 @@ func (n *network) measure() {
 	for i := range n.log.Runs {
 		run := &n.log.Runs[i]
 		out := RunReport{
-			Number: i + 1, Where: run.Where, When: run.When, Notes: present(run.Notes),
+			Number: i + 1, Where: run.Where, When: run.When, SpotReport: spotReport(&run.Spot), Notes: present(run.Notes),
 			Idle: run.Idle, LoadedDown: run.LoadedDown, LoadedUp: run.LoadedUp,
 			Added:      Loaded{float(added(run.LoadedDown.Rat(), run.Idle.Rat())), float(added(run.LoadedUp.Rat(), run.Idle.Rat()))},
 			RoundTrips: Loaded{float(roundTrips(run.LoadedDown.Rat())), float(roundTrips(run.LoadedUp.Rat()))},

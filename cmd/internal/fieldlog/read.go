@@ -29,6 +29,10 @@ func readLog(t *tomlfile.Table, l *Log) {
 	l.Place, _ = t.Text("place", tomlfile.Optional, "a line of text")
 	l.Author, _ = t.Text("author", tomlfile.Optional, "a line of text")
 	l.Notes = t.Prose("notes", "text")
+	if site := t.Sub("site"); site != nil {
+		l.Site = readPlace(site)
+		site.Finish()
+	}
 	networks := t.Subs("network", "network", maxNetworks)
 	if !t.Has("network") {
 		t.Missing("network", "one table at least under the header [[network]]")
@@ -86,7 +90,7 @@ func readNetwork(t *tomlfile.Table, before []Network) Network {
 		n.Neighbours = append(n.Neighbours, readNeighbour(r))
 	}
 	for _, r := range t.Subs("run", "network.run", maxRuns) {
-		n.Runs = append(n.Runs, readRun(r))
+		n.Runs = append(n.Runs, readRun(r, len(n.Carriers)))
 	}
 	for _, r := range t.Subs("transfer", "network.transfer", maxTransfers) {
 		n.Transfers = append(n.Transfers, readTransfer(r))
@@ -126,7 +130,8 @@ const (
 	maxTime = 10_000_000 // seconds
 )
 
-func readRun(t *tomlfile.Table) Run {
+// readRun reads a run over so many carriers.
+func readRun(t *tomlfile.Table, carriers int) Run {
 	var r Run
 	r.Down, _ = t.Number("down", tomlfile.Optional, 0, maxMbps, "a rate in Mbit/s")
 	r.Up, _ = t.Number("up", tomlfile.Optional, 0, maxMbps, "a rate in Mbit/s")
@@ -136,6 +141,7 @@ func readRun(t *tomlfile.Table) Run {
 	if !t.Has("down") && !t.Has("up") && !t.Has("idle_ms") && !t.Has("loaded_down_ms") && !t.Has("loaded_up_ms") {
 		t.Missing("figure", "one at least of down, up, idle_ms, loaded_down_ms and loaded_up_ms")
 	}
+	r.Spot = readSpot(t, carriers)
 	r.Where, r.When, r.Notes = readCircumstances(t)
 	t.Finish()
 	return r

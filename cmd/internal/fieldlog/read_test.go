@@ -30,6 +30,7 @@ var compare = cmp.Options{
 	cmp.Comparer(func(a, b quantity.Decimal) bool { return a == b }),
 	cmp.Comparer(func(a, b quantity.Size) bool { return a == b }),
 	cmp.Comparer(func(a, b ca.Carrier) bool { return a == b }),
+	cmp.Comparer(func(a, b ca.Level) bool { return a == b }),
 }
 
 func decimal(tb testing.TB, s string) quantity.Decimal {

@@ -5,6 +5,7 @@ import (
 	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/walk"
 )
 
 // Report is what a log means. Its fields are those of the JSON output. A figure that
@@ -47,6 +48,9 @@ type NetworkReport struct {
 	Transfers   []TransferReport   `json:"transfers"`
 	Cells       CellsReport        `json:"cells"`
 	Radios      []RadioReport      `json:"radios"`
+	// Walk is what the runs with a distance, a place or a level tell as samples of a walk;
+	// null if there are none.
+	Walk *walk.Report `json:"walk"`
 }
 
 // DeviceReport is the phone or modem. Zero figures are not given.

@@ -5,14 +5,26 @@ import (
 	"spectally/cmd/internal/render"
 )
 
+// SpotReport is where a run was made, and what the phone showed there; null where it is
+// not known.
+type SpotReport struct {
+	Distance *float64 `json:"distance_m"`
+	Lat      *float64 `json:"lat"`
+	Lon      *float64 `json:"lon"`
+	RSRP     *float64 `json:"rsrp_dbm"`
+	SINR     *float64 `json:"sinr_db"`
+	Carriers []int    `json:"carriers"` // that were active; all if there are none
+}
+
 // RunReport is one speed test.
 type RunReport struct {
-	Number int      `json:"number"` // from 1
-	Where  string   `json:"where"`
-	When   string   `json:"when"`
-	Notes  []string `json:"notes"`
-	Down   *Reached `json:"down"` // null where not measured
-	Up     *Reached `json:"up"`
+	Number int    `json:"number"` // from 1
+	Where  string `json:"where"`
+	When   string `json:"when"`
+	SpotReport
+	Notes []string `json:"notes"`
+	Down  *Reached `json:"down"` // null where not measured
+	Up    *Reached `json:"up"`
 	// Latencies as they were written; null where not measured.
 	Idle       quantity.Decimal `json:"idle_ms"`
 	LoadedDown quantity.Decimal `json:"loaded_down_ms"`

@@ -9,6 +9,7 @@ import (
 	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/walkreport"
 )
 
 var kindWords = map[string]string{
@@ -43,6 +44,9 @@ func networkPart(n *fieldlog.NetworkReport) []render.Block {
 	part = append(part, transferBlocks(n)...)
 	part = append(part, cellBlocks(n)...)
 	part = append(part, radioBlocks(n)...)
+	if n.Walk != nil {
+		part = append(part, walkreport.Blocks(n.Walk)...)
+	}
 	return append(part, render.List{Kind: render.Assumptions, Items: ownAssumptions(n)})
 }
 

@@ -129,7 +129,7 @@ const (
 // read reads the fields of the row; the result is the reason why it cannot be used.
 func (f *File) read() string {
 	s := &f.sample
-	*s = empty()
+	*s = Empty()
 	for _, part := range [...]func(*Sample) string{f.readTime, f.readPlace, f.readNetwork, f.readCell, f.readLevels, f.readRates} {
 		if fault := part(s); fault != "" {
 			return fault

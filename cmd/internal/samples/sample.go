@@ -74,6 +74,7 @@ func (s *Sample) Seen() bool {
 	return s.Serving != nil || s.PCI != Missing || s.RSRP != None
 }
 
-func empty() Sample {
+// Empty is a sample of which nothing is known.
+func Empty() Sample {
 	return Sample{PCI: Missing, RSRP: None, RSRQ: None, SINR: None, Down: Missing, Up: Missing, Latency: Missing}
 }

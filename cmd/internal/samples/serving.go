@@ -49,14 +49,27 @@ type Carrier struct {
 
 // parseServing reads carriers in the notation. A width may be missing.
 func parseServing(text string, yields map[string]*yield) (*Serving, error) {
-	s := &Serving{}
 	c, err := ca.Parse(text)
 	if err != nil {
+		s := &Serving{}
 		if s.parseBands(text) {
 			return s, nil
 		}
 		return nil, err
 	}
+	return newServing(c, yields)
+}
+
+// NewServing makes carriers that serve of a combination, which is not empty.
+func NewServing(c ca.Combination) (*Serving, error) {
+	if len(c) == 0 {
+		return nil, &bands.ValueError{Param: "number of carriers", Got: "0", Allowed: "1 and more"}
+	}
+	return newServing(c, map[string]*yield{})
+}
+
+func newServing(c ca.Combination, yields map[string]*yield) (*Serving, error) {
+	s := &Serving{}
 	combination := make(ca.Combination, len(c))
 	for i := range c {
 		carrier, err := newCarrier(c[i])

@@ -1,37 +1,70 @@
 package stats
 
 import (
+	"encoding/binary"
 	"math/bits"
 	"slices"
 )
 
 // bag holds numbers in pieces, so that it grows without being copied and wastes little
 // however few there are.
-type bag[T int16 | int32] [][]T
+type bag [][]int16
 
 const (
 	firstPiece = 8
 	mostPiece  = 1024
 )
 
-func (b *bag[T]) add(v T) {
+func (b *bag) add(v int16) {
 	last := len(*b) - 1
 	if last < 0 || len((*b)[last]) == cap((*b)[last]) {
 		size := firstPiece
 		if last >= 0 {
 			size = min(2*cap((*b)[last]), mostPiece)
 		}
-		*b = append(*b, make([]T, 0, size))
+		*b = append(*b, make([]int16, 0, size))
 		last++
 	}
 	(*b)[last] = append((*b)[last], v)
 }
 
 // all hands out every number.
-func (b bag[T]) all(yield func(T) bool) {
+func (b bag) all(yield func(int16) bool) {
 	for _, piece := range b {
 		for _, v := range piece {
 			if !yield(v) {
+				return
+			}
+		}
+	}
+}
+
+// packed is a bag of numbers that are not negative, each in as few bytes as it needs.
+type packed [][]byte
+
+// mostPacked is how many bytes a number needs at most.
+const mostPacked = binary.MaxVarintLen32
+
+func (b *packed) add(v int32) {
+	last := len(*b) - 1
+	if last < 0 || len((*b)[last])+mostPacked > cap((*b)[last]) {
+		size := 4 * firstPiece
+		if last >= 0 {
+			size = min(2*cap((*b)[last]), 2*mostPiece)
+		}
+		*b = append(*b, make([]byte, 0, size))
+		last++
+	}
+	(*b)[last] = binary.AppendUvarint((*b)[last], uint64(v))
+}
+
+// all hands out every number.
+func (b packed) all(yield func(int32) bool) {
+	for _, piece := range b {
+		for len(piece) > 0 {
+			v, n := binary.Uvarint(piece)
+			piece = piece[n:]
+			if !yield(int32(v)) {
 				return
 			}
 		}

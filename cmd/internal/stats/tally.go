@@ -21,7 +21,7 @@ type Levels struct {
 	low    int16
 	span   int32
 	n      int64
-	few    bag[int16]
+	few    bag
 	counts []uint32 // in place of few, once that is as large
 }
 
@@ -108,7 +108,7 @@ const sketchDigits = 3
 // second.
 type Rates struct {
 	n      int64
-	few    bag[int32]
+	few    packed
 	sketch *hdrhistogram.Histogram // in place of few, if there are too many
 }
 

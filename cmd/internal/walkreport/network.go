@@ -15,8 +15,21 @@ func networkPart(n *walk.Network, site *walk.Site) []render.Block {
 	if name == "" {
 		name = "All samples"
 	}
+	return append([]render.Block{render.Part{Text: name, Detail: words.Counted(int(n.Samples), "sample")}}, networkBlocks(n, site)...)
+}
+
+// Blocks are those about the one network of a report, for a part of another document.
+func Blocks(r *walk.Report) []render.Block {
+	if len(r.Networks) == 0 {
+		return nil
+	}
+	n := &r.Networks[0]
+	doc := []render.Block{render.Section("Along the way"), render.Paragraph(words.Counted(int(n.Samples), "run") + " with a place or a level, taken as samples of a walk. So few tell little: mind the ranges.")}
+	return append(append(doc, networkBlocks(n, r.Site)...), render.List{Kind: render.Cautions, Items: r.Cautions})
+}
+
+func networkBlocks(n *walk.Network, site *walk.Site) []render.Block {
 	doc := []render.Block{
-		render.Part{Text: name, Detail: words.Counted(int(n.Samples), "sample")},
 		trace(n), plan(n, site), distributions(n),
 		binTable("Rate by SINR", "SINR", "dB", n.BySINR), binTable("Rate by RSRP", "RSRP", "dBm", n.ByRSRP),
 	}

@@ -16,7 +16,7 @@ import (
 )
 
 // Files are how the command reads files.
-func Files() walk.Files { return walk.Files{Read: read, Track: track} }
+func Files() walk.Files { return walk.Files{Read: read, Track: track, Bound: boundMemory} }
 
 // usualMemory is how much memory a run keeps to, as far as it can; the environment
 // variable GOMEMLIMIT goes before. Below that garbage is left longer than usual: what is
@@ -26,6 +26,7 @@ const (
 	usualGarbage = 400 // per cent
 )
 
+// boundMemory keeps to it until the function that it returns is called.
 func boundMemory() func() {
 	if os.Getenv("GOMEMLIMIT") != "" {
 		return func() {}
@@ -45,7 +46,6 @@ type input struct {
 
 // read hands the files to a function, one after the other.
 func read(env *command.Env, paths []string, take func(name string, in io.Reader, rows *batch.Progress) error) error {
-	defer boundMemory()()
 	var list []input
 	defer func() {
 		for _, in := range list {

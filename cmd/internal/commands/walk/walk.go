@@ -27,6 +27,9 @@ type Files struct {
 	// Read hands each file to a function, unpacked, in order; - is standard input. The
 	// function counts the rows that it has read.
 	Read func(env *command.Env, paths []string, take func(name string, in io.Reader, rows *batch.Progress) error) error
+	// Bound keeps the memory of a run to a bound, until the function that it returns is
+	// called.
+	Bound func() func()
 	// Track opens the file of a track.
 	Track func(path string) (io.ReadCloser, error)
 }
@@ -65,6 +68,9 @@ func (f *flags) answer(env *command.Env, args []string, files Files) (*render.An
 	set, err := f.settings(files)
 	if err != nil {
 		return nil, err
+	}
+	if files.Bound != nil {
+		defer files.Bound()()
 	}
 	run := &run{collector: walk.New(set), reader: samples.Reader{Map: f.mapping}}
 	switch {
