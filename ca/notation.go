@@ -64,6 +64,9 @@ func parseInto(list Combination, s string) (Combination, error) {
 			err = &bands.ValueError{Param: "number of carriers", Got: strconv.Itoa(total), Allowed: "1 to " + strconv.Itoa(maxCarriers)}
 		}
 		if err != nil {
+			if several := joinedByPlus(text); several != "" {
+				err = &bands.ValueError{Param: carrierParam, Got: text, Allowed: "carriers with + between them", Nearest: several}
+			}
 			return nil, &NotationError{Carrier: i, Text: strings.TrimSpace(text), Err: err}
 		}
 		for first := *c; count > 1; count-- {
@@ -74,6 +77,25 @@ func parseInto(list Combination, s string) (Combination, error) {
 		}
 		s = rest
 	}
+}
+
+// joinedByPlus is a text of several carriers with blanks between them, as it has to be
+// written; empty if it is none.
+func joinedByPlus(text string) string {
+	var list []string
+	for word := range strings.FieldsSeq(text) {
+		if n := len(list) - 1; n >= 0 && !strings.Contains(word, ":") {
+			list[n] += word
+		} else {
+			list = append(list, word)
+		}
+	}
+	for _, text := range list {
+		if _, err := new(Carrier).parse(text); err != nil || len(list) == 1 {
+			return ""
+		}
+	}
+	return strings.Join(list, " + ")
 }
 
 // squeeze drops white space, which the notation ignores.

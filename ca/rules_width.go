@@ -107,7 +107,7 @@ func (k *checker) downlinkOnlyError(p *Placed) error {
 func (k *checker) checkPairs() {
 	for i := range k.Carriers {
 		p := &k.Carriers[i]
-		if p.Info == nil || !p.Transmits || p.UplinkWidth == 0 || p.DownlinkWidth == 0 || p.UplinkWidth == p.DownlinkWidth {
+		if p.Info == nil || p.Transmit == No || p.UplinkWidth == 0 || p.DownlinkWidth == 0 || p.UplinkWidth == p.DownlinkWidth {
 			continue
 		}
 		if p.Band.RAT == bands.LTE {

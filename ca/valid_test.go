@@ -48,3 +48,19 @@ func TestValidCombinations(t *testing.T) {
 		}
 	}
 }
+
+// What is wrong with a carrier does not depend on where it stands: a pair of widths that
+// the band does not have is one whether the UE transmits there by default or not.
+func TestOrderDoesNotMatter(t *testing.T) {
+	for _, carriers := range [][2]string{{"n20:10/5", "n1:5"}, {"n5:20/10", "n78:80"}, {"n66:40/15", "n1:20"}} {
+		first, second := checked(t, carriers[0]+"+"+carriers[1]), checked(t, carriers[1]+"+"+carriers[0])
+		x, wrong := first.FirstError()
+		y, wrongToo := second.FirstError()
+		if wrong != wrongToo || x.Rule != y.Rule {
+			t.Errorf("%v: %q, in the other order %q", carriers, x.Message, y.Message)
+		}
+	}
+	if x, wrong := checked(t, "n1:5+n20:10/5").FirstError(); !wrong || x.Rule != ca.RuleWidthPair {
+		t.Errorf("a pair that the band does not have: %q", x.Message)
+	}
+}

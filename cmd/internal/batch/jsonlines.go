@@ -3,6 +3,7 @@ package batch
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"strconv"
 	"unicode/utf8"
 )
@@ -246,11 +247,36 @@ func (f *jsonForm) answered(dst []byte, r *row, a *answer) []byte {
 
 // rejected implements rowForm.
 func (f *jsonForm) rejected(dst []byte, r *Reject) []byte {
-	text, err := json.Marshal(r)
+	shown := *r
+	valid := utf8.ValidString(r.Row)
+	if !valid {
+		shown.Row = ""
+	}
+	text, err := json.Marshal(shown)
 	if err != nil {
 		panic("batch: a reject that is no JSON: " + err.Error()) // a number and two strings always are
 	}
+	if !valid { // the row comes last
+		text = append(quotedAsItIs(bytes.TrimSuffix(text, []byte("\"\"}")), r.Row), '}')
+	}
 	return append(append(dst, text...), '\n')
+}
+
+// quotedAsItIs appends a text that is not in UTF-8 as a JSON string with the bytes that
+// it has: what was read can be put right then, though a strict reader refuses it.
+func quotedAsItIs(dst []byte, s string) []byte {
+	dst = append(dst, '"')
+	for i := range len(s) {
+		switch c := s[i]; {
+		case c == '"' || c == '\\':
+			dst = append(dst, '\\', c)
+		case c < ' ' || c == 0x7f:
+			dst = fmt.Appendf(dst, "\\u%04x", c)
+		default:
+			dst = append(dst, c)
+		}
+	}
+	return append(dst, '"')
 }
 
 // headers implements rowForm.

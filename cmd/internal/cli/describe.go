@@ -8,6 +8,7 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/words"
 )
 
@@ -28,8 +29,11 @@ func (p *program) make(c *command.Command) *cobra.Command {
 			made.AddCommand(p.make(below))
 		}
 		made.RunE = func(cmd *cobra.Command, args []string) error {
+			names := commandNames(cmd)
+			if len(args) == 0 && cmd.Flags().Changed("format") && p.options().Format != render.Text {
+				return &bands.ValueError{Param: c.Chooses, Got: "", Allowed: words.Or(names)}
+			}
 			if len(args) > 0 {
-				names := commandNames(cmd)
 				return command.At(command.Argument(0), &bands.ValueError{Param: c.Chooses, Got: args[0], Allowed: words.Or(names), Nearest: words.Nearest(args[0], names)})
 			}
 			return p.help(cmd)
@@ -44,6 +48,9 @@ func (p *program) make(c *command.Command) *cobra.Command {
 	made.RunE = func(cmd *cobra.Command, args []string) error {
 		env.Input, env.Messages = cmd.InOrStdin(), cmd.ErrOrStderr()
 		env.Look, env.FormatGiven = p.options(), cmd.Flags().Changed("format")
+		if c.Saves && env.File.Name == "" && cmd.Flags().Changed("output") {
+			return command.At("--output", &bands.ValueError{Param: "file", Got: "", Allowed: "the name of a file"})
+		}
 		return p.finish(answer, env, args)
 	}
 	return made

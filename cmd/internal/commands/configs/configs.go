@@ -135,7 +135,7 @@ func (f *foundConfigs) answer() *render.Answer {
 	}
 	switch {
 	case len(f.list) == 0 && len(f.missing()) == 0:
-		a.Document = append(a.Document, render.Paragraph("No configuration is listed that matches."))
+		a.Document = append(a.Document, render.Title{Text: "No configuration"}, render.Paragraph("No configuration is listed that matches."))
 	case len(f.named) > 0 && len(f.list) <= mostCards:
 		for _, c := range f.list {
 			a.Document = append(a.Document, configCard(c)...)
