@@ -74,6 +74,9 @@ func TotalOf(t *ca.Total) Total {
 // Parts is an object in the order of its parts.
 type Parts []ca.Part
 
+// Element is what a part has.
+func (Parts) Element() any { return Total{} }
+
 // MarshalJSON implements json.Marshaler.
 func (p Parts) MarshalJSON() ([]byte, error) {
 	var b bytes.Buffer

@@ -30,6 +30,8 @@ type Command struct {
 	Hidden bool
 	// Saves says that the answer can go to a file: the command line then has flags for it.
 	Saves bool
+	// Answers are values of the types that JSON shows; an answer has one of them.
+	Answers []any
 	// New adds the flags of the command to a set, and returns what answers once they are
 	// parsed. Each run has a set of its own.
 	New func(flags *pflag.FlagSet) Answer

@@ -40,7 +40,7 @@ func ClaimsAnswer(r *fieldlog.Report) *render.Answer {
 		data.Rows = append(data.Rows, readingRows(r.Claims[i].Judgement)...)
 	}
 	return &render.Answer{
-		Value:    func() any { return map[string]any{"title": r.Title, "claims": r.Claims} },
+		Value:    func() any { return Claims{r.Claims, r.Title} },
 		Document: append([]render.Block{render.Title{Text: r.Title, Detail: tally(r)}}, part...),
 		Data:     data,
 		Refuted:  slices.ContainsFunc(r.Claims, func(c fieldlog.ClaimReport) bool { return c.Verdict == claim.Fails }),
@@ -165,4 +165,10 @@ func workingSources(steps []render.Step) render.Sources {
 		}
 	}
 	return s
+}
+
+// Claims are the claims of a log alone, as JSON shows them.
+type Claims struct {
+	Claims []fieldlog.ClaimReport `json:"claims"`
+	Title  string                 `json:"title"`
 }

@@ -2,6 +2,7 @@ package sitereport
 
 import (
 	"spectally/bands"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/siteplan"
 	"spectally/throughput/exact"
@@ -216,8 +217,8 @@ type filling struct {
 
 // growth is the whole of it for JSON.
 type growth struct {
-	Percent figure    `json:"percent_a_year"`
-	Sectors []filling `json:"sectors"`
+	Percent figures.Figure `json:"percent_a_year"`
+	Sectors []filling      `json:"sectors"`
 }
 
 func (s *study) growthValue() *growth {

@@ -5,47 +5,48 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 	"spectally/throughput/propagation"
 )
 
 type coverageValue struct {
-	Model    string         `json:"model"`
-	Sight    string         `json:"sight"` // empty in free space
-	Entry    string         `json:"entry"`
-	Clutter  bool           `json:"clutter"` // of ITU-R P.2108 round the UE
-	Base     figure         `json:"base_height_m"`
-	User     figure         `json:"user_height_m"`
-	Places   figure         `json:"places"`
-	Distance *figure        `json:"distance_m"`
-	Carriers []reachedValue `json:"carriers"` // each different one
+	Model    string          `json:"model"`
+	Sight    string          `json:"sight"` // empty in free space
+	Entry    string          `json:"entry"`
+	Clutter  bool            `json:"clutter"` // of ITU-R P.2108 round the UE
+	Base     figures.Figure  `json:"base_height_m"`
+	User     figures.Figure  `json:"user_height_m"`
+	Places   figures.Figure  `json:"places"`
+	Distance *figures.Figure `json:"distance_m"`
+	Carriers []reachedValue  `json:"carriers"` // each different one
 }
 
 type reachedValue struct {
-	Sectors       []string   `json:"sectors"`
-	Text          string     `json:"text"`
-	Frequency     figure     `json:"frequency_mhz"`
-	Power         figure     `json:"power_dbm"`
-	Gain          figure     `json:"gain_dbi"`
-	EIRP          figure     `json:"eirp_dbm"`
-	PerElement    *figure    `json:"element_dbm"` // EIRP of a resource element
-	EntryLoss     figure     `json:"entry_loss_db"`
-	Margin        figure     `json:"margin_db"`
-	Downlink      *reachLink `json:"dl"`
-	Uplink        *reachLink `json:"ul"`
-	RelativeRange *figure    `json:"relative_range"`      // by the first carrier
-	BandAlone     *figure    `json:"band_relative_range"` // if nothing but the frequency differed
-	PathLoss      *figure    `json:"path_loss_db"`        // at the distance
-	RSRP          *figure    `json:"rsrp_dbm"`
-	RSRPError     string     `json:"rsrp_error"`
-	Extrapolated  []string   `json:"extrapolated"`
+	Sectors       []string        `json:"sectors"`
+	Text          string          `json:"text"`
+	Frequency     figures.Figure  `json:"frequency_mhz"`
+	Power         figures.Figure  `json:"power_dbm"`
+	Gain          figures.Figure  `json:"gain_dbi"`
+	EIRP          figures.Figure  `json:"eirp_dbm"`
+	PerElement    *figures.Figure `json:"element_dbm"` // EIRP of a resource element
+	EntryLoss     figures.Figure  `json:"entry_loss_db"`
+	Margin        figures.Figure  `json:"margin_db"`
+	Downlink      *reachLink      `json:"dl"`
+	Uplink        *reachLink      `json:"ul"`
+	RelativeRange *figures.Figure `json:"relative_range"`      // by the first carrier
+	BandAlone     *figures.Figure `json:"band_relative_range"` // if nothing but the frequency differed
+	PathLoss      *figures.Figure `json:"path_loss_db"`        // at the distance
+	RSRP          *figures.Figure `json:"rsrp_dbm"`
+	RSRPError     string          `json:"rsrp_error"`
+	Extrapolated  []string        `json:"extrapolated"`
 }
 
 type reachLink struct {
-	MaxCouplingLoss figure  `json:"max_coupling_loss_db"`
-	MaxPathLoss     figure  `json:"max_path_loss_db"` // outdoors
-	Range           *figure `json:"range_m"`
-	RangeError      string  `json:"range_error"`
+	MaxCouplingLoss figures.Figure  `json:"max_coupling_loss_db"`
+	MaxPathLoss     figures.Figure  `json:"max_path_loss_db"` // outdoors
+	Range           *figures.Figure `json:"range_m"`
+	RangeError      string          `json:"range_error"`
 }
 
 func (s *study) coverageValue() *coverageValue {
@@ -83,7 +84,7 @@ func valueOfReach(r *propagation.Reach) *reachLink {
 	return &reachLink{level(r.MaxCouplingLoss), level(r.MaxPathLoss), metres(r.Range), errorText(r.RangeError)}
 }
 
-func optional(v float64) *figure {
+func optional(v float64) *figures.Figure {
 	if v == 0 {
 		return nil
 	}

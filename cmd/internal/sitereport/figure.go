@@ -6,14 +6,9 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/figures"
 	"spectally/throughput/exact"
 )
-
-// figure is a number that JSON writes with exactly the digits it has.
-type figure string
-
-// MarshalJSON implements json.Marshaler.
-func (f figure) MarshalJSON() ([]byte, error) { return []byte(f), nil }
 
 // Decimals that people are shown; JSON and CSV have more.
 const (
@@ -46,19 +41,19 @@ func fixed(r exact.Ratio, unit int64, places int) string {
 }
 
 // decimals is fixed without zeros at the end.
-func decimals(r exact.Ratio, unit int64, places int) figure {
+func decimals(r exact.Ratio, unit int64, places int) figures.Figure {
 	s := fixed(r, unit, places)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}
-	return figure(s)
+	return figures.Figure(s)
 }
 
 // mbps is a rate for JSON and CSV, to the nearest bit per second.
-func mbps(r exact.Ratio) figure { return decimals(r, 1_000_000, 6) }
+func mbps(r exact.Ratio) figures.Figure { return decimals(r, 1_000_000, 6) }
 
 // optionalMbps is a rate that may not be given.
-func optionalMbps(r exact.Ratio) *figure {
+func optionalMbps(r exact.Ratio) *figures.Figure {
 	if r.IsZero() {
 		return nil
 	}
@@ -77,7 +72,7 @@ func percent(r exact.Ratio) string {
 }
 
 // gigabytes are bytes for JSON and CSV, exact.
-func gigabytes(n int64) figure {
+func gigabytes(n int64) figures.Figure {
 	return decimals(exact.Whole(n), 1_000_000_000, 9)
 }
 
@@ -86,21 +81,21 @@ func bytesText(n int64) string {
 	return fixed(exact.Whole(n), 1_000_000_000, bytesPlaces)
 }
 
-func megahertz(f bands.Frequency) figure { return figure(f.MHz()) }
+func megahertz(f bands.Frequency) figures.Figure { return figures.Figure(f.MHz()) }
 
 // level is a level in decibels for JSON and CSV, to a thousandth.
-func level(v float64) figure { return trimmed(v, 3) }
+func level(v float64) figures.Figure { return trimmed(v, 3) }
 
 // levelText is a level for people.
 func levelText(v float64) string { return noMinusZero(strconv.FormatFloat(v, 'f', levelPlaces, 64)) }
 
 // trimmed writes a number with some decimals at most.
-func trimmed(v float64, places int) figure {
+func trimmed(v float64, places int) figures.Figure {
 	s := strconv.FormatFloat(v, 'f', places, 64)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}
-	return figure(noMinusZero(s))
+	return figures.Figure(noMinusZero(s))
 }
 
 func noMinusZero(s string) string {
@@ -111,7 +106,7 @@ func noMinusZero(s string) string {
 }
 
 // metres is a distance for JSON and CSV, to the metre; nil for none.
-func metres(v float64) *figure {
+func metres(v float64) *figures.Figure {
 	if v == 0 {
 		return nil
 	}

@@ -2,6 +2,7 @@ package sitereport
 
 import (
 	"spectally/cmd/internal/combination"
+	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 )
 
@@ -31,20 +32,20 @@ type siteValue struct {
 
 // capacityValue is a direction of a carrier, a sector or the site.
 type capacityValue struct {
-	Width         figure `json:"width_mhz"`
-	Effective     figure `json:"effective_mhz"`  // weighted by the share of time
-	Max           figure `json:"max_rate_mbps"`  // one phone
-	Scheduled     figure `json:"scheduled_mbps"` // one phone
-	CellMax       figure `json:"cell_max_rate_mbps"`
-	CellScheduled figure `json:"cell_scheduled_mbps"`
-	FullLoad      figure `json:"full_load_mbps"`
-	BusyHour      figure `json:"busy_hour_mbps"`
-	Edge          figure `json:"edge_mbps"`
+	Width         figures.Figure `json:"width_mhz"`
+	Effective     figures.Figure `json:"effective_mhz"`  // weighted by the share of time
+	Max           figures.Figure `json:"max_rate_mbps"`  // one phone
+	Scheduled     figures.Figure `json:"scheduled_mbps"` // one phone
+	CellMax       figures.Figure `json:"cell_max_rate_mbps"`
+	CellScheduled figures.Figure `json:"cell_scheduled_mbps"`
+	FullLoad      figures.Figure `json:"full_load_mbps"`
+	BusyHour      figures.Figure `json:"busy_hour_mbps"`
+	Edge          figures.Figure `json:"edge_mbps"`
 }
 
 type linkValue struct {
 	capacityValue
-	Share          figure          `json:"share"`
+	Share          figures.Figure  `json:"share"`
 	Layers         int             `json:"layers"` // one phone
 	CellLayers     int             `json:"cell_layers"`
 	QAM            int             `json:"qam"`
@@ -57,7 +58,7 @@ type linkValue struct {
 }
 
 type efficiencyValue struct {
-	Value      figure         `json:"bps_hz"`
+	Value      figures.Figure `json:"bps_hz"`
 	Basis      string         `json:"basis"`
 	Source     *render.Source `json:"source"`
 	Origin     string         `json:"origin"` // of the planner's own figure
@@ -79,8 +80,8 @@ type sectorValue struct {
 	Name              string         `json:"name"`
 	Count             int            `json:"count"`
 	Environment       string         `json:"environment"`
-	Load              figure         `json:"load"`
-	UplinkLoad        figure         `json:"ul_load"`
+	Load              figures.Figure `json:"load"`
+	UplinkLoad        figures.Figure `json:"ul_load"`
 	combination.Value                // of one phone that uses all carriers
 	Carriers          []carrierValue `json:"carriers"`
 	Downlink          *capacityValue `json:"dl"`
@@ -100,19 +101,19 @@ type totalValue struct {
 }
 
 type backhaulValue struct {
-	Factor   figure        `json:"overhead_factor"`
-	Downlink linkNeedValue `json:"dl"`
-	Uplink   linkNeedValue `json:"ul"`
+	Factor   figures.Figure `json:"overhead_factor"`
+	Downlink linkNeedValue  `json:"dl"`
+	Uplink   linkNeedValue  `json:"ul"`
 }
 
 type linkNeedValue struct {
-	Peak      figure  `json:"peak_mbps"`
-	Means     figure  `json:"busy_hour_mbps"`
-	By        string  `json:"by"` // peak or busy-hour: the larger
-	Need      figure  `json:"need_mbps"`
-	Link      *figure `json:"link_mbps"`
-	Enough    *bool   `json:"enough"`
-	Delivered figure  `json:"delivered_mbps"` // of the busy hour, what the link lets through
+	Peak      figures.Figure  `json:"peak_mbps"`
+	Means     figures.Figure  `json:"busy_hour_mbps"`
+	By        string          `json:"by"` // peak or busy-hour: the larger
+	Need      figures.Figure  `json:"need_mbps"`
+	Link      *figures.Figure `json:"link_mbps"`
+	Enough    *bool           `json:"enough"`
+	Delivered figures.Figure  `json:"delivered_mbps"` // of the busy hour, what the link lets through
 }
 
 type usersValue struct {
@@ -122,15 +123,15 @@ type usersValue struct {
 }
 
 type volumeValue struct {
-	BusyHourShare figure     `json:"busy_hour_share"`
-	BusyHour      bytesValue `json:"busy_hour"`
-	Day           bytesValue `json:"day"`
-	Month         bytesValue `json:"month"`
+	BusyHourShare figures.Figure `json:"busy_hour_share"`
+	BusyHour      bytesValue     `json:"busy_hour"`
+	Day           bytesValue     `json:"day"`
+	Month         bytesValue     `json:"month"`
 }
 
 type bytesValue struct {
-	Downlink figure `json:"dl_gb"`
-	Uplink   figure `json:"ul_gb"`
+	Downlink figures.Figure `json:"dl_gb"`
+	Uplink   figures.Figure `json:"ul_gb"`
 }
 
 type limitValue struct {
@@ -140,20 +141,20 @@ type limitValue struct {
 }
 
 type changeValue struct {
-	Kind            string `json:"kind"`
-	Text            string `json:"text"`
-	Note            string `json:"note"`
-	Gain            figure `json:"dl_gain_mbps"` // of the busy hour, on the air
-	UplinkGain      figure `json:"ul_gain_mbps"`
-	Delivered       figure `json:"dl_delivered_gain_mbps"`
-	UplinkDelivered figure `json:"ul_delivered_gain_mbps"`
-	Need            figure `json:"dl_need_gain_mbps"` // of the link
-	UplinkNeed      figure `json:"ul_need_gain_mbps"`
+	Kind            string         `json:"kind"`
+	Text            string         `json:"text"`
+	Note            string         `json:"note"`
+	Gain            figures.Figure `json:"dl_gain_mbps"` // of the busy hour, on the air
+	UplinkGain      figures.Figure `json:"ul_gain_mbps"`
+	Delivered       figures.Figure `json:"dl_delivered_gain_mbps"`
+	UplinkDelivered figures.Figure `json:"ul_delivered_gain_mbps"`
+	Need            figures.Figure `json:"dl_need_gain_mbps"` // of the link
+	UplinkNeed      figures.Figure `json:"ul_need_gain_mbps"`
 }
 
 type buildValue struct {
 	Ports            int            `json:"ports"`
-	ArrayGain        figure         `json:"array_gain_db"`
+	ArrayGain        figures.Figure `json:"array_gain_db"`
 	CellLayers       int            `json:"cell_layers"`
 	UplinkCellLayers int            `json:"ul_cell_layers"`
 	Downlink         *capacityValue `json:"dl"`
@@ -167,3 +168,7 @@ type assumptionValue struct {
 	Text   string         `json:"text"`
 	Source *render.Source `json:"source"`
 }
+
+// Answers are values of the types that JSON shows: for a plan, and for the rows of many
+// sites.
+func Answers() []any { return []any{siteValue{}, []rowValue{}} }

@@ -29,6 +29,7 @@ func Command() *command.Command {
 			"spectally bands C-band   # by a name of the trade\n" +
 			"spectally bands --rat nr --duplex tdd --width 100   # NR bands with TDD and 100 MHz channels\n" +
 			"spectally bands B3 n3 --format csv   # two bands, for a spreadsheet",
+		Answers: []any{[]bandValue{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			f := newBandFilter()
 			f.add(set)

@@ -30,6 +30,7 @@ func Command() *command.Command {
 			"spectally batch rows.csv.gz --output answers.csv.gz --resume   # go on where a run was broken off\n" +
 			"spectally batch --map carriers=combo --map down=dl_speed rows.jsonl   # other names of columns, to standard output\n" +
 			"spectally batch --columns site,carriers,down   # a line filter for CSV without a header",
+		Answers: []any{value{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			f := newOptions()
 			f.add(set)

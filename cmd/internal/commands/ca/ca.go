@@ -30,6 +30,7 @@ func Command() *command.Command {
 			"spectally ca n78:80,pattern=DDDSU/10:2:2,pci=17 + n28:10,pci=17   # the totals of a site and the downlink share of time\n" +
 			"spectally ca DC_3A-7A_n78A   # a name of the standard\n" +
 			"spectally ca B1:20 + B3:20 + B7:20 --format json   # for a program",
+		Answers: []any{answerValue{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			return func(env *command.Env, args []string) (*render.Answer, error) {
 				a, err := readCombination(args)

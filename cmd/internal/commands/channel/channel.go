@@ -33,6 +33,7 @@ func Command() *command.Command {
 			"spectally channel n78 3600MHz --width 40 --scs 30 --gscn   # also where a UE may find the cell\n" +
 			"spectally channel n78 640032 --ssb --width 80 --within 3560-3660   # where a carrier lies whose block a phone shows\n" +
 			"spectally channel n78 7811 --gscn --explain   # the frequency of a GSCN, with the working",
+		Answers: []any{channelValue{}, meaningsValue{}, blockValue{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			var f channelFlags
 			f.add(set)

@@ -87,10 +87,7 @@ func answerNumber(text string) (*render.Answer, error) {
 	t.DropEmpty()
 	return &render.Answer{
 		Value: func() any {
-			return struct {
-				Number   int32     `json:"number"`
-				Meanings []meaning `json:"meanings"`
-			}{n, list}
+			return meaningsValue{n, list}
 		},
 		Document: []render.Block{
 			render.Title{Text: "Channel number " + text, Detail: "in " + words.Counted(len(list), "band")},
@@ -116,4 +113,10 @@ func isNumber(args []string) bool {
 	}
 	_, err := strconv.ParseUint(args[0], 10, 31)
 	return err == nil
+}
+
+// meaningsValue is a number in every band as JSON shows it.
+type meaningsValue struct {
+	Number   int32     `json:"number"`
+	Meanings []meaning `json:"meanings"`
 }

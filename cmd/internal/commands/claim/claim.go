@@ -36,6 +36,7 @@ func Command() *command.Command {
 			"spectally claim --share 27 --rate 612 --carriers B3:20,qam=256,layers=4+n78:80   # a share of the peak\n" +
 			"spectally claim B3:20 + n78:100 --than B3:20+n78:80 --percent-more 20   # a comparison\n" +
 			"spectally claim --idle-ms 15 --idle-runs 14,15,16   # a latency",
+		Answers: []any{claim.Judgement{}, fieldreport.Claims{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			f := newClaimFlags()
 			f.add(set)

@@ -27,6 +27,7 @@ func Command() *command.Command {
 			"spectally configs --with 3,7 --kind lte-ca --at-least 4 --dl-mhz 80   # by number of carriers and width\n" +
 			"spectally configs --with n78 --uplink CA_n3A-n78A --limit 10   # by the uplink they allow\n" +
 			"spectally configs --kind sul --format csv   # for a spreadsheet",
+		Answers: []any{[]configValue{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			f := newConfigFilter()
 			f.add(set)

@@ -25,7 +25,8 @@ func Command() *command.Command {
 			"spectally field --demo --format html   # the same as a page\n" +
 			"spectally field --template   # a log to fill in\n" +
 			"spectally field --demo --format markdown --explain   # with the working of every claim",
-		Saves: true,
+		Saves:   true,
+		Answers: []any{fieldlog.Report{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			var f userfile.Flags
 			f.Add(set, "report on a log of an invented scenario with three networks", "print a log to fill in, in place of a report")

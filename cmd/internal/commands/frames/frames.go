@@ -30,6 +30,7 @@ func Command() *command.Command {
 			"spectally frames 7DS2U/6:4:4 --scs 30 --explain   # with the working of the shares\n" +
 			"spectally frames DDDSU/10:2:2-DDSUU/10:2:2   # two patterns in turn, at every subcarrier spacing\n" +
 			"spectally frames 2/7 --format json   # LTE, for a program",
+		Answers: []any{framesValue{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			f := framesFlags{}
 			set.Var(&f.scs, "scs", "subcarrier spacing of the slots")

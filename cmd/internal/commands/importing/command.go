@@ -34,6 +34,7 @@ func Command() *command.Command {
 		Examples: "spectally import --demo   # the dump of an invented phone\n" +
 			"spectally import --demo --toml   # the same as a table of a field log\n" +
 			"spectally import --demo --format json   # with what each channel number is taken for",
+		Answers: []any{value{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			var f importFlags
 			f.add(set)

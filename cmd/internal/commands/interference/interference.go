@@ -30,6 +30,7 @@ func Command() *command.Command {
 			"spectally interference DC_3A_n78A --explain   # a name of the standard, with the arithmetic of each product\n" +
 			"spectally interference n1:20,ul=1 + n77:100,ul=1 --power-class 2   # two uplinks, power class 2\n" +
 			"spectally interference B3:20@1500 + n78:100@636667 --all --format csv   # misses too",
+		Answers: []any{value{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			q := query{class: flags.Choice{Param: "power class", Names: []string{"3", "2", "1.5", "1", "5"}}, order: flags.Whole{Param: "order", Least: 2, Most: interference.MaxOrder, Value: interference.DefaultOrder}}
 			set.Var(&q.class, "power-class", "power class of the UE, for what the standard allows")

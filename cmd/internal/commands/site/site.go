@@ -39,7 +39,8 @@ func Command(many Many) *command.Command {
 			"spectally site --template   # a plan to fill in\n" +
 			"spectally site --demo --set sector.town.load_percent=90   # the plan beside itself under a setting\n" +
 			"spectally site --demo --explain --format markdown   # with the working",
-		Saves: true,
+		Saves:   true,
+		Answers: sitereport.Answers(),
 		New: func(set *pflag.FlagSet) command.Answer {
 			var f userfile.Flags
 			f.Add(set, "answer for the plan of an invented site with three sectors", "print a plan to fill in, in place of an answer")

@@ -28,6 +28,7 @@ func Command() *command.Command {
 		Examples: "spectally sources   # all tables\n" +
 			"spectally sources 38.101-1 --explain   # the tables of one specification, with remarks\n" +
 			"spectally sources --format csv   # for a spreadsheet",
+		Answers: []any{[]table{}},
 		New: func(*pflag.FlagSet) command.Answer {
 			return func(_ *command.Env, args []string) (*render.Answer, error) {
 				list, err := list(args)

@@ -27,6 +27,7 @@ func lteCommand() *command.Command {
 			"spectally tbs lte --prb 100 --layers 2 --mcs 26 --subframe 0 --control-symbols 2 --explain   # with the code rate in a subframe\n" +
 			"spectally tbs lte --prb 100 --mcs 28 --special 7   # in a special subframe\n" +
 			"spectally tbs lte --prb 96 --mcs 28 --direction ul --format json   # uplink",
+		Answers: []any{lteBlockValue{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			f := newLTEBlockFlags()
 			f.add(set)

@@ -26,6 +26,7 @@ func nrCommand() *command.Command {
 			"spectally tbs nr --prb 66 --symbols 12 --start 2 --dmrs pos=1,groups=2 --mcs 13 --explain   # N_DMRS counted, and every step\n" +
 			"spectally tbs nr --prb 25 --dmrs-re 36 --mcs-table 64qam-tp --mcs 0 --qm 1   # uplink with pi/2-BPSK\n" +
 			"spectally tbs nr --prb 24 --dmrs-re 24 --mcs 4 --slots 2 --format json   # one block over two slots",
+		Answers: []any{nrBlockValue{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			f := newNRBlockFlags()
 			f.add(set)

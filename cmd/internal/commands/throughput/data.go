@@ -23,6 +23,9 @@ type rated struct {
 	goodput *throughput.Goodput
 }
 
+// Fields are those of JSON.
+func (*rated) Fields() []string { return rateColumns.Keys() }
+
 // MarshalJSON implements json.Marshaler.
 func (r rated) MarshalJSON() ([]byte, error) { return rateColumns.JSON(&r) }
 
@@ -35,6 +38,9 @@ type link struct {
 	place     *combination.Link
 	*throughput.Link
 }
+
+// Fields are those of JSON.
+func (*link) Fields() []string { return linkColumns().Keys() }
 
 // MarshalJSON implements json.Marshaler.
 func (l *link) MarshalJSON() ([]byte, error) { return linkColumns().JSON(l) }
@@ -54,6 +60,9 @@ type quality struct {
 	throughput.Quality
 	carrier *carrier
 }
+
+// Fields are those of JSON.
+func (*quality) Fields() []string { return qualityColumns.Keys() }
 
 // MarshalJSON implements json.Marshaler.
 func (q *quality) MarshalJSON() ([]byte, error) { return qualityColumns.JSON(q) }

@@ -27,6 +27,7 @@ func Command() *command.Command {
 			"spectally throughput n78:100 --explain   # formulas with their numbers, and the transport blocks element by element\n" +
 			"spectally throughput DC_3A-7A_n78A --goodput   # an upper bound, down to what an application sees\n" +
 			"spectally throughput n1:20 + n78:100 --format json   # for a program",
+		Answers: []any{peakValue{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			var f options
 			f.add(set)

@@ -50,7 +50,8 @@ func Command(files Files) *command.Command {
 			"spectally walk --demo --format html   # with drawings, as a page\n" +
 			"spectally walk --demo --full --level -105   # all figures, and the reach of -105 dBm\n" +
 			"spectally walk --demo --geojson   # for a map",
-		Saves: true,
+		Saves:   true,
+		Answers: []any{walk.Report{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			f := newFlags(set)
 			return func(env *command.Env, args []string) (*render.Answer, error) {
