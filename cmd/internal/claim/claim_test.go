@@ -51,7 +51,7 @@ func evidence(tb testing.TB, carriers string) Evidence {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	e, err := NewEvidence(c)
+	e, err := NewEvidence(ca.Assess(c))
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -115,7 +115,7 @@ func ExampleJudge() {
 		fmt.Println(err)
 		return
 	}
-	e, err := NewEvidence(c)
+	e, err := NewEvidence(ca.Assess(c))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -342,7 +342,7 @@ func TestWarnings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	e, err := NewEvidence(c)
+	e, err := NewEvidence(ca.Assess(c))
 	if err == nil || e.Assessment == nil || e.Rates != nil {
 		t.Errorf("evidence of n77 with 300 MHz: %+v, %v", e, err)
 	}

@@ -38,8 +38,9 @@ type Evidence struct {
 
 // NewEvidence is the evidence that carriers alone give. An error says why their
 // rates cannot be worked out; the rest of the evidence is good all the same.
-func NewEvidence(c ca.Combination) (Evidence, error) {
-	e := Evidence{Name: c.String(), Assessment: ca.Assess(c), Stated: c}
+func NewEvidence(a *ca.Assessment) (Evidence, error) {
+	c := a.Combination()
+	e := Evidence{Name: c.String(), Assessment: a, Stated: c}
 	rates, err := throughput.Rate(e.Assessment)
 	if err == nil {
 		err = rates.Schedule(throughput.Settings{})

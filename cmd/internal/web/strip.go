@@ -10,18 +10,10 @@ import (
 
 // carrierStrip draws the spectrum of carriers; nil if they cannot be read.
 func carrierStrip(text string) *render.Spectrum {
-	list, err := ca.Parse(text)
+	a, err := ca.AssessText(text)
 	if err != nil {
-		name, err := ca.ParseName(text)
-		if err != nil {
-			return nil
-		}
-		list, _ = ca.Expand(name)
-	}
-	if len(list) == 0 {
 		return nil
 	}
-	a := ca.Assess(list)
 	var blocks []render.SpectrumBlock
 	for i := range a.Groups {
 		g := &a.Groups[i]

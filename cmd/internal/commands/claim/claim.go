@@ -206,11 +206,11 @@ func (f *claimFlags) other() (*claim.Other, error) {
 	if d, err := quantity.ParseMbps(text); err == nil && strings.Trim(text, "0123456789.") != "" {
 		return &claim.Other{Figure: d, Unit: "Mbit/s"}, nil
 	}
-	list, err := readCarriersAt("--than", text)
+	a, err := readCarriersAt("--than", text)
 	if err != nil {
 		return nil, err
 	}
-	e, err := claim.NewEvidence(list)
+	e, err := claim.NewEvidence(a)
 	if err != nil {
 		return nil, command.At("--than", err)
 	}
@@ -220,12 +220,12 @@ func (f *claimFlags) other() (*claim.Other, error) {
 // evidence is what the carriers and the measurements say. If the carriers cannot be
 // rated, unrated says why.
 func (f *claimFlags) evidence(args []string) (e claim.Evidence, unrated, err error) {
-	list, err := f.readCarriers(args)
+	a, err := f.readCarriers(args)
 	if err != nil {
 		return e, nil, err
 	}
-	if len(list) > 0 {
-		e, unrated = claim.NewEvidence(list)
+	if a != nil {
+		e, unrated = claim.NewEvidence(a)
 	}
 	if f.direction.Direction() == bands.Uplink {
 		e.Up, e.LoadedUp = f.runs.values, f.loadedRuns.values
@@ -236,9 +236,9 @@ func (f *claimFlags) evidence(args []string) (e claim.Evidence, unrated, err err
 	return e, unrated, nil
 }
 
-// readCarriers reads the carriers from the arguments or the flag; none if there are
+// readCarriers reads the carriers from the arguments or the flag; nil if there are
 // none.
-func (f *claimFlags) readCarriers(args []string) (ca.Combination, error) {
+func (f *claimFlags) readCarriers(args []string) (*ca.Assessment, error) {
 	text := strings.TrimSpace(strings.Join(args, " "))
 	place := ""
 	switch {
@@ -256,24 +256,18 @@ func (f *claimFlags) readCarriers(args []string) (ca.Combination, error) {
 
 // readCarriersAt reads carriers, or a name in their place; place is where they stand, for
 // errors.
-func readCarriersAt(place, text string) (ca.Combination, error) {
-	name, isName, err := ca.ReadName(text)
-	if err == nil && isName {
-		list, known := ca.Expand(name)
-		if known {
-			return list, nil
-		}
-		err = &bands.ValueError{Param: "name of a configuration", Got: text, Allowed: "a name that the standard lists, or carriers such as B3:20 + n78:80"}
-	}
-	var list ca.Combination
-	if err == nil {
-		list, err = ca.Parse(text)
+func readCarriersAt(place, text string) (*ca.Assessment, error) {
+	a, err := ca.AssessText(text)
+	switch {
+	case err != nil:
 		err = notation.Explain(err)
+	case len(a.Carriers) == 0:
+		err = &bands.ValueError{Param: "name of a configuration", Got: text, Allowed: "a name that the standard lists, or carriers such as B3:20 + n78:80"}
 	}
 	if err != nil && place != "" {
 		err = command.At(place, err)
 	}
-	return list, err
+	return a, err
 }
 
 // namesOf are words as texts.

@@ -8,6 +8,7 @@ import (
 	"spectally/ca"
 	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/command"
+	"spectally/cmd/internal/notation"
 	"spectally/throughput"
 	"spectally/throughput/exact"
 )
@@ -79,7 +80,7 @@ func (k *peak) readCarriers(args []string) error {
 	}
 	a, err := ca.AssessText(text)
 	if err != nil {
-		return err
+		return notation.Explain(err)
 	}
 	if len(a.Carriers) == 0 {
 		return unratedName(a.Name)
