@@ -95,7 +95,7 @@ func analyseNetwork(l *Network) *network {
 	n.measure()
 	r.Found = combination.Findings(n.assessment, n.findings)
 	r.Findings = r.Found.Values()
-	r.Latency = latencyOf(l)
+	r.Places, r.Latency = n.places(), latencyOf(l)
 	r.Transfers = n.transfers()
 	r.Cells = n.cells()
 	r.Radios = n.radios()

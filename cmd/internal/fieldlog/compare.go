@@ -7,22 +7,25 @@ func compared(n *NetworkReport) Compared {
 	c := Compared{
 		Network: n.Name, Carriers: len(n.Carriers),
 		Downlink: n.Totals.Downlink, Uplink: n.Totals.Uplink, DownlinkEquivalent: n.Totals.Equivalent,
-		Added: n.Latency.Added.Down, RoundTrips: n.Latency.RoundTrips.Down,
 	}
 	c.Max, c.Scheduled = n.Downlink.Max, n.Downlink.Scheduled
 	if m := n.Measured.Down; m != nil {
-		c.MedianDown, c.BestDown = &m.Median, &m.Max
-		c.OfMax, c.OfScheduled = m.AtMedian.OfMax, m.AtMedian.OfScheduled
-		c.Efficiency, c.ActiveEfficiency = m.AtMedian.Efficiency, m.AtMedian.ActiveEfficiency
+		c.BestDown = &m.Max
 	}
-	if m := n.Measured.Up; m != nil {
-		c.MedianUp = &m.Median
-	}
-	if s := n.Latency.Idle; s != nil {
-		c.Idle = &s.Median
-	}
-	if s := n.Latency.LoadedDown; s != nil {
-		c.Loaded = &s.Median
+	if p := headline(n.Places); p != nil {
+		c.Place = p.Where
+		if r := p.Down; r != nil {
+			c.MedianDown, c.OfMax, c.OfScheduled = &r.Rate, r.OfMax, r.OfScheduled
+			c.Efficiency, c.ActiveEfficiency = r.Efficiency, r.ActiveEfficiency
+		}
+		if p.Up != nil {
+			c.MedianUp = &p.Up.Rate
+		}
+		c.Idle, c.Loaded, c.Added = p.Idle, p.LoadedDown, p.Added.Down
+		if p.LoadedDown != nil && *p.LoadedDown > 0 {
+			perMinute := 60_000 / *p.LoadedDown
+			c.RoundTrips = &perMinute
+		}
 	}
 	return c
 }

@@ -4,17 +4,14 @@ import (
 	"math/big"
 
 	"spectally/cmd/internal/claim"
-	"spectally/cmd/internal/quantity"
 )
 
 func latencyOf(n *Network) LatencyReport {
-	idle := valuesOf(n, func(r *Run) quantity.Decimal { return r.Idle })
-	down := valuesOf(n, func(r *Run) quantity.Decimal { return r.LoadedDown })
-	up := valuesOf(n, func(r *Run) quantity.Decimal { return r.LoadedUp })
+	idle, down, up := valuesOf(n, idleOf), valuesOf(n, loadedDownOf), valuesOf(n, loadedUpOf)
 	base := claim.Median(idle)
 	return LatencyReport{
 		Idle: spreadOf(idle), LoadedDown: spreadOf(down), LoadedUp: spreadOf(up),
-		Added:          Loaded{float(added(claim.Median(down), base)), float(added(claim.Median(up), base))},
+		Added:          Loaded{float(addedAt(n, loadedDownOf)), float(addedAt(n, loadedUpOf))},
 		RoundTrips:     Loaded{float(roundTrips(claim.Median(down))), float(roundTrips(claim.Median(up)))},
 		IdleRoundTrips: float(roundTrips(base)),
 	}

@@ -173,3 +173,26 @@ seconds = 30
 		t.Errorf("%+v", x)
 	}
 }
+
+// TestPlaces: what load adds is worked out within a place. Idle at 20 ms on the quay and
+// loaded at 60 ms there are 40 ms; the 60 ms without load of the hall have no part in it.
+func TestPlaces(t *testing.T) {
+	n := analysed(t, "carriers = 'n78:100'\n"+
+		"[[network.run]]\nwhere = 'quay'\ndown = 400\nidle_ms = 20\nloaded_down_ms = 60\n"+
+		"[[network.run]]\nwhere = 'hall'\ndown = 90\nidle_ms = 60\n"+
+		"[[network.run]]\nwhere = 'hall'\ndown = 110\n"+
+		"[[network.transfer]]\nsize = '100 MB'\nseconds = 8\nwhere = 'hall'\n"+
+		"[[network.transfer]]\nsize = '100 MB'\nseconds = 8\nwhere = 'roof'\n")
+	if !near(n.Latency.Added.Down, 40, 0) {
+		t.Errorf("load adds %v ms", n.Latency.Added.Down)
+	}
+	if len(n.Places) != 2 || n.Places[1].Where != "hall" || n.Places[1].Down.Rate != 100 || n.Places[1].Added.Down != nil {
+		t.Errorf("places %+v", n.Places)
+	}
+	if c := compared(n); c.Place != "hall" || *c.MedianDown != 100 {
+		t.Errorf("the headline is %+v", c)
+	}
+	if x := n.Transfers; !near(x[0].Median, 100, 0) || x[1].Median != nil {
+		t.Errorf("transfers %+v", x)
+	}
+}

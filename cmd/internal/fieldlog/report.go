@@ -44,6 +44,7 @@ type NetworkReport struct {
 	Assumptions []AssumptionReport `json:"assumptions"`
 	Runs        []RunReport        `json:"runs"`
 	Measured    Measured           `json:"measured"`
+	Places      []PlaceReport      `json:"places"`
 	Latency     LatencyReport      `json:"latency"`
 	Transfers   []TransferReport   `json:"transfers"`
 	Cells       CellsReport        `json:"cells"`
@@ -78,17 +79,19 @@ type Compared struct {
 	DownlinkEquivalent figures.Figure  `json:"dl_equivalent_mhz"`
 	Max                *figures.Figure `json:"max_rate_mbps"`
 	Scheduled          *figures.Figure `json:"scheduled_mbps"`
-	MedianDown         *float64        `json:"median_down_mbps"`
-	BestDown           *float64        `json:"best_down_mbps"`
-	MedianUp           *float64        `json:"median_up_mbps"`
-	OfMax              *float64        `json:"share_of_max"` // of the median
-	OfScheduled        *float64        `json:"share_of_scheduled"`
-	Efficiency         *float64        `json:"bit_s_hz"`
-	ActiveEfficiency   *float64        `json:"bit_s_hz_active"`
-	Idle               *float64        `json:"idle_ms"` // medians
-	Loaded             *float64        `json:"loaded_down_ms"`
-	Added              *float64        `json:"added_down_ms"`
-	RoundTrips         *float64        `json:"round_trips_per_minute"`
+	// Place is where the medians are of: the place with the most runs.
+	Place            string   `json:"place"`
+	MedianDown       *float64 `json:"median_down_mbps"`
+	BestDown         *float64 `json:"best_down_mbps"`
+	MedianUp         *float64 `json:"median_up_mbps"`
+	OfMax            *float64 `json:"share_of_max"` // of the median
+	OfScheduled      *float64 `json:"share_of_scheduled"`
+	Efficiency       *float64 `json:"bit_s_hz"`
+	ActiveEfficiency *float64 `json:"bit_s_hz_active"`
+	Idle             *float64 `json:"idle_ms"` // medians
+	Loaded           *float64 `json:"loaded_down_ms"`
+	Added            *float64 `json:"added_down_ms"`
+	RoundTrips       *float64 `json:"round_trips_per_minute"`
 }
 
 // ClaimReport is a claim of the log and what became of it.

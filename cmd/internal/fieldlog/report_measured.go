@@ -113,7 +113,8 @@ type LatencyReport struct {
 	Idle       *Spread `json:"idle_ms"`
 	LoadedDown *Spread `json:"loaded_down_ms"`
 	LoadedUp   *Spread `json:"loaded_up_ms"`
-	// Added is the median under load less the median without.
+	// Added is the median, over the places that have both times, of the median under load
+	// less the median without.
 	Added Loaded `json:"added_ms"`
 	// RoundTrips are 60 000 ms divided by the median under load; IdleRoundTrips by
 	// the median without.
@@ -132,8 +133,8 @@ type TransferReport struct {
 	When      string           `json:"when"`
 	Notes     []string         `json:"notes"`
 	Mean      float64          `json:"mean_mbps"`
-	// Expected is how long it should have taken at the median of the runs, Median;
-	// null without runs in that direction.
+	// Expected is how long it should have taken at the median of the runs at its
+	// place, Median; null without such runs in that direction.
 	Expected  *float64 `json:"expected_seconds"`
 	Median    *float64 `json:"median_mbps"`
 	OfMedian  *float64 `json:"share_of_median"`

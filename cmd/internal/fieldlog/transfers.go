@@ -6,7 +6,6 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/claim"
-	"spectally/cmd/internal/quantity"
 )
 
 func (n *network) transfers() []TransferReport {
@@ -24,17 +23,23 @@ func (n *network) transfer(i int) TransferReport {
 		Number: i + 1, Size: t.Size, Bits: t.Size.Bits(), Seconds: t.Seconds, Direction: "down",
 		Where: t.Where, When: t.When, Notes: present(t.Notes), Mean: *float(mean),
 	}
-	of := func(r *Run) quantity.Decimal { return r.Down }
+	of := downOf
 	if t.Direction == bands.Uplink {
-		r.Direction = "up"
-		of = func(r *Run) quantity.Decimal { return r.Up }
+		r.Direction, of = "up", upOf
 	}
 	r.Statement = fmt.Sprintf("%s in %s s is %s Mbit/s on average.", t.Size, t.Seconds, plain(mean))
-	if median := claim.Median(n.values(of)); median != nil && median.Sign() > 0 {
+	var median *big.Rat
+	all := places(n.log)
+	for _, p := range all {
+		if p.where == t.Where || t.Where == "" && len(all) == 1 {
+			median = p.median(n.log, of)
+		}
+	}
+	if median != nil && median.Sign() > 0 {
 		expected := claim.TransferSeconds(t.Size, median)
 		r.Median, r.Expected = float(median), float(expected)
 		r.OfMedian = float(new(big.Rat).Quo(mean, median))
-		r.Statement += fmt.Sprintf(" At the median of the runs, %s Mbit/s, it takes %s s.", plain(median), plain(expected))
+		r.Statement += fmt.Sprintf(" At the median of the runs at the same place, %s Mbit/s, it takes %s s.", plain(median), plain(expected))
 	}
 	ceilings := n.ceilings(t.Direction)
 	var flag string

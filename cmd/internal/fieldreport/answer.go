@@ -72,10 +72,13 @@ func summary(r *fieldlog.Report) render.Facts {
 		if n.Downlink.Max != nil {
 			value += ", at most " + mbpsOf(n.Downlink.Max) + " Mbit/s"
 		}
-		if m := n.Measured.Down; m != nil {
-			value += ", measured " + mbps(&m.Median) + " Mbit/s"
-			if m.AtMedian.OfMax != nil {
-				value += " (" + percent(m.AtMedian.OfMax) + " %)"
+		if c := &r.Comparison[i]; c.MedianDown != nil {
+			value += ", measured " + mbps(c.MedianDown) + " Mbit/s"
+			if c.Place != "" {
+				value += " at " + c.Place
+			}
+			if c.OfScheduled != nil {
+				value += " (" + percent(c.OfScheduled) + " % of scheduled)"
 			}
 		}
 		facts = append(facts, render.Fact{Name: n.Name, Value: value})

@@ -7,9 +7,10 @@ import (
 	"spectally/cmd/internal/render"
 )
 
-// latencyBlocks shows the round-trip times, without and with load.
+// latencyBlocks shows the round-trip times, without and with load, and what was measured
+// place by place.
 func latencyBlocks(n *fieldlog.NetworkReport) []render.Block {
-	return []render.Block{latencyTable(&n.Latency), latencyRuns(n)}
+	return []render.Block{latencyTable(&n.Latency), latencyRuns(n), placeTable(n)}
 }
 
 func latencyTable(l *fieldlog.LatencyReport) *render.Table {
