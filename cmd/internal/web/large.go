@@ -15,7 +15,7 @@ import (
 // Limits of what comes from clients and is on its way to them, however slowly they send
 // and take it.
 const (
-	largeBody   = 1 << 20         // bytes of a body that counts as large, and is kept packed
+	largeBody   = 4 << 20         // bytes of a body that counts as large, and is kept packed
 	smallBody   = 128 << 10       // bytes of a body that does not count
 	mostLarge   = 64 << 20        // bytes of all bodies on their way that are not small
 	smallInput  = 64 << 10        // bytes of a document that is read at once

@@ -57,13 +57,13 @@ func TestMemoryIsBounded(t *testing.T) {
 			_, _ = io.Copy(io.Discard, resp.Body)
 		})
 	}
-	for range 30 {
+	for range 12 {
 		send("/field.json", "application/x-www-form-urlencoded", form)
 		for _, document := range [][]byte{key, tables, deep} {
 			send("/field.json", "application/toml", document)
 		}
 	}
-	const wanted = 40
+	const wanted = 24
 	for i := range wanted {
 		sending.Go(func() {
 			path := []string{"/configs.json", "/configs.csv"}[i%2]
