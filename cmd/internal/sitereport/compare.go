@@ -53,7 +53,7 @@ func Compare(list []Variant) (*render.Answer, error) {
 	}
 	doc = append(doc, names, comparison("Side by side", all, short), differences(all, short), comparisonBars(all))
 	doc = append(doc, render.Section("What limits first"), points, render.List{Kind: render.Cautions, Items: site.Cautions()})
-	return &render.Answer{Value: func() any { return compareValue(all) }, Document: doc, Data: table}, nil
+	return &render.Answer{Value: func() any { return plansValue{comparedValues(all)} }, Document: doc, Data: table}, nil
 }
 
 // long and short are what a plan is called in tables.
@@ -147,10 +147,9 @@ type comparedValue struct {
 	Limits   []limitValue   `json:"limits"`
 }
 
-func compareValue(all []compared) any {
-	return struct {
-		Plans []comparedValue `json:"plans"`
-	}{comparedValues(all)}
+// plansValue is the answer about plans side by side.
+type plansValue struct {
+	Plans []comparedValue `json:"plans"`
 }
 
 func comparedValues(all []compared) []comparedValue {

@@ -169,6 +169,6 @@ type assumptionValue struct {
 	Source *render.Source `json:"source"`
 }
 
-// Answers are values of the types that JSON shows: for a plan, and for the rows of many
-// sites.
-func Answers() []any { return []any{siteValue{}, []rowValue{}} }
+// Answers are values of the types that JSON shows: for a plan, for plans side by
+// side, and for the rows of many sites.
+func Answers() []any { return []any{siteValue{}, plansValue{}, []rowValue{}} }
