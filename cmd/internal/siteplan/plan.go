@@ -43,6 +43,7 @@
 //	depth_m        metres behind the outer wall; the mean of the model if not given
 //	places_percent share of the places at the edge that are to be served, 50 to 99.9;
 //	               50 is the default and needs no margin
+//	target_mbps, ul_target_mbps   a rate of all carriers of a sector: how far it goes
 //	distance_m     where the level (RSRP) is asked for
 //	noise_figure_db, base_noise_figure_db   of the phone and of the site
 //	sinr_db        what both ends need, 0 by default
@@ -77,6 +78,7 @@
 package siteplan
 
 import (
+	"spectally/throughput/exact"
 	"spectally/throughput/propagation"
 	"spectally/throughput/site"
 )
@@ -100,6 +102,8 @@ type Plan struct {
 	Radios [][]Radio
 	// Coverage is nil where the plan does not ask for it.
 	Coverage *propagation.Coverage
+	// Target and UplinkTarget are the rates at the cell edge that are asked for.
+	Target, UplinkTarget exact.Ratio
 	// Growth is that of the traffic in per cent a year; 0 where nobody asks.
 	Growth float64
 	// Options are changes that the planner thinks of.

@@ -57,7 +57,7 @@ func (r *reader) read(t *tomlfile.Table) {
 		readBackhaul(s, &p.Site.Backhaul)
 	}
 	if r.coverage = t.Sub("coverage"); r.coverage != nil {
-		p.Coverage = readCoverage(r.coverage)
+		p.Coverage = readCoverage(r.coverage, &p.Target, &p.UplinkTarget)
 	}
 	sectors := t.Subs("sector", "sector", maxSectors)
 	if len(sectors) == 0 && (!t.Has("sector") || t.KindOf("sector") == tomlfile.Array) {

@@ -8,12 +8,14 @@ import (
 	"spectally/cmd/internal/tomlfile"
 	"spectally/cmd/internal/words"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 	"spectally/throughput/propagation"
 )
 
 // readCoverage reads how the reach is to be worked out.
-func readCoverage(t *tomlfile.Table) *propagation.Coverage {
+func readCoverage(t *tomlfile.Table, target, upTarget *exact.Ratio) *propagation.Coverage {
 	c := &propagation.Coverage{Depth: -1}
+	*target, *upTarget = readMbps(t, "target_mbps"), readMbps(t, "ul_target_mbps")
 	var err error
 	switch word, ok := t.Choice("model", propagation.ScenarioNames()...); {
 	case ok:

@@ -55,7 +55,7 @@ func carriers(t *testing.T, text string) ca.Combination {
 func TestEveryKey(t *testing.T) {
 	got := mustRead(t, everyKey)
 	r := func(num, den int64) exact.Ratio { return exact.Of(num, den) }
-	want := &Plan{Source: everyKey,
+	want := &Plan{Source: everyKey, Target: r(50_000_000, 1), UplinkTarget: r(2_500_000, 1),
 		Date: "2031-06-03", Place: "Lock", Author: "K. Aldous", Notes: []string{"One.", "Two."},
 		Site: site.Site{
 			Name: "Weir",
@@ -121,6 +121,8 @@ entry = "vehicle"
 depth_m = 0
 places_percent = 95
 distance_m = 1200
+target_mbps = 50
+ul_target_mbps = 2.5
 noise_figure_db = 8
 base_noise_figure_db = 4
 sinr_db = -3.5

@@ -20,6 +20,8 @@ type coverageValue struct {
 	Places   figures.Figure  `json:"places"`
 	Distance *figures.Figure `json:"distance_m"`
 	Carriers []reachedValue  `json:"carriers"` // each different one
+	// Distances are the rates of each sector by distance.
+	Distances []distanceValue `json:"distances"`
 }
 
 type reachedValue struct {
@@ -57,7 +59,7 @@ func (s *study) coverageValue() *coverageValue {
 	base, user := c.Path.Heights()
 	v := &coverageValue{
 		Model: c.Path.Scenario.String(), Sight: s.sight(), Entry: c.Entry.String(), Clutter: c.Path.Clutter, Base: level(base), User: level(user),
-		Places: trimmed(s.places(), 6), Distance: metres(c.Path.Distance), Carriers: []reachedValue{},
+		Places: trimmed(s.places(), 6), Distance: metres(c.Path.Distance), Carriers: []reachedValue{}, Distances: s.distanceValues(),
 	}
 	for i := range s.reaches {
 		r := &s.reaches[i]
@@ -134,6 +136,7 @@ func (s *study) coveragePart() []render.Block {
 	part := []render.Block{render.Part{Text: "Coverage", Detail: "how far each carrier reaches, and how strong it is"}, facts}
 	part = append(part, s.rangeTables()...)
 	part = append(part, s.rangeChart(), s.levelTable())
+	part = append(part, s.distanceBlocks()...)
 	if notes := s.reachNotes(); len(notes) > 0 {
 		part = append(part, render.Section("Outside the models"), notes)
 	}
@@ -256,22 +259,4 @@ func (s *study) rangeChart() *render.Bars {
 		}
 	}
 	return b
-}
-
-// reachNotes says what is outside the validity of the models.
-func (s *study) reachNotes() render.Points {
-	var points render.Points
-	for i := range s.reaches {
-		r := &s.reaches[i]
-		name := carrierName(&r.carrier) + ", " + strings.Join(r.sectors, ", ") + ": "
-		for _, text := range r.extrapolations() {
-			points = append(points, name+"extrapolated, "+text)
-		}
-		for _, e := range [...]error{r.Downlink.RangeError, r.Uplink.RangeError, r.RSRPError} {
-			if e != nil {
-				points = append(points, name+"not worked out, "+e.Error())
-			}
-		}
-	}
-	return points
 }

@@ -21,6 +21,7 @@ type study struct {
 	builds   []site.Build
 	together []*combination.Answer // of the carriers of each sector, for one phone
 	reaches  []reach
+	ladders  []byDistance
 	options  []compared // the plan itself first; none if it has no options
 }
 
@@ -56,6 +57,9 @@ func newStudy(p *siteplan.Plan) (*study, error) {
 		if s.options, err = compare(list); err != nil {
 			return nil, err
 		}
+	}
+	if err := s.climb(); err != nil {
+		return nil, err
 	}
 	return s, s.reach()
 }
