@@ -246,3 +246,6 @@ func (n *network) bestValue(b *holding.Best) bestJSON {
 func ratesValue(r *throughput.Rates) ratesJSON {
 	return ratesJSON{figures.Mbps(r.Max), figures.Mbps(r.Scheduled)}
 }
+
+// Answers are values of the types that JSON shows.
+func Answers() []any { return []any{answerJSON{}} }

@@ -35,9 +35,10 @@ func Command() *command.Command {
 			"spectally holdings --demo --full --format html   # all of it, with a picture\n" +
 			"spectally holdings 3410-3500 --tolerance 10kHz --full   # with the layouts of every band\n" +
 			"spectally holdings --template   # a file to fill in",
-		Saves:  true,
-		New:    newAnswer,
-		Offers: command.OneFile("toml"),
+		Saves:   true,
+		Answers: holdingreport.Answers(),
+		New:     newAnswer,
+		Offers:  command.OneFile("toml"),
 	}
 }
 
