@@ -23,6 +23,7 @@ func BoundsOf(c ca.Combination, d bands.Direction) (Bounds, error) {
 	var b Bounds
 	for _, f := range [...]func(*Rates) *exact.Ratio{
 		func(r *Rates) *exact.Ratio { return &r.Max },
+		func(r *Rates) *exact.Ratio { return &r.Schedulable },
 		func(r *Rates) *exact.Ratio { return &r.Scheduled },
 	} {
 		most, err := extremeOf(c, d, f, true)
@@ -64,7 +65,7 @@ func extremeOf(c ca.Combination, d bands.Direction, figure func(*Rates) *exact.R
 		}
 		return rateAs(filled, d)
 	}
-	least := Rates{Max: exact.Whole(0), Scheduled: exact.Whole(0)}
+	least := Rates{Max: exact.Whole(0), Schedulable: exact.Whole(0), Scheduled: exact.Whole(0)}
 	found := false
 	for i := range each {
 		if c[i].Uplink != 0 && c[i].Transmit == ca.Open && (!found || figure(&each[i]).Cmp(*figure(&least)) < 0) {

@@ -29,6 +29,9 @@ func (r *Result) CellPeak(i int, d bands.Direction, layers int) (Rates, error) {
 	if fewer.Scheduled.Cmp(peak.Scheduled) > 0 {
 		peak.Scheduled = fewer.Scheduled
 	}
+	if fewer.Schedulable.Cmp(peak.Schedulable) > 0 {
+		peak.Schedulable = fewer.Schedulable
+	}
 	return peak, err
 }
 
@@ -48,7 +51,7 @@ func (r *Result) sharedPeak(i int, d bands.Direction, layers int) (Rates, error)
 			return Rates{}, err
 		}
 		n := exact.Whole(int64(part.phones))
-		sum = sum.Add(Rates{Max: one.Max.Mul(n), Scheduled: one.Scheduled.Mul(n)})
+		sum = sum.Add(Rates{Max: one.Max.Mul(n), Schedulable: one.Schedulable.Mul(n), Scheduled: one.Scheduled.Mul(n)})
 	}
 	return sum, nil
 }
@@ -57,7 +60,7 @@ func (r *Result) sharedPeak(i int, d bands.Direction, layers int) (Rates, error)
 func (r *Result) phonePeak(i int, d bands.Direction, layers, all int) (Rates, error) {
 	p, l := &r.assessment.Carriers[i], r.Carriers[i].Link(d)
 	if layers == all && layers == l.Layers {
-		return Rates{Max: l.Max, Scheduled: l.Scheduled}, nil
+		return Rates{Max: l.Max, Schedulable: l.Schedulable, Scheduled: l.Scheduled}, nil
 	}
 	if p.Band.RAT == bands.LTE {
 		return r.ltePhonePeak(i, d, layers)
@@ -73,14 +76,14 @@ func (r *Result) phonePeak(i int, d bands.Direction, layers, all int) (Rates, er
 	if s.DMRS.Groups, err = s.DMRS.CDMGroups(orthogonal); err != nil {
 		return Rates{}, err
 	}
-	scheduled, err := s.Schedule()
-	return Rates{Max: s.Limit, Scheduled: scheduled.Rate()}, err
+	scheduled, schedulable, err := ratesOf(&s)
+	return Rates{Max: s.Limit, Schedulable: schedulable, Scheduled: scheduled}, err
 }
 
 func (r *Result) ltePhonePeak(i int, d bands.Direction, layers int) (Rates, error) {
 	l := *r.Carriers[i].Link(d)
 	if layers == l.Layers {
-		return Rates{Max: l.Max, Scheduled: l.Scheduled}, nil
+		return Rates{Max: l.Max, Schedulable: l.Schedulable, Scheduled: l.Scheduled}, nil
 	}
 	l.Layers = layers
 	limit, err := l.lteMax(d)
@@ -92,5 +95,9 @@ func (r *Result) ltePhonePeak(i int, d bands.Direction, layers int) (Rates, erro
 	if err != nil {
 		return Rates{}, err
 	}
-	return Rates{Max: limit, Scheduled: exact.Whole(s.BitsPerSecond())}, nil
+	most, err := cell.Leanest().Schedule(d, l.Qm(), layers)
+	if err != nil {
+		return Rates{}, err
+	}
+	return Rates{Max: limit, Schedulable: exact.Whole(most.BitsPerSecond()), Scheduled: exact.Whole(s.BitsPerSecond())}, nil
 }

@@ -12,16 +12,20 @@ import (
 	"spectally/throughput/nr"
 )
 
-// Rates are the three figures of a link, in bit/s. A figure that was not worked out
+// Rates are the figures of a link, in bit/s. A figure that was not worked out
 // is not given (see Ratio.IsZero).
 type Rates struct {
 	// Max is the standard's maximum: NR by the formula of TS 38.306 clause 4.1.2,
 	// LTE by the largest transport blocks in 1 ms (TS 36.213). Neither discounts
 	// TDD.
 	Max exact.Ratio
-	// Scheduled is the most that a scheduler can send, averaged over the frame:
-	// exact transport blocks of every slot, with the TDD pattern, control and
-	// reference signals.
+	// Schedulable is the most that any configuration of the standard lets a scheduler
+	// send, averaged over the frame: exact transport blocks of every slot by the TDD
+	// pattern, with the leanest reference and control signals ([nr.Schedule.Ceiling],
+	// [lte.Cell.Leanest]).
+	Schedulable exact.Ratio
+	// Scheduled is what the scheduler of a usual network can send, averaged over the
+	// frame: the same with the control and reference signals of the settings.
 	Scheduled exact.Ratio
 	// Expected is what the signal quality lets expect.
 	Expected exact.Ratio
@@ -29,7 +33,7 @@ type Rates struct {
 
 // Add returns the sums of the figures; one that is not given counts as zero.
 func (r Rates) Add(s Rates) Rates {
-	return Rates{r.Max.Add(s.Max), r.Scheduled.Add(s.Scheduled), r.Expected.Add(s.Expected)}
+	return Rates{r.Max.Add(s.Max), r.Schedulable.Add(s.Schedulable), r.Scheduled.Add(s.Scheduled), r.Expected.Add(s.Expected)}
 }
 
 // Link is one carrier in one direction. The zero Link is none: the carrier has no
@@ -158,6 +162,10 @@ func (r *Result) rateCarrier(i int) error {
 			return qamError(p, d, l.QAM)
 		}
 		l.kind = r.kind
+		if l.QAM == 2 && l.Layers > 1 {
+			return &bands.ValueError{Param: "uplink layers", Got: strconv.Itoa(l.Layers), Allowed: "1 with pi/2-BPSK, which needs transform precoding",
+				Source: bands.Source{Spec: "TS 38.211", Version: "19.3.0", Table: "clause 6.3.1.4"}}
+		}
 		if err := l.rate(p, d); err != nil {
 			return err
 		}

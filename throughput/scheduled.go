@@ -7,8 +7,8 @@ import (
 	"spectally/throughput/nr"
 )
 
-// Schedule adds to each link the most that a scheduler can send in a frame, and
-// what the signal quality lets expect where a carrier or the settings give one.
+// Schedule adds to each link what a scheduler can send in a frame, at most and in a
+// usual network, and what the signal quality lets expect where a carrier or the settings give one.
 func (r *Result) Schedule(s Settings) error {
 	r.settings, r.scheduled = s, true
 	for i := range r.Carriers {
@@ -35,6 +35,7 @@ func (r *Result) Schedule(s Settings) error {
 	return nil
 }
 
+// scheduleLink works out what is scheduled on a carrier and what could be.
 func (r *Result) scheduleLink(i int, d bands.Direction) error {
 	l := r.Carriers[i].Link(d)
 	if r.assessment.Carriers[i].Band.RAT == bands.LTE {
@@ -42,19 +43,29 @@ func (r *Result) scheduleLink(i int, d bands.Direction) error {
 		if err != nil {
 			return err
 		}
-		l.Scheduled = exact.Whole(s.BitsPerSecond())
+		most, err := s.Cell.Leanest().Schedule(d, l.Qm(), l.Layers)
+		if err != nil {
+			return err
+		}
+		l.Scheduled, l.Schedulable = exact.Whole(s.BitsPerSecond()), exact.Whole(most.BitsPerSecond())
 		return nil
 	}
 	plan, err := r.NRPlan(i, d)
 	if err != nil {
 		return err
 	}
+	l.Scheduled, l.Schedulable, err = ratesOf(&plan)
+	return err
+}
+
+// ratesOf is what a schedule sends, and the most that one of its carrier can.
+func ratesOf(plan *nr.Schedule) (scheduled, schedulable exact.Ratio, err error) {
 	s, err := plan.Schedule()
 	if err != nil {
-		return err
+		return exact.Ratio{}, exact.Ratio{}, err
 	}
-	l.Scheduled = s.Rate()
-	return nil
+	schedulable, err = plan.Ceiling()
+	return s.Rate(), schedulable, err
 }
 
 // NRPlan is the schedule of an NR carrier, counted from 0, in a direction: the

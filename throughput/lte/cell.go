@@ -52,6 +52,15 @@ var (
 	gridSource    = data.Source{Spec: "TS 36.211", Version: "19.3.0", Table: "clause 6.10"}
 )
 
+// Leanest is the cell with the least that the standard lets a network keep from user
+// data: the shortest control region, no synchronisation signals, broadcast channel and
+// system information, as between the subframes that have them, no PUCCH and no sounding.
+// Its schedule is what any other of the carrier can send at most, without the alternative
+// indices of the MCS tables, which the maximum rate leaves out too.
+func (c Cell) Leanest() Cell {
+	return Cell{RB: c.RB, Frame: c.Frame, NoBroadcast: true, PUCCH: -1}
+}
+
 // withDefaults fills in what is left at zero for a number of layers, and checks
 // what is given.
 func (c Cell) withDefaults(dir bands.Direction, layers int) (Cell, error) {

@@ -4,6 +4,7 @@ import (
 	"sync/atomic"
 
 	"spectally/bands"
+	"spectally/throughput/internal/precoding"
 )
 
 // Block is the transport block of one codeword.
@@ -176,20 +177,7 @@ func schemes(dir bands.Direction, qm int, alternatives bool) []scheme {
 	return usable
 }
 
-// PUSCHBlocks is the largest number of resource blocks of the form
-// 2^a 3^b 5^c that is at most n: what the transform precoder of the PUSCH takes
-// (TS 36.211 clause 5.3.3). It is 0 if n is below 1.
-func PUSCHBlocks(n int) int {
-	for ; n > 0; n-- {
-		rest := n
-		for _, p := range [...]int{2, 3, 5} {
-			for rest%p == 0 {
-				rest /= p
-			}
-		}
-		if rest == 1 {
-			return n
-		}
-	}
-	return 0
-}
+// PUSCHBlocks is the largest number of resource blocks of the form 2^a 3^b 5^c that is
+// at most n: what the transform precoder of the PUSCH takes (TS 36.211 clause 5.3.3). It
+// is 0 if n is below 1.
+func PUSCHBlocks(n int) int { return precoding.Blocks(n) }

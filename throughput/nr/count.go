@@ -1,6 +1,9 @@
 package nr
 
-import "spectally/bands"
+import (
+	"spectally/bands"
+	"spectally/throughput/internal/precoding"
+)
 
 // slotCounter sorts the slots of a period into kinds, run by run: a TDD pattern
 // repeats so often in 20 ms at the wider spacings that slot by slot takes long.
@@ -75,7 +78,10 @@ func (c *slotCounter) addAlike(n, symbols int, special, shared bool) {
 
 // put finds or adds the kind of slot and counts n of it.
 func (c *slotCounter) put(n, symbols, blocks int, special bool) {
-	if n == 0 || symbols <= 0 || blocks <= 0 {
+	if c.schedule.precoded() {
+		blocks = precoding.Blocks(blocks)
+	}
+	if n == 0 || symbols < c.schedule.leastSymbols(special) || blocks <= 0 {
 		return
 	}
 	r := c.result

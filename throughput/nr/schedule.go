@@ -146,6 +146,10 @@ func (s *Schedule) check() error {
 		return e("repetitions", s.Repetitions, "1 to 32")
 	case s.SpecialDMRSRE < 0:
 		return e("DM-RS resource elements of special slots", s.SpecialDMRSRE, "0 or more")
+	case s.precoded() && s.Layers != 1:
+		return &bands.ValueError{Param: "layers", Got: strconv.Itoa(s.Layers), Allowed: "1 with transform precoding", Source: sourcePrecoding}
+	case s.precoded() && s.DMRSRE == 0 && s.DMRS.Type == 2:
+		return e("DM-RS type", s.DMRS.Type, "1 with transform precoding")
 	case s.MCS.Reserved():
 		return e("MCS index", s.MCS.Index, "one with a code rate")
 	}

@@ -41,6 +41,9 @@ func everyCarrier(f func(Carrier)) {
 						continue
 					}
 					for layers := 1; layers <= 8; layers++ {
+						if qm == 1 && layers > 1 {
+							break // transform precoding has one layer (TS 38.211 clause 6.3.1.4)
+						}
 						for _, blocks := range []int{11, 79, 273} {
 							f(Carrier{Range: r, Direction: d, SCS: n.SCS, ResourceBlocks: blocks, Layers: layers, Qm: qm})
 						}
@@ -131,8 +134,11 @@ func TestScheduleCounts(t *testing.T) {
 		{midBand, "DDDSU/10:2:2", nil, "23x12x273,24 8x8x273,24"}, // 3 of 5 slots, special slots with two DM-RS symbols
 		{midBand, "7DS2U/6:4:4", nil, "27x12x273,24 4x4x273,12"},  // one DM-RS symbol in 6 symbols
 		{midBand, "DSUU/1:12:1", nil, "9x12x273,24"},              // no room beside PDCCH
-		{midBand, "DDDSU/3:9:2", nil, "23x12x273,24 8x1x273,12"},  // room for DM-RS alone
-		{midBand, "DDDSU-DDSUU", nil, "19x12x273,24 8x8x273,24"},  // 5 of 10 slots
+		{midBand, "DDDSU/3:9:2", nil, "23x12x273,24"},             // no PDSCH of one symbol (TS 38.214 Table 5.1.2.1-1)
+		{midBand, "DDDSU/4:8:2", nil, "23x12x273,24"},             // nor of two with mapping type A
+		{midBand, "DDDSU/4:8:2", func(s *Schedule) { s.DMRS.MappingB = true }, "23x12x273,24 8x2x273,12"},
+		{midBand, "DDDSU/5:7:2", nil, "23x12x273,24 8x3x273,12"},
+		{midBand, "DDDSU-DDSUU", nil, "19x12x273,24 8x8x273,24"}, // 5 of 10 slots
 		{midBand, "DDDSU/10:2:2-DDSUU/11:1:2", nil, "19x12x273,24 4x8x273,24 4x9x273,24"},
 		{ul, "", nil, "2x13x272,24 38x14x272,24"},           // SRS in two slots, PUCCH on one block
 		{ul, "DDDSU/10:2:2", nil, "8x14x272,24"},            // SRS in the special slot

@@ -3,6 +3,7 @@ package nr
 import (
 	"spectally/bands"
 	"spectally/throughput/exact"
+	"spectally/throughput/internal/precoding"
 )
 
 // SlotKind is a group of slots of a schedule that carry blocks of the same size.
@@ -110,6 +111,9 @@ func (s *Schedule) Schedule() (r Scheduled, err error) {
 		if groups, err = s.DMRS.CDMGroups(s.Layers); err != nil {
 			return r, err
 		}
+		if s.precoded() {
+			groups = 2 // the others of type 1 carry no data (TS 38.214 clause 6.2.2)
+		}
 	}
 	r.Frames = s.frames()
 	r.blocksPerSecond = exact.Of(int64(numerology.SlotsPerFrame)*100, int64(max(1, s.BlockSlots)))
@@ -125,8 +129,8 @@ func (s *Schedule) Schedule() (r Scheduled, err error) {
 	return r, nil
 }
 
-// fill works out the blocks of a kind of slot. A special slot too short for its
-// DM-RS carries nothing.
+// fill works out the blocks of a kind of slot. A special slot too short for its DM-RS
+// carries nothing.
 func (s *Schedule) fill(r *Scheduled, k *SlotKind, groups int) error {
 	k.DMRSRE = s.DMRSRE
 	if k.Special && s.SpecialDMRSRE > 0 {
@@ -157,7 +161,7 @@ func (s *Schedule) fill(r *Scheduled, k *SlotKind, groups int) error {
 		return err
 	}
 	if s.Limit.Den != 0 && r.perSecond(k.scheduledBits()).Cmp(s.Limit) > 0 {
-		r.limit(k, &a, s.Limit)
+		s.limit(r, k, &a)
 	}
 	k.Sent = k.Slots / (max(1, s.Repetitions) * max(1, s.BlockSlots))
 	k.Bits = int64(k.Sent) * int64(k.Blocks[0].TBS+k.Blocks[1].TBS)
@@ -166,18 +170,21 @@ func (s *Schedule) fill(r *Scheduled, k *SlotKind, groups int) error {
 
 // limit finds the most resource blocks that keep within the limit: the size of a
 // block does not fall with the number of resource blocks.
-func (r *Scheduled) limit(k *SlotKind, a *Allocation, limit exact.Ratio) {
+func (s *Schedule) limit(r *Scheduled, k *SlotKind, a *Allocation) {
 	k.Limited = true
 	low, high := 0, k.PRB // low fits, high does not
 	for high-low > 1 {
 		k.PRB = (low + high) / 2
 		a.PRB = k.PRB
 		k.Blocks, k.Codewords, _ = a.TransportBlocks()
-		if r.perSecond(k.scheduledBits()).Cmp(limit) > 0 {
+		if r.perSecond(k.scheduledBits()).Cmp(s.Limit) > 0 {
 			high = k.PRB
 		} else {
 			low = k.PRB
 		}
+	}
+	if s.precoded() {
+		low = precoding.Blocks(low)
 	}
 	k.PRB, a.PRB = low, low
 	if low == 0 {

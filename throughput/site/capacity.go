@@ -154,6 +154,9 @@ func siteSum(sectors []SectorCapacity, d bands.Direction) Capacity {
 		if s.User.Scheduled.Cmp(sum.User.Scheduled) > 0 {
 			sum.User.Scheduled = s.User.Scheduled
 		}
+		if s.User.Schedulable.Cmp(sum.User.Schedulable) > 0 {
+			sum.User.Schedulable = s.User.Schedulable
+		}
 		if sum.Edge.IsZero() || s.Edge.Cmp(sum.Edge) < 0 {
 			sum.Edge = s.Edge
 		}

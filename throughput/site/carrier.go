@@ -173,7 +173,7 @@ func (s *Sector) linkCapacity(r *Radio, rated *throughput.Result, info *bands.Ba
 	l.Width, l.Effective = link.Width, bands.Frequency(product(int64(link.Width), l.Share))
 	l.QAM, l.UserLayers = link.QAM, link.Layers
 	l.CellLayers = r.cellLayers(d, link.Layers)
-	l.User = throughput.Rates{Max: link.Max, Scheduled: link.Scheduled}
+	l.User = throughput.Rates{Max: link.Max, Schedulable: link.Schedulable, Scheduled: link.Scheduled}
 	var err error
 	if l.Cell, err = rated.CellPeak(0, d, l.CellLayers); err != nil {
 		return err

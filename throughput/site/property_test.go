@@ -223,6 +223,9 @@ func TestBestAndWorstSector(t *testing.T) {
 				if best.Scheduled.IsZero() || s.User.Scheduled.Cmp(best.Scheduled) > 0 {
 					best.Scheduled = s.User.Scheduled
 				}
+				if best.Schedulable.IsZero() || s.User.Schedulable.Cmp(best.Schedulable) > 0 {
+					best.Schedulable = s.User.Schedulable
+				}
 				if !worst.IsZero() && s.Edge != worst {
 					differ++
 				}

@@ -62,6 +62,8 @@ func (s *style) answerOf(f *finding) *answer {
 	dst = s.value(dst, columnEquivalent, f.total.DownlinkEquivalent.MHz())
 	dst = s.mbps(dst, columnDLMax, f.downlink.Max)
 	dst = s.mbps(dst, columnULMax, f.uplink.Max)
+	dst = s.mbps(dst, columnDLSchedulable, f.downlink.Schedulable)
+	dst = s.mbps(dst, columnULSchedulable, f.uplink.Schedulable)
 	dst = s.mbps(dst, columnDLScheduled, f.downlink.Scheduled)
 	dst = s.mbps(dst, columnULScheduled, f.uplink.Scheduled)
 	a.columns = append(make([]byte, 0, len(dst)), dst...)

@@ -120,7 +120,7 @@ func (f *finding) rate(a *ca.Assessment) error {
 	f.downlink, f.uplink = r.Downlink, r.Uplink
 	for _, d := range [...]*throughput.Rates{&f.downlink, &f.uplink} {
 		if d.Scheduled.IsZero() { // no carrier has the direction
-			d.Scheduled = exact.Whole(0)
+			d.Schedulable, d.Scheduled = exact.Whole(0), exact.Whole(0)
 		}
 	}
 	return nil

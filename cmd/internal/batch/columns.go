@@ -25,6 +25,8 @@ const (
 	columnEquivalent
 	columnDLMax
 	columnULMax
+	columnDLSchedulable
+	columnULSchedulable
 	columnDLScheduled
 	columnULScheduled
 	columnDLOfMax // those that need a measurement begin here
@@ -48,6 +50,8 @@ var columnNames = [columnCount]string{
 	columnEquivalent:    "dl_equivalent_mhz",
 	columnDLMax:         "dl_max_rate_mbps",
 	columnULMax:         "ul_max_rate_mbps",
+	columnDLSchedulable: "dl_schedulable_mbps",
+	columnULSchedulable: "ul_schedulable_mbps",
 	columnDLScheduled:   "dl_scheduled_mbps",
 	columnULScheduled:   "ul_scheduled_mbps",
 	columnDLOfMax:       "dl_share_of_max",

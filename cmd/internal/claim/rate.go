@@ -37,7 +37,7 @@ func (e *Evidence) ceilings(d bands.Direction) (c ceilings, ok bool) {
 		return s
 	}
 	return ceilings{
-		schedulable: of(func(r *throughput.Rates) exact.Ratio { return r.Scheduled }),
+		schedulable: of(func(r *throughput.Rates) exact.Ratio { return r.Schedulable }),
 		maximum:     of(func(r *throughput.Rates) exact.Ratio { return r.Max }),
 		scheduled:   mbps(usual.Scheduled),
 	}, true
@@ -83,7 +83,7 @@ func (j *judge) readCeiling(d bands.Direction, meaning string, c *ceilings, b *s
 	source, _ := j.evidence.rateSources(d)
 	return j.read("", meaning, c.schedulable, b, "Mbit/s", AtLeast, render.Step{
 		Formula: "sum of the transport blocks of a frame, a second", Source: source,
-		Numbers: j.rateTerms(d, func(r *throughput.Rates) exact.Ratio { return r.Scheduled }),
+		Numbers: j.rateTerms(d, func(r *throughput.Rates) exact.Ratio { return r.Schedulable }),
 	})
 }
 

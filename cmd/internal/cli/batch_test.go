@@ -85,8 +85,9 @@ type caConfiguration struct {
 
 type rateAnswer struct {
 	DL, UL struct {
-		Max       json.Number `json:"max_rate_mbps"`
-		Scheduled json.Number `json:"scheduled_mbps"`
+		Max         json.Number `json:"max_rate_mbps"`
+		Schedulable json.Number `json:"schedulable_mbps"`
+		Scheduled   json.Number `json:"scheduled_mbps"`
 	}
 }
 
@@ -149,7 +150,7 @@ func TestBatchAnswersAsTheOtherCommands(t *testing.T) {
 			"valid": strconv.FormatBool(want.Valid), "first_error": "",
 			"dl_mhz": want.Totals.DL.String(), "ul_mhz": want.Totals.UL.String(), "occupied_mhz": want.Totals.Occupied.String(), "dl_equivalent_mhz": want.Totals.Equivalent.String(),
 			"configuration": "", "bandwidth_sets": "",
-			"dl_max_rate_mbps": "", "ul_max_rate_mbps": "", "dl_scheduled_mbps": "", "ul_scheduled_mbps": "",
+			"dl_max_rate_mbps": "", "ul_max_rate_mbps": "", "dl_schedulable_mbps": "", "ul_schedulable_mbps": "", "dl_scheduled_mbps": "", "ul_scheduled_mbps": "",
 		}
 		for _, f := range want.Findings {
 			if f.Severity == "error" {
@@ -183,6 +184,7 @@ func TestBatchAnswersAsTheOtherCommands(t *testing.T) {
 			}
 			wanted["dl_max_rate_mbps"], wanted["ul_max_rate_mbps"] = rates.DL.Max.String(), rates.UL.Max.String()
 			wanted["dl_scheduled_mbps"], wanted["ul_scheduled_mbps"] = rates.DL.Scheduled.String(), rates.UL.Scheduled.String()
+			wanted["dl_schedulable_mbps"], wanted["ul_schedulable_mbps"] = rates.DL.Schedulable.String(), rates.UL.Schedulable.String()
 		}
 		for _, q := range []struct{ column, over, under string }{
 			{"dl_bit_s_hz", "down", "dl_mhz"}, {"ul_bit_s_hz", "up", "ul_mhz"},

@@ -63,7 +63,7 @@ func (x *Answer) Sum(d bands.Direction) (sum throughput.Rates, width bands.Frequ
 	}
 	if width == 0 {
 		none := exact.Whole(0)
-		sum = throughput.Rates{Max: none, Scheduled: none}
+		sum = throughput.Rates{Max: none, Schedulable: none, Scheduled: none}
 	}
 	return sum, width
 }

@@ -62,6 +62,7 @@ type Rated struct {
 // Rates are the figures of a link or a sum. A figure that is not known is null.
 type Rates struct {
 	Max                 *figures.Figure `json:"max_rate_mbps"`
+	Schedulable         *figures.Figure `json:"schedulable_mbps"`
 	Scheduled           *figures.Figure `json:"scheduled_mbps"`
 	Expected            *figures.Figure `json:"expected_mbps"`
 	MaxEfficiency       *figures.Figure `json:"max_bps_hz"`
@@ -180,7 +181,7 @@ func ChannelNumber(p *ca.Placed, d bands.Direction) (int32, bool) {
 // RatesOf writes rates over a width.
 func RatesOf(r *throughput.Rates, width bands.Frequency) Rates {
 	return Rates{
-		Max: figures.OptionalMbps(r.Max), Scheduled: figures.OptionalMbps(r.Scheduled), Expected: figures.OptionalMbps(r.Expected),
+		Max: figures.OptionalMbps(r.Max), Schedulable: figures.OptionalMbps(r.Schedulable), Scheduled: figures.OptionalMbps(r.Scheduled), Expected: figures.OptionalMbps(r.Expected),
 		MaxEfficiency: figures.PerHertz(r.Max, width), ScheduledEfficiency: figures.PerHertz(r.Scheduled, width), ExpectedEfficiency: figures.PerHertz(r.Expected, width),
 	}
 }

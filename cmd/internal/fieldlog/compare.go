@@ -8,7 +8,7 @@ func compared(n *NetworkReport) Compared {
 		Network: n.Name, Carriers: len(n.Carriers),
 		Downlink: n.Totals.Downlink, Uplink: n.Totals.Uplink, DownlinkEquivalent: n.Totals.Equivalent,
 	}
-	c.Max, c.Scheduled = n.Downlink.Max, n.Downlink.Scheduled
+	c.Max, c.Schedulable, c.Scheduled = n.Downlink.Max, n.Downlink.Schedulable, n.Downlink.Scheduled
 	if m := n.Measured.Down; m != nil {
 		c.BestDown = &m.Max
 	}

@@ -128,14 +128,30 @@ func exceeds(rate *big.Rat, c *throughput.Rates, d bands.Direction) (which, flag
 		return share != nil && share.Cmp(big.NewRat(1, 1)) > 0
 	}
 	const why = "Another carrier, more layers or a higher modulation must have been in use, or the measurement is wrong."
+	maximum, most, usual := mbpsText(c.Max), mbpsText(c.Schedulable), mbpsText(c.Scheduled)
 	switch {
+	case above(c.Max) && above(c.Schedulable):
+		if c.Schedulable.Cmp(c.Max) < 0 {
+			most = maximum
+		}
+		return "maximum", fmt.Sprintf("%s Mbit/s is more than these carriers can yield in the %s, %s Mbit/s at most. %s", plain(rate), d, most, why)
+	case above(c.Schedulable):
+		return "schedulable", fmt.Sprintf("%s Mbit/s is more than a network can send over these carriers in the %s, %s Mbit/s at most, though below the standard's maximum of %s Mbit/s. %s",
+			plain(rate), d, most, maximum, why)
 	case above(c.Max):
-		return "maximum", fmt.Sprintf("%s Mbit/s is more than these carriers can yield in the %s, %s Mbit/s at most. %s", plain(rate), d, plain(mbpsRat(c.Max)), why)
+		return "maximum", fmt.Sprintf("%s Mbit/s is more than the standard's maximum data rate of these carriers in the %s, %s Mbit/s, though a network could send %s Mbit/s.", plain(rate), d, maximum, most)
 	case above(c.Scheduled):
-		return "scheduled", fmt.Sprintf("%s Mbit/s is more than a scheduler can send over these carriers in the %s, %s Mbit/s, though below the standard's maximum of %s Mbit/s. %s",
-			plain(rate), d, plain(mbpsRat(c.Scheduled)), plain(mbpsRat(c.Max)), why)
+		return "scheduled", fmt.Sprintf("%s Mbit/s is more than a usual network schedules over these carriers in the %s, %s Mbit/s, but within the %s Mbit/s that one can.", plain(rate), d, usual, most)
 	}
 	return "", ""
+}
+
+// mbpsText writes a rate in bit/s as Mbit/s, "none" where it is not known.
+func mbpsText(r exact.Ratio) string {
+	if r.IsZero() {
+		return "none"
+	}
+	return plain(mbpsRat(r))
 }
 
 func mbpsRat(r exact.Ratio) *big.Rat {

@@ -26,7 +26,7 @@ func TestShares(t *testing.T) {
 	if half.Exceeds != "" || !near(half.OfMax, 0.5, 0.0001) {
 		t.Errorf("%+v", half)
 	}
-	if sent.Exceeds != "scheduled" || !strings.Contains(sent.Flag, "more than a scheduler can send over these carriers in the downlink") {
+	if sent.Exceeds != "scheduled" || !strings.Contains(sent.Flag, "more than a usual network schedules over these carriers in the downlink") {
 		t.Errorf("%+v", sent)
 	}
 	if !near(half.Efficiency, 11.685, 1e-12) || !near(half.ActiveEfficiency, 11.685*70/52, 1e-12) {

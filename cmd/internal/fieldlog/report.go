@@ -78,6 +78,7 @@ type Compared struct {
 	Uplink             figures.Figure  `json:"ul_mhz"`
 	DownlinkEquivalent figures.Figure  `json:"dl_equivalent_mhz"`
 	Max                *figures.Figure `json:"max_rate_mbps"`
+	Schedulable        *figures.Figure `json:"schedulable_mbps"`
 	Scheduled          *figures.Figure `json:"scheduled_mbps"`
 	// Place is where the medians are of: the place with the most runs.
 	Place            string   `json:"place"`

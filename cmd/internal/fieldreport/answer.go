@@ -70,7 +70,7 @@ func summary(r *fieldlog.Report) render.Facts {
 		n := &r.Networks[i]
 		value := string(n.Totals.Downlink) + " MHz of downlink"
 		if n.Downlink.Max != nil {
-			value += ", at most " + mbpsOf(n.Downlink.Max) + " Mbit/s"
+			value += ", maximum " + mbpsOf(n.Downlink.Max) + " Mbit/s"
 		}
 		if c := &r.Comparison[i]; c.MedianDown != nil {
 			value += ", measured " + mbps(c.MedianDown) + " Mbit/s"

@@ -49,6 +49,7 @@ func rateTable(r *fieldlog.Report) *render.Table {
 	t := &render.Table{Title: "Rates", Columns: []render.Column{
 		{Header: "network", Typed: true},
 		{Header: "maximum", Unit: "Mbit/s", Align: render.Number},
+		{Header: "schedulable", Unit: "Mbit/s", Align: render.Number},
 		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number},
 		{Header: "median down", Unit: "Mbit/s", Align: render.Number},
 		{Header: "best down", Unit: "Mbit/s", Align: render.Number},
@@ -58,7 +59,7 @@ func rateTable(r *fieldlog.Report) *render.Table {
 	}}
 	for i := range r.Comparison {
 		c := &r.Comparison[i]
-		t.Rows = append(t.Rows, []string{c.Network, mbpsOf(c.Max), mbpsOf(c.Scheduled), mbps(c.MedianDown), mbps(c.BestDown), percent(c.OfMax), rounded(c.Efficiency, efficiencyPlaces), mbps(c.MedianUp)})
+		t.Rows = append(t.Rows, []string{c.Network, mbpsOf(c.Max), mbpsOf(c.Schedulable), mbpsOf(c.Scheduled), mbps(c.MedianDown), mbps(c.BestDown), percent(c.OfMax), rounded(c.Efficiency, efficiencyPlaces), mbps(c.MedianUp)})
 	}
 	t.DropEmpty()
 	return t
@@ -101,7 +102,7 @@ func chart(r *fieldlog.Report) *render.Bars {
 // JSON under its names.
 func comparisonData(r *fieldlog.Report) *render.Table {
 	t := &render.Table{}
-	for _, key := range []string{"network", "carriers", "dl_mhz", "ul_mhz", "dl_equivalent_mhz", "max_rate_mbps", "scheduled_mbps", "median_down_mbps", "best_down_mbps", "median_up_mbps",
+	for _, key := range []string{"network", "carriers", "dl_mhz", "ul_mhz", "dl_equivalent_mhz", "max_rate_mbps", "schedulable_mbps", "scheduled_mbps", "median_down_mbps", "best_down_mbps", "median_up_mbps",
 		"share_of_max", "share_of_scheduled", "bit_s_hz", "bit_s_hz_active", "idle_ms", "loaded_down_ms", "added_down_ms", "round_trips_per_minute", "configuration", "allowed"} {
 		t.Columns = append(t.Columns, render.Column{Key: key, Header: key, Typed: key == "network"})
 	}
@@ -113,7 +114,7 @@ func comparisonData(r *fieldlog.Report) *render.Table {
 			configuration = list[0].ID
 		}
 		t.Rows = append(t.Rows, []string{c.Network, strconv.Itoa(c.Carriers), string(c.Downlink), string(c.Uplink), string(c.DownlinkEquivalent),
-			figures.Optional(c.Max), figures.Optional(c.Scheduled), optional(c.MedianDown), optional(c.BestDown), optional(c.MedianUp),
+			figures.Optional(c.Max), figures.Optional(c.Schedulable), figures.Optional(c.Scheduled), optional(c.MedianDown), optional(c.BestDown), optional(c.MedianUp),
 			optional(c.OfMax), optional(c.OfScheduled), optional(c.Efficiency), optional(c.ActiveEfficiency),
 			optional(c.Idle), optional(c.Loaded), optional(c.Added), optional(c.RoundTrips), configuration, strconv.FormatBool(n.Valid)})
 	}

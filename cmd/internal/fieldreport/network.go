@@ -143,6 +143,7 @@ func linkTable(n *fieldlog.NetworkReport) *render.Table {
 		{Header: "QAM", Align: render.Number},
 		{Header: "pattern"},
 		{Header: "maximum", Unit: "Mbit/s", Align: render.Number},
+		{Header: "schedulable", Unit: "Mbit/s", Align: render.Number},
 		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number},
 		{Header: "expected", Unit: "Mbit/s", Align: render.Number},
 	}}
@@ -157,7 +158,7 @@ func linkTable(n *fieldlog.NetworkReport) *render.Table {
 			}
 			l := d.link
 			t.Rows = append(t.Rows, []string{strconv.Itoa(c.Number), c.Band, d.name, figures.Optional(l.SCS), figures.Optional(l.Blocks), integer(l.Layers), integer(l.QAM), figures.Optional(c.Pattern),
-				mbpsOf(l.Max), mbpsOf(l.Scheduled), mbpsOf(l.Expected)})
+				mbpsOf(l.Max), mbpsOf(l.Schedulable), mbpsOf(l.Scheduled), mbpsOf(l.Expected)})
 		}
 	}
 	t.DropEmpty()

@@ -54,7 +54,7 @@ func (d *direction) bars() []render.Bar {
 		name  string
 		value *figures.Figure
 		fill  render.Fill
-	}{{"expected at this SINR", d.rates.Expected, render.Hatched}, {"scheduled", d.rates.Scheduled, render.Hatched}, {"maximum", d.rates.Max, render.Hollow}} {
+	}{{"expected at this SINR", d.rates.Expected, render.Hatched}, {"scheduled", d.rates.Scheduled, render.Hatched}, {"schedulable", d.rates.Schedulable, render.Hollow}, {"maximum", d.rates.Max, render.Hollow}} {
 		if r.value != nil && *r.value != "0" {
 			bars = append(bars, render.Bar{Name: r.name, Value: mbpsOf(r.value), Fill: r.fill})
 		}

@@ -92,8 +92,9 @@ type bestJSON struct {
 }
 
 type ratesJSON struct {
-	Max       figures.Figure `json:"max_rate_mbps"`
-	Scheduled figures.Figure `json:"scheduled_mbps"`
+	Max         figures.Figure `json:"max_rate_mbps"`
+	Schedulable figures.Figure `json:"schedulable_mbps"`
+	Scheduled   figures.Figure `json:"scheduled_mbps"`
 }
 
 type nextJSON struct {
@@ -244,7 +245,7 @@ func (n *network) bestValue(b *holding.Best) bestJSON {
 }
 
 func ratesValue(r *throughput.Rates) ratesJSON {
-	return ratesJSON{figures.Mbps(r.Max), figures.Mbps(r.Scheduled)}
+	return ratesJSON{figures.Mbps(r.Max), figures.Mbps(r.Schedulable), figures.Mbps(r.Scheduled)}
 }
 
 // Answers are values of the types that JSON shows.

@@ -155,7 +155,7 @@ func TestCSVAgrees(t *testing.T) {
 			t.Errorf("%s is %v, and %q in column %s", path, want, row[c], key)
 		}
 	}
-	capacity := []string{"width_mhz", "effective_mhz", "max_rate_mbps", "scheduled_mbps", "cell_max_rate_mbps", "cell_scheduled_mbps", "full_load_mbps", "busy_hour_mbps", "edge_mbps"}
+	capacity := []string{"width_mhz", "effective_mhz", "max_rate_mbps", "schedulable_mbps", "scheduled_mbps", "cell_max_rate_mbps", "cell_schedulable_mbps", "cell_scheduled_mbps", "full_load_mbps", "busy_hour_mbps", "edge_mbps"}
 	row := 0
 	for sector, carriers := range []int{3, 3} {
 		for i := range carriers {

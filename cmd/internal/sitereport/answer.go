@@ -58,7 +58,7 @@ func (s *study) summary() render.Facts {
 	var facts render.Facts
 	for _, d := range directions {
 		if t := c.In(d); t.Width > 0 {
-			facts = append(facts, render.Fact{Name: d.String(), Value: rateText(t.Mean) + " in the busy hour, one phone at most " + rateText(t.User.Scheduled)})
+			facts = append(facts, render.Fact{Name: d.String(), Value: rateText(t.Mean) + " in the busy hour, one phone at most " + rateText(t.User.Schedulable)})
 		}
 	}
 	if c.Users.Given {

@@ -12,7 +12,7 @@ import (
 func (s *study) data() *render.Table {
 	keys := []string{"level", "sector", "count", "environment", "carrier", "ports"}
 	for _, d := range directions {
-		for _, key := range [...]string{"width_mhz", "effective_mhz", "max_rate_mbps", "scheduled_mbps", "cell_max_rate_mbps", "cell_scheduled_mbps", "full_load_mbps", "busy_hour_mbps", "edge_mbps",
+		for _, key := range [...]string{"width_mhz", "effective_mhz", "max_rate_mbps", "schedulable_mbps", "scheduled_mbps", "cell_max_rate_mbps", "cell_schedulable_mbps", "cell_scheduled_mbps", "full_load_mbps", "busy_hour_mbps", "edge_mbps",
 			"bps_hz", "basis", "source", "edge_bps_hz", "limited_by", "backhaul_need_mbps", "day_gb", "month_gb"} {
 			keys = append(keys, shortNames[d]+"_"+key)
 		}
@@ -58,10 +58,11 @@ func (s *study) data() *render.Table {
 
 func capacityCells(c *site.Capacity) []string {
 	if c.Width == 0 {
-		return make([]string, 9)
+		return make([]string, 11)
 	}
 	return []string{
-		c.Width.MHz(), c.Effective.MHz(), string(mbps(c.User.Max)), string(mbps(c.User.Scheduled)), string(mbps(c.Cell.Max)), string(mbps(c.Cell.Scheduled)),
+		c.Width.MHz(), c.Effective.MHz(), string(mbps(c.User.Max)), string(mbps(c.User.Schedulable)), string(mbps(c.User.Scheduled)),
+		string(mbps(c.Cell.Max)), string(mbps(c.Cell.Schedulable)), string(mbps(c.Cell.Scheduled)),
 		string(mbps(c.Full)), string(mbps(c.Mean)), string(mbps(c.Edge)),
 	}
 }

@@ -32,15 +32,17 @@ type siteValue struct {
 
 // capacityValue is a direction of a carrier, a sector or the site.
 type capacityValue struct {
-	Width         figures.Figure `json:"width_mhz"`
-	Effective     figures.Figure `json:"effective_mhz"`  // weighted by the share of time
-	Max           figures.Figure `json:"max_rate_mbps"`  // one phone
-	Scheduled     figures.Figure `json:"scheduled_mbps"` // one phone
-	CellMax       figures.Figure `json:"cell_max_rate_mbps"`
-	CellScheduled figures.Figure `json:"cell_scheduled_mbps"`
-	FullLoad      figures.Figure `json:"full_load_mbps"`
-	BusyHour      figures.Figure `json:"busy_hour_mbps"`
-	Edge          figures.Figure `json:"edge_mbps"`
+	Width           figures.Figure `json:"width_mhz"`
+	Effective       figures.Figure `json:"effective_mhz"`    // weighted by the share of time
+	Max             figures.Figure `json:"max_rate_mbps"`    // one phone
+	Schedulable     figures.Figure `json:"schedulable_mbps"` // one phone
+	Scheduled       figures.Figure `json:"scheduled_mbps"`   // one phone
+	CellMax         figures.Figure `json:"cell_max_rate_mbps"`
+	CellSchedulable figures.Figure `json:"cell_schedulable_mbps"`
+	CellScheduled   figures.Figure `json:"cell_scheduled_mbps"`
+	FullLoad        figures.Figure `json:"full_load_mbps"`
+	BusyHour        figures.Figure `json:"busy_hour_mbps"`
+	Edge            figures.Figure `json:"edge_mbps"`
 }
 
 type linkValue struct {

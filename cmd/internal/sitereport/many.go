@@ -54,7 +54,7 @@ func carrierCount(c *site.SiteCapacity) int {
 func SiteColumns() []render.Column {
 	list := []render.Column{{Key: "site", Typed: true}, {Key: "line"}, {Key: "sectors"}, {Key: "carriers"}}
 	for _, d := range directions {
-		for _, key := range [...]string{"width_mhz", "effective_mhz", "max_rate_mbps", "scheduled_mbps", "cell_max_rate_mbps", "cell_scheduled_mbps", "full_load_mbps", "busy_hour_mbps", "edge_mbps",
+		for _, key := range [...]string{"width_mhz", "effective_mhz", "max_rate_mbps", "schedulable_mbps", "scheduled_mbps", "cell_max_rate_mbps", "cell_schedulable_mbps", "cell_scheduled_mbps", "full_load_mbps", "busy_hour_mbps", "edge_mbps",
 			"backhaul_need_mbps", "link_mbps", "delivered_mbps", "day_gb", "month_gb", "limited_by"} {
 			list = append(list, render.Column{Key: shortNames[d] + "_" + key})
 		}
@@ -64,7 +64,7 @@ func SiteColumns() []render.Column {
 
 // SiteCells are the cells of a site under SiteColumns.
 func SiteCells(line int64, c *site.SiteCapacity) []string {
-	row := append(make([]string, 0, 36), c.Name, string(decimals(exact.Whole(line), 1, 0)), itoa(c.SectorCount()), itoa(carrierCount(c)))
+	row := append(make([]string, 0, 40), c.Name, string(decimals(exact.Whole(line), 1, 0)), itoa(c.SectorCount()), itoa(carrierCount(c)))
 	for _, d := range directions {
 		row = append(row, capacityCells(c.In(d))...)
 		l, link := c.Backhaul.In(d), ""

@@ -85,8 +85,8 @@ func valueOfCapacity(c *site.Capacity) *capacityValue {
 		return nil
 	}
 	return &capacityValue{
-		Width: megahertz(c.Width), Effective: megahertz(c.Effective), Max: mbps(c.User.Max), Scheduled: mbps(c.User.Scheduled),
-		CellMax: mbps(c.Cell.Max), CellScheduled: mbps(c.Cell.Scheduled), FullLoad: mbps(c.Full), BusyHour: mbps(c.Mean), Edge: mbps(c.Edge),
+		Width: megahertz(c.Width), Effective: megahertz(c.Effective), Max: mbps(c.User.Max), Schedulable: mbps(c.User.Schedulable), Scheduled: mbps(c.User.Scheduled),
+		CellMax: mbps(c.Cell.Max), CellSchedulable: mbps(c.Cell.Schedulable), CellScheduled: mbps(c.Cell.Scheduled), FullLoad: mbps(c.Full), BusyHour: mbps(c.Mean), Edge: mbps(c.Edge),
 	}
 }
 

@@ -16,9 +16,10 @@ import (
 
 // The three figures in words.
 const (
-	meaningMax       = "the standard's ceiling; ignores TDD"
-	meaningScheduled = "transport blocks of every slot of a frame"
-	meaningExpected  = "by the SINR or RSRP of the carriers"
+	meaningMax         = "the standard's ceiling; ignores TDD"
+	meaningSchedulable = "the most any configuration can send"
+	meaningScheduled   = "transport blocks of a usual network"
+	meaningExpected    = "by the SINR or RSRP of the carriers"
 )
 
 func (k *peak) answer() (*render.Answer, error) {
@@ -90,6 +91,7 @@ func (k *peak) rateTable() *render.Table {
 		t.Rows = append(t.Rows, []string{name, figures.MbpsText(d), figures.MbpsText(u), figures.PerHertzText(d, downWidth), figures.PerHertzText(u, upWidth), meaning})
 	}
 	row("maximum", meaningMax, func(r *throughput.Rates) exact.Ratio { return r.Max })
+	row("schedulable", meaningSchedulable, func(r *throughput.Rates) exact.Ratio { return r.Schedulable })
 	row("scheduled", meaningScheduled, func(r *throughput.Rates) exact.Ratio { return r.Scheduled })
 	if !down.Expected.IsZero() {
 		row("expected", meaningExpected, func(r *throughput.Rates) exact.Ratio { return r.Expected })

@@ -67,9 +67,10 @@ func (*quality) Fields() []string { return qualityColumns.Keys() }
 // MarshalJSON implements json.Marshaler.
 func (q *quality) MarshalJSON() ([]byte, error) { return qualityColumns.JSON(q) }
 
-// rateColumns are the three figures of a link or a sum, and what follows from them.
+// rateColumns are the figures of a link or a sum, and what follows from them.
 var rateColumns = columns.Set[*rated]{
 	{Key: "max_rate_mbps", Header: "maximum", Unit: "Mbit/s", Align: render.Number, Value: func(r *rated) any { return figures.Mbps(r.Max) }, Text: func(r *rated) string { return figures.MbpsText(r.Max) }},
+	{Key: "schedulable_mbps", Value: func(r *rated) any { return figures.Mbps(r.Schedulable) }},
 	{Key: "scheduled_mbps", Header: "scheduled", Unit: "Mbit/s", Align: render.Number, Value: func(r *rated) any { return figures.Mbps(r.Scheduled) }, Text: func(r *rated) string { return figures.MbpsText(r.Scheduled) }},
 	{Key: "expected_mbps", Header: "expected", Unit: "Mbit/s", Align: render.Number, Value: func(r *rated) any { return figures.OptionalMbps(r.Expected) }, Text: func(r *rated) string { return known(r.Expected) }},
 	{Key: "max_bps_hz", Value: func(r *rated) any { return figures.PerHertz(r.Max, r.width) }},

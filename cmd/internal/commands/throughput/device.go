@@ -28,6 +28,7 @@ func (k *peak) deviceTable() *render.Table {
 		t.Rows = append(t.Rows, []string{name, figures.MbpsText(of(&k.offered.Downlink)), figures.MbpsText(of(&down)), figures.MbpsText(of(&k.offered.Uplink)), figures.MbpsText(of(&up))})
 	}
 	row("maximum", func(r *throughput.Rates) exact.Ratio { return r.Max })
+	row("schedulable", func(r *throughput.Rates) exact.Ratio { return r.Schedulable })
 	row("scheduled", func(r *throughput.Rates) exact.Ratio { return r.Scheduled })
 	if !k.offered.Downlink.Expected.IsZero() {
 		row("expected", func(r *throughput.Rates) exact.Ratio { return r.Expected })

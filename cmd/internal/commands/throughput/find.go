@@ -158,7 +158,7 @@ func (k *peak) count() int {
 // zero where nothing is sent in it.
 func (k *peak) sums(d bands.Direction) (throughput.Rates, bands.Frequency) {
 	if k.taken == nil {
-		return throughput.Rates{Max: exact.Whole(0), Scheduled: exact.Whole(0)}, 0
+		return throughput.Rates{Max: exact.Whole(0), Schedulable: exact.Whole(0), Scheduled: exact.Whole(0)}, 0
 	}
 	return k.carriers.Sum(d)
 }

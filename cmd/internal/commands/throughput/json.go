@@ -41,9 +41,10 @@ type deviceValue struct {
 
 // siteValue are rates of the site, to be compared with those of the answer.
 type siteValue struct {
-	Max       figures.Figure  `json:"site_max_rate_mbps"`
-	Scheduled figures.Figure  `json:"site_scheduled_mbps"`
-	Expected  *figures.Figure `json:"site_expected_mbps"`
+	Max         figures.Figure  `json:"site_max_rate_mbps"`
+	Schedulable figures.Figure  `json:"site_schedulable_mbps"`
+	Scheduled   figures.Figure  `json:"site_scheduled_mbps"`
+	Expected    *figures.Figure `json:"site_expected_mbps"`
 }
 
 type deviceLimit struct {
@@ -102,9 +103,9 @@ func (k *peak) combination() combination.Value {
 
 func (k *peak) deviceValue() *deviceValue {
 	site := func(r *throughput.Rates) siteValue {
-		v := siteValue{Max: figures.Mbps(r.Max), Scheduled: "0", Expected: figures.OptionalMbps(r.Expected)}
+		v := siteValue{Max: figures.Mbps(r.Max), Schedulable: "0", Scheduled: "0", Expected: figures.OptionalMbps(r.Expected)}
 		if !r.Scheduled.IsZero() { // there are links in the direction
-			v.Scheduled = figures.Mbps(r.Scheduled)
+			v.Schedulable, v.Scheduled = figures.Mbps(r.Schedulable), figures.Mbps(r.Scheduled)
 		}
 		return v
 	}
