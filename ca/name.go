@@ -33,14 +33,6 @@ func (k Kind) String() string {
 	return "kind " + strconv.Itoa(int(k))
 }
 
-// ParseKind reads what [Kind.String] writes.
-func ParseKind(s string) (Kind, error) {
-	if i := slices.Index(kindNames[:], strings.ToLower(s)); i > 0 {
-		return Kind(i), nil
-	}
-	return 0, &bands.ValueError{Param: "kind", Got: s, Allowed: strings.Join(kindNames[1:], ", ")}
-}
-
 // Component is what a configuration has in one band.
 type Component struct {
 	Band bands.ID

@@ -161,17 +161,6 @@ func TestNewName(t *testing.T) {
 	}
 }
 
-func TestKind(t *testing.T) {
-	for k := KindLTE; k <= KindSUL; k++ {
-		if got, err := ParseKind(k.String()); err != nil || got != k {
-			t.Errorf("ParseKind(%q) = %v, %v", k, got, err)
-		}
-	}
-	if _, err := ParseKind("none"); err == nil {
-		t.Error("ParseKind reads none")
-	}
-}
-
 func FuzzParseName(f *testing.F) {
 	for _, c := range spellings {
 		f.Add(c.typed)
