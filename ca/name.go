@@ -1,9 +1,7 @@
 package ca
 
 import (
-	"slices"
 	"strconv"
-	"strings"
 
 	"spectally/bands"
 )
