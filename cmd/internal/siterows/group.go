@@ -37,8 +37,9 @@ type groups struct {
 	seen   map[nameKey]int64 // the line on which a site begins, by its name
 	held   []row             // rows that are not sure, before next
 	next   row
-	begun  bool // next was looked for
-	ended  bool // there is no next
+	last   string // the site of the last row that is sure
+	begun  bool   // next was looked for
+	ended  bool   // there is no next
 	err    error
 }
 
@@ -68,6 +69,12 @@ func newGroups(r io.Reader) (*groups, error) {
 func (g *groups) step() {
 	for g.rows.Next() {
 		g.next = row{g.rows.Line(), g.layout.field(columnSite, g.rows.Fields()), g.rows.Fields(), g.rows.Fault()}
+		if g.next.site == "" && g.next.fault == "" {
+			g.next.site = g.last // an empty field repeats the row before
+		}
+		if g.next.sure() {
+			g.last = g.next.site
+		}
 		if g.next.sure() || len(g.held) == maxRows {
 			return
 		}

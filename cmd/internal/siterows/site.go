@@ -20,6 +20,7 @@ type planner struct {
 	// What the rows at hand have told of their site.
 	told    []told
 	sectors []sector
+	last    string // the sector of the row before
 }
 
 // told is what a column says of a site or sector, and the line that says so.
@@ -67,7 +68,7 @@ func (o *outcome) fault(line int64, err error) {
 // plan works out a group.
 func (p *planner) plan(g *group) outcome {
 	out := outcome{counts: Counts{Rows: int64(len(g.rows)) + g.more}}
-	p.told, p.sectors = make([]told, len(p.layout.columns)), p.sectors[:0]
+	p.told, p.sectors, p.last = make([]told, len(p.layout.columns)), p.sectors[:0], ""
 	own, good := 0, 0
 	for i := range g.rows {
 		r := &g.rows[i]
@@ -122,7 +123,12 @@ func (p *planner) row(r *row, apart bool) error {
 	}
 	var faults []string
 	refuse := func(err error) { faults = append(faults, err.Error()) }
-	s, err := p.sector(p.layout.field(columnSector, r.fields))
+	name := p.layout.field(columnSector, r.fields)
+	if name == "" {
+		name = p.last // an empty field repeats the row before
+	}
+	p.last = name
+	s, err := p.sector(name)
 	if err != nil {
 		return err
 	}
@@ -131,7 +137,7 @@ func (p *planner) row(r *row, apart bool) error {
 		c := &p.layout.columns[i]
 		text := p.layout.field(i, r.fields)
 		if text == "" {
-			if c.each {
+			if c.each && i != columnSite && (i != columnSector || name == "") { // the row before has those
 				refuse(c.fault(""))
 			}
 			continue
