@@ -126,12 +126,17 @@ const (
 	mostLatency  = 600_000_000    // us
 )
 
+// parts read the fields of a row, each some of them.
+var parts = [...]func(*File, *Sample) string{
+	(*File).readTime, (*File).readPlace, (*File).readNetwork, (*File).readCell, (*File).readLevels, (*File).readRates,
+}
+
 // read reads the fields of the row; the result is the reason why it cannot be used.
 func (f *File) read() string {
 	s := &f.sample
 	*s = Empty()
-	for _, part := range [...]func(*Sample) string{f.readTime, f.readPlace, f.readNetwork, f.readCell, f.readLevels, f.readRates} {
-		if fault := part(s); fault != "" {
+	for _, part := range parts {
+		if fault := part(f, s); fault != "" {
 			return fault
 		}
 	}
@@ -234,13 +239,15 @@ func (f *File) readCell(s *Sample) string {
 	channel, width := f.field(fieldChannel), f.field(fieldWidth)
 	if carriers != nil || band != nil {
 		r := f.reader
-		r.key = append(r.key[:0], carriers...)
+		key := carriers
 		if carriers == nil {
+			r.key = r.key[:0]
 			for _, part := range [...][]byte{band, channel, width} {
 				r.key = append(append(r.key, 0), part...)
 			}
+			key = r.key
 		}
-		serving, known := r.servings[string(r.key)]
+		serving, known := r.servings[string(key)]
 		if !known {
 			var err error
 			if serving, err = r.parse(string(carriers), string(band), string(channel), string(width)); err != nil {
@@ -249,7 +256,7 @@ func (f *File) readCell(s *Sample) string {
 			if len(r.servings) >= mostServings {
 				clear(r.servings)
 			}
-			r.servings[string(r.key)] = serving
+			r.servings[string(key)] = serving
 		}
 		s.Serving = serving
 		first := &serving.Carriers[0]
@@ -290,45 +297,39 @@ func (r *Reader) parse(carriers, band, channel, width string) (*Serving, error) 
 }
 
 func (f *File) readLevels(s *Sample) string {
-	for _, l := range [...]struct {
-		of        field
-		low, high int16
-		to        *int16
-	}{
-		{fieldRSRP, LowestRSRP, HighestRSRP, &s.RSRP},
-		{fieldRSRQ, LowestRSRQ, HighestRSRQ, &s.RSRQ},
-		{fieldSINR, LowestSINR, HighestSINR, &s.SINR},
-	} {
-		n, given, fault := f.number(l.of, 2, int64(l.low), int64(l.high))
-		if fault != "" {
-			return fault
-		}
-		if given {
-			*l.to = int16(n)
-		}
+	if fault := f.level(fieldRSRP, LowestRSRP, HighestRSRP, &s.RSRP); fault != "" {
+		return fault
 	}
-	return ""
+	if fault := f.level(fieldRSRQ, LowestRSRQ, HighestRSRQ, &s.RSRQ); fault != "" {
+		return fault
+	}
+	return f.level(fieldSINR, LowestSINR, HighestSINR, &s.SINR)
+}
+
+func (f *File) level(of field, low, high int16, to *int16) (fault string) {
+	n, given, fault := f.number(of, 2, int64(low), int64(high))
+	if given {
+		*to = int16(n)
+	}
+	return fault
 }
 
 func (f *File) readRates(s *Sample) string {
-	for _, r := range [...]struct {
-		of        field
-		low, high int64
-		to        *int32
-	}{
-		{fieldDown, 0, mostRate, &s.Down},
-		{fieldUp, 0, mostRate, &s.Up},
-		{fieldLatency, 1, mostLatency, &s.Latency},
-	} {
-		n, given, fault := f.number(r.of, f.layout.places[r.of], r.low, r.high)
-		if fault != "" {
-			return fault
-		}
-		if given {
-			*r.to = int32(n)
-		}
+	if fault := f.rate(fieldDown, 0, mostRate, &s.Down); fault != "" {
+		return fault
 	}
-	return ""
+	if fault := f.rate(fieldUp, 0, mostRate, &s.Up); fault != "" {
+		return fault
+	}
+	return f.rate(fieldLatency, 1, mostLatency, &s.Latency)
+}
+
+func (f *File) rate(of field, low, high int64, to *int32) (fault string) {
+	n, given, fault := f.number(of, f.layout.places[of], low, high)
+	if given {
+		*to = int32(n)
+	}
+	return fault
 }
 
 // short is a text cut to what an error can quote.

@@ -12,8 +12,13 @@ import (
 
 // Collector takes samples in, one by one.
 type Collector struct {
-	set      Settings
-	site     geodesic.Place // where the site is Geographic
+	set  Settings
+	site geodesic.Place // where the site is Geographic
+	// place is that of the last sample with degrees, at the same prepared, and far how far
+	// it is from the site.
+	place    samples.Place
+	at       geodesic.Place
+	far      float64
 	networks map[string]*network
 	used     int64
 	unjoined int64
@@ -90,7 +95,13 @@ func (c *Collector) Add(s *samples.Sample) (reason string, ok bool) {
 	c.join(s)
 	here := spot{s: s}
 	if s.Place.Kind == samples.Geographic {
-		here.at = geodesic.At(s.Place.Point())
+		if s.Place != c.place || c.used == 0 { // the same for several networks at once
+			c.place, c.at = s.Place, geodesic.At(s.Place.Point())
+			if c.set.Site.Kind == samples.Geographic {
+				c.far = c.site.Distance(&c.at)
+			}
+		}
+		here.at = c.at
 	}
 	step, reason := n.way.jump(&here)
 	if reason != "" {
@@ -146,7 +157,7 @@ func (c *Collector) distance(here *spot) (float64, bool) {
 	case s.Place.Kind == samples.Planar:
 		return math.Hypot(s.Place.A-c.set.Site.A, s.Place.B-c.set.Site.B), true
 	}
-	return c.site.Distance(&here.at), true
+	return c.far, true
 }
 
 func (c *Collector) ofSite(pci int32) bool {

@@ -44,11 +44,11 @@ func (c *Collector) network(n *network) Network {
 	uses := make([]*use, 0, len(n.bands))
 	out := Network{
 		Name: n.name, Bands: []Band{}, Offsets: []Offset{}, Carriers: []CarrierUse{},
-		Measured: measured(list, curve()), Changes: w.changes, ChangeCount: w.counts.changes, PingPongs: w.counts.pingPongs,
+		Measured: measured(list), Changes: w.changes, ChangeCount: w.counts.changes, PingPongs: w.counts.pingPongs,
 		Gaps: w.gaps, GapCount: w.counts.gaps, Backwards: w.counts.backwards,
 		Strip: w.strip.finished(w), Points: w.points, Thinned: w.every,
 	}
-	out.Samples = n.samples
+	out.Samples, out.Curve = n.samples, curve(list)
 	if out.Changes == nil {
 		out.Changes = []Change{}
 	}
@@ -103,7 +103,7 @@ type bandLine struct {
 }
 
 func (c *Collector) band(b *band, list []*cell) (Band, bandLine) {
-	out := Band{Measured: measured(list, curve()), Reach: []Reach{}, Cells: []Cell{}, Scatter: b.dots()}
+	out := Band{Measured: measured(list), Reach: []Reach{}, Cells: []Cell{}, Scatter: b.dots()}
 	if b.id != (bands.ID{}) {
 		out.Band = b.id.String()
 	}
@@ -111,7 +111,7 @@ func (c *Collector) band(b *band, list []*cell) (Band, bandLine) {
 	sums := stats.Sums{}
 	for _, l := range list {
 		sums.Merge(&l.fit)
-		one := Cell{Name: l.name, Measured: measured([]*cell{l}, summary)}
+		one := Cell{Name: l.name, Measured: measured([]*cell{l})}
 		if l.channel != samples.Missing {
 			one.Channel = &l.channel
 		}
@@ -135,14 +135,14 @@ func (c *Collector) band(b *band, list []*cell) (Band, bandLine) {
 }
 
 // measured takes the distributions of cells together.
-func measured(list []*cell, shares []float64) Measured {
+func measured(list []*cell) Measured {
 	var m Measured
 	levels := func(of func(*cell) *stats.Levels) *Percentiles {
 		parts := make([]*stats.Levels, len(list))
 		for i, c := range list {
 			parts[i] = of(c)
 		}
-		n, q := stats.LevelQuantiles(parts, shares...)
+		n, q := stats.LevelQuantiles(parts, summary...)
 		return percentiles(n, q, hundredth, true)
 	}
 	rates := func(of func(*cell) *stats.Rates) *Percentiles {
@@ -150,7 +150,7 @@ func measured(list []*cell, shares []float64) Measured {
 		for i, c := range list {
 			parts[i] = of(c)
 		}
-		n, q, exact := stats.RateQuantiles(parts, shares...)
+		n, q, exact := stats.RateQuantiles(parts, summary...)
 		return percentiles(n, q, 1000, exact)
 	}
 	for _, c := range list {
@@ -165,33 +165,35 @@ func measured(list []*cell, shares []float64) Measured {
 	return m
 }
 
-// The shares that are asked for: those of Percentiles alone, or a whole curve.
+// summary are the shares of Percentiles.
 var summary = []float64{0.05, 0.25, 0.5, 0.75, 0.95}
 
-// curve are 0, 1, 2 … 100 per cent.
-func curve() []float64 {
-	shares := make([]float64, 101)
+// curve are 0, 1, 2 … 100 per cent of the levels of cells.
+func curve(list []*cell) []float64 {
+	parts, shares := make([]*stats.Levels, len(list)), make([]float64, 101)
+	for i, c := range list {
+		parts[i] = &c.rsrp
+	}
 	for i := range shares {
 		shares[i] = float64(i) / 100
 	}
-	return shares
+	_, q := stats.LevelQuantiles(parts, shares...)
+	levels := make([]float64, len(q))
+	for i, v := range q {
+		levels[i] = float64(v) / hundredth
+	}
+	return levels
 }
 
-// percentiles are those of a distribution: the quantiles of the summary, or of a curve.
+// percentiles are the quantiles of the summary.
 func percentiles(n int64, q []int32, unit float64, exact bool) *Percentiles {
 	if n == 0 {
 		return nil
 	}
-	values := make([]float64, len(q))
-	for i, v := range q {
-		values[i] = float64(v) / unit
-	}
 	p := &Percentiles{N: n, Exact: exact}
-	if len(q) > len(summary) {
-		p.Curve = values
-		values = []float64{values[5], values[25], values[50], values[75], values[95]}
+	for i, to := range [...]*float64{&p.P5, &p.P25, &p.P50, &p.P75, &p.P95} {
+		*to = float64(q[i]) / unit
 	}
-	p.P5, p.P25, p.P50, p.P75, p.P95 = values[0], values[1], values[2], values[3], values[4]
 	return p
 }
 

@@ -66,8 +66,6 @@ type Percentiles struct {
 	// Exact is false where there are too many samples to keep; the relative error is
 	// stats.RelativeError at most then.
 	Exact bool `json:"exact"`
-	// Curve are the percentiles 0, 1, 2 … 100, for a drawing.
-	Curve []float64 `json:"-"`
 }
 
 // Network is what the samples of a network tell.
@@ -95,8 +93,10 @@ type Network struct {
 	// Backwards counts samples older than the one before: they are not part of the way.
 	Backwards int64 `json:"out_of_order"`
 
-	Strip  Strip   `json:"-"`
-	Points []Point `json:"-"`
+	// Curve are the percentiles 0, 1, 2 … 100 of RSRP, for a drawing; nil without any.
+	Curve  []float64 `json:"-"`
+	Strip  Strip     `json:"-"`
+	Points []Point   `json:"-"`
 	// Thinned tells that Points has one sample out of so many.
 	Thinned int `json:"-"`
 }

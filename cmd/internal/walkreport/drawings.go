@@ -43,18 +43,18 @@ func curves(r *walk.Report) render.Block {
 	var said []string
 	for i := range r.Networks {
 		n := &r.Networks[i]
-		if n.RSRP == nil || n.RSRP.Curve == nil {
+		if len(n.Curve) == 0 {
 			continue
 		}
 		s := render.Series{Name: named(n.Name, ""), Style: render.Strokes[len(p.Series)%len(render.Strokes)]}
-		for j, v := range n.RSRP.Curve {
+		for j, v := range n.Curve {
 			x.take(v)
 			s.At = append(s.At, render.XY{X: v, Y: float64(j)})
 		}
 		p.Series = append(p.Series, s)
 		row := []string{s.Name}
 		for _, j := range [...]int{10, 30, 50, 70, 90} {
-			row = append(row, number(n.RSRP.Curve[j], 1))
+			row = append(row, number(n.Curve[j], 1))
 		}
 		p.Figures.Rows = append(p.Figures.Rows, row)
 		said = append(said, s.Name+": half of the samples are no stronger than "+number(n.RSRP.P50, 1)+" dBm.")
