@@ -92,19 +92,26 @@ func newServing(c ca.Combination, yields map[string]*yield) (*Serving, error) {
 	return s, nil
 }
 
-// parseBands reads bands alone: "B3 + n78".
+// parseBands reads carriers of which some are bands alone: "B3 + n78:80". What they yield
+// is not known.
 func (s *Serving) parseBands(text string) bool {
 	for part := range strings.SplitSeq(text, "+") {
-		id, err := bands.ParseID(strings.TrimSpace(part))
+		list, err := ca.Parse(part)
 		if err != nil {
-			return false
+			id, err := bands.ParseID(strings.TrimSpace(part))
+			if err != nil {
+				return false
+			}
+			list = ca.Combination{{Band: id}}
 		}
-		carrier, err := newCarrier(ca.Carrier{Band: id})
-		if err != nil {
-			return false
+		for _, c := range list {
+			carrier, err := newCarrier(c)
+			if err != nil {
+				return false
+			}
+			s.Carriers = append(s.Carriers, carrier)
+			s.Text = strings.TrimPrefix(s.Text+" + "+carrier.Name(), " + ")
 		}
-		s.Carriers = append(s.Carriers, carrier)
-		s.Text = strings.TrimPrefix(s.Text+" + "+id.String(), " + ")
 	}
 	return true
 }
