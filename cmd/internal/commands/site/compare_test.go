@@ -1,9 +1,11 @@
 package site
 
 import (
+	"encoding/csv"
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -89,5 +91,35 @@ func TestOptionsAndGrowth(t *testing.T) {
 	// A load of 70 % that grows by 35 % a year is full after ln(1/0.7)/ln(1.35) years.
 	if len(v.Options) != 3 || len(v.Growth.Sectors) != 2 || *v.Growth.Sectors[0].Months != 14 || v.Growth.Sectors[0].Month != "2032-08" {
 		t.Errorf("%+v", v)
+	}
+}
+
+// Every table of the answer can be a sheet: figures are numbers, words run no formula.
+func TestSheets(t *testing.T) {
+	_, _, errs := commandtest.Run(Command(Many{}), "site", "--demo", "--format", "csv", "--table", "?")
+	_, list, ok := strings.Cut(errs, "allowed is ")
+	names := strings.Split(strings.TrimSpace(list), ", ")
+	if !ok || len(names) < 15 {
+		t.Fatalf("%d tables: %s", len(names), errs)
+	}
+	for _, name := range names {
+		rows, err := csv.NewReader(strings.NewReader(commandtest.Must(t, Command(Many{}), "site", "--demo", "--format", "csv", "--table", name))).ReadAll()
+		if err != nil || len(rows) < 2 {
+			t.Errorf("%s: %d rows, %v", name, len(rows), err)
+			continue
+		}
+		keys := make(map[string]bool)
+		for i, key := range rows[0] {
+			if key == "" || keys[key] {
+				t.Errorf("%s: column %d is %q", name, i+1, key)
+			}
+			keys[key] = true
+			for _, row := range rows[1:] {
+				_, err := strconv.ParseFloat(row[i], 64)
+				if row[i] != "" && err != nil && (strings.HasSuffix(key, "_mbps") || strings.HasSuffix(key, "_db") || strings.ContainsAny(row[i][:1], "=+-@")) {
+					t.Errorf("%s, %s: %q", name, key, row[i])
+				}
+			}
+		}
 	}
 }

@@ -3,14 +3,18 @@ package site
 
 import (
 	"errors"
+	"slices"
+	"strings"
 
 	"github.com/spf13/pflag"
 
+	"spectally/bands"
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/siteplan"
 	"spectally/cmd/internal/sitereport"
 	"spectally/cmd/internal/userfile"
+	"spectally/cmd/internal/words"
 )
 
 // Many answers for the many sites of a file of rows. It is given to the command by
@@ -46,6 +50,7 @@ func Command(many Many) *command.Command {
 			f.Add(set, "answer for the plan of an invented site with three sectors", "print a plan to fill in, in place of an answer")
 			rows := set.String("csv", "", "answer for the many sites of a CSV `FILE`, or - for standard input")
 			check := set.Bool("check", false, "exit with status 1 if the link does not carry what the site needs")
+			table := set.String("table", "", "the table of the answer that CSV has, by its `TITLE` in small letters: capacity, users-in-the-busy-hour; the usual one has a row for each carrier, each sector and the site")
 			var settings settings
 			set.Var(&settings, "set", "compare the plan with itself under settings, such as sector.town.carriers=n78:100; may be given several times")
 			plan := userfile.Kind[*siteplan.Plan]{
@@ -59,18 +64,37 @@ func Command(many Many) *command.Command {
 				if f.Template {
 					return plan.Fill(env, args, &f)
 				}
+				answer, err := (*render.Answer)(nil), error(nil)
 				if len(args) > 1 || len(settings.list) > 0 {
-					return sideBySide(&plan, env, args, &f, settings.list)
+					answer, err = sideBySide(&plan, env, args, &f, settings.list)
+				} else {
+					var read *siteplan.Plan
+					if read, err = plan.Open(env, args, &f); err == nil {
+						answer, err = planAnswer(read, *check)
+					}
 				}
-				read, err := plan.Open(env, args, &f)
+				if err == nil && *table != "" {
+					err = choose(answer, *table)
+				}
 				if err != nil {
 					return nil, err
 				}
-				return planAnswer(read, *check)
+				return answer, nil
 			}
 		},
 		Offers: command.OneFile("toml"),
 	}
+}
+
+// choose makes a table of the document the one that CSV shows.
+func choose(a *render.Answer, name string) error {
+	names, tables := render.Sheets(a.Document)
+	i := slices.Index(names, strings.ToLower(name))
+	if i < 0 {
+		return command.At("--table", &bands.ValueError{Param: "table", Got: name, Allowed: strings.Join(names, ", "), Nearest: words.Nearest(name, names)})
+	}
+	a.Data = tables[i]
+	return nil
 }
 
 // errSet is told where settings and several plans are asked for.
