@@ -190,3 +190,20 @@ func (s *serving) reduce(i int, c *ca.Carrier, b *DeviceBand) bool {
 	}
 	return true
 }
+
+// Alone is a carrier as a UE of the kind with a number of receive branches (0: open) takes
+// it by itself, and what limits it; ok is false if it takes nothing of it. A carrier that
+// cannot be rated is an error.
+func (k DeviceKind) Alone(c ca.Carrier, branches int) (taken ca.Carrier, limits []Limit, ok bool, err error) {
+	d := &Device{Kind: k, ReceivePorts: min(branches, 2), Bands: []DeviceBand{{Band: c.Band}}}
+	list, _ := d.FillIn(ca.Combination{c})
+	r, err := Rate(ca.Assess(list))
+	if err != nil {
+		return c, nil, false, err
+	}
+	s := d.Serve(r)
+	if len(s.Carriers) == 0 {
+		return c, s.Limits, false, nil
+	}
+	return s.Carriers[0], s.Limits, true, nil
+}

@@ -106,7 +106,7 @@ func analyseNetwork(l *Network) *network {
 func (n *network) rate() {
 	effective, assumed := withDevice(n.log)
 	n.effective = effective
-	rates, err := throughput.Rate(ca.Assess(effective))
+	rates, err := throughput.RateOn(ca.Assess(effective), n.log.Device.Kind)
 	if err == nil {
 		err = rates.Schedule(throughput.Settings{})
 	}

@@ -3,6 +3,7 @@ package fieldlog
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"spectally/bands"
 	"spectally/ca"
@@ -22,6 +23,17 @@ func withDevice(n *Network) (ca.Combination, []throughput.Assumption) {
 		c := &list[i]
 		b := transmits[i].Info
 		if b == nil {
+			continue
+		}
+		if k := n.Device.Kind; k != 0 {
+			taken, limits, ok, err := k.Alone(*c, n.Device.ReceiveAntennas)
+			if ok && err == nil {
+				taken.Transmit, taken.Role = c.Transmit, c.Role
+				*c = taken
+			}
+			for _, l := range limits {
+				assumed = append(assumed, throughput.Assumption{Carriers: []int{i + 1}, Text: strings.TrimSuffix(l.Text, ".")})
+			}
 			continue
 		}
 		say := func(d bands.Direction, format string, args ...any) {

@@ -80,3 +80,23 @@ func findings(n *NetworkReport, rule string) []render.FindingValue {
 	}
 	return list
 }
+
+// A device of reduced capability has the rates of its kind: eRedCap on 20 MHz at 15 kHz 10.70055
+// Mbit/s down (TS 38.306 clauses 4.1.2 and 4.2.22.2), of 25 resource blocks.
+func TestReducedCapability(t *testing.T) {
+	l, err := Read("sensor.toml", []byte("title = \"x\"\n[[network]]\nname = \"North\"\ndevice = { kind = \"eredcap\", receive_antennas = 1 }\ncarriers = \"n1:20,scs=15\"\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := Analyse(l).Networks[0]
+	if n.PeakError != "" || n.Downlink.Max == nil || *n.Downlink.Max != "10.70055" {
+		t.Errorf("%v, %q", n.Downlink.Max, n.PeakError)
+	}
+	found := false
+	for _, a := range n.Assumptions {
+		found = found || strings.Contains(a.Text, "25 resource blocks")
+	}
+	if !found {
+		t.Errorf("%+v", n.Assumptions)
+	}
+}

@@ -14,7 +14,8 @@
 //
 //	[[network]]*            one for each network
 //	name*     text, one line, different for each network
-//	device    table: name; receive_antennas, transmit_antennas (1 to 16); qam, ulqam:
+//	device    table: name; kind of a UE of reduced capability ("redcap", "eredcap",
+//	          "eredcap-full"); receive_antennas, transmit_antennas (1 to 16); qam, ulqam:
 //	          the largest constellation in each direction (64, 256, 1024)
 //	carriers  text in the carrier notation: "B3:20 + n78:80@640000"; or instead
 //	notes     text, or a list of texts
@@ -86,6 +87,7 @@ import (
 	"spectally/cmd/internal/claim"
 	"spectally/cmd/internal/geodesic"
 	"spectally/cmd/internal/quantity"
+	"spectally/throughput"
 )
 
 // Limits of a log.
@@ -126,6 +128,7 @@ type Network struct {
 // Device is the phone or modem. Zero fields are not given.
 type Device struct {
 	Name                              string
+	Kind                              throughput.DeviceKind
 	ReceiveAntennas, TransmitAntennas int
 	QAM, UplinkQAM                    int // largest constellation size
 }

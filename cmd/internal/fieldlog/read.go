@@ -8,6 +8,7 @@ import (
 	"spectally/bands"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/tomlfile"
+	"spectally/throughput"
 )
 
 // Read reads a log. Everything that is wrong with it is reported at once: the error
@@ -105,6 +106,12 @@ const maxAntennas = 16
 func readDevice(t *tomlfile.Table) Device {
 	var d Device
 	d.Name, _ = t.Text("name", tomlfile.Optional, "a line of text")
+	if word, ok := t.Choice("kind", throughput.DeviceKindNames()...); ok {
+		var err error
+		if d.Kind, err = throughput.ParseDeviceKind(word); err != nil {
+			t.Report("kind", err)
+		}
+	}
 	d.ReceiveAntennas, _ = t.Whole("receive_antennas", tomlfile.Optional, 1, maxAntennas, "a number of antennas")
 	d.TransmitAntennas, _ = t.Whole("transmit_antennas", tomlfile.Optional, 1, maxAntennas, "a number of antennas")
 	d.QAM = readQAM(t, "qam", 64, 256, 1024)

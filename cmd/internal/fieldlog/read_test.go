@@ -116,7 +116,7 @@ rate_mbps = 600
 	want := &Log{
 		Title: "A walk", Date: "2031-05-14", Place: "The pier", Author: "Someone", Notes: []string{"One.", "Two."},
 		Networks: []Network{{
-			Name: "First", Device: Device{"phone", 4, 2, 256, 64},
+			Name: "First", Device: Device{Name: "phone", ReceiveAntennas: 4, TransmitAntennas: 2, QAM: 256, UplinkQAM: 64},
 			Carriers: ca.Combination{{Band: b3, Downlink: 20 * bands.MHz, Uplink: 20 * bands.MHz, Channel: 1300, HasChannel: true, PCI: 7, HasPCI: true}},
 			Radios: []Radio{
 				{Name: "panel", Transmit: 8, Receive: 4, Antenna: "omni", Connected: 3, HasConnected: true, Ports: []int{1, 2, 7}, Bands: []bands.ID{n78, b3}, Notes: []string{"High up."}},
