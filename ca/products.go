@@ -1,6 +1,7 @@
 package ca
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -57,10 +58,9 @@ func (p *Placed) emission(transmits bool) interference.Carrier {
 	return c
 }
 
-// Interference studies what the uplinks of the combination do to its own downlinks: those on
-// which the carriers transmit, and for a name those that its table lists with it, one after
-// the other.
-func (a *Assessment) Interference(class interference.PowerClass, o interference.Options) *interference.Study {
+// uplinkSets are the carriers with each set of uplinks that may transmit at once: those on
+// which they are said to, and for a name those that its table lists with it.
+func (a *Assessment) uplinkSets() [][]interference.Carrier {
 	var sets [][]interference.Carrier
 	if !a.Name.IsZero() {
 		for _, c := range FindAll(a.Name) {
@@ -72,7 +72,31 @@ func (a *Assessment) Interference(class interference.PowerClass, o interference.
 	if len(sets) == 0 { // carriers, or a name that is a part of what is listed
 		sets = append(sets, a.Emissions())
 	}
-	return interference.Examine(sets, class, o)
+	return sets
+}
+
+// Interference studies what the uplinks of the combination do to its own downlinks: those on
+// which the carriers transmit, and for a name those that its table lists with it, one after
+// the other.
+func (a *Assessment) Interference(class interference.PowerClass, o interference.Options) *interference.Study {
+	return interference.Examine(a.uplinkSets(), class, o)
+}
+
+// Hits are the products of the uplinks that fall on a downlink, in some place at least, those
+// of the lowest order first. No table is read for them.
+func (a *Assessment) Hits() []interference.Product {
+	var list []interference.Product
+	for _, carriers := range a.uplinkSets() {
+		for _, p := range interference.Find(carriers, interference.Options{}) {
+			if p.Hit == interference.Direct && !slices.Contains(list, p) {
+				list = append(list, p)
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(p, q interference.Product) int {
+		return cmp.Or(cmp.Compare(p.Order+p.ReceiverOrder, q.Order+q.ReceiverOrder), cmp.Compare(p.Kind, q.Kind))
+	})
+	return list
 }
 
 // SingleUplink tells what the standard says of a UE that is limited to one uplink at a

@@ -1,6 +1,8 @@
 package batch
 
 import (
+	"strconv"
+
 	"spectally/bands"
 	"spectally/throughput"
 	"spectally/throughput/exact"
@@ -66,6 +68,8 @@ func (s *style) answerOf(f *finding) *answer {
 	dst = s.mbps(dst, columnULSchedulable, f.uplink.Schedulable)
 	dst = s.mbps(dst, columnDLScheduled, f.downlink.Scheduled)
 	dst = s.mbps(dst, columnULScheduled, f.uplink.Scheduled)
+	dst = s.value(dst, columnHits, strconv.Itoa(f.hits))
+	dst = s.text(dst, columnWorst, f.worst)
 	a.columns = append(make([]byte, 0, len(dst)), dst...)
 	a.downlink = ceilingsOf(&f.downlink, f.total.Downlink)
 	a.uplink = ceilingsOf(&f.uplink, f.total.Uplink)

@@ -5,6 +5,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/products"
 	"spectally/throughput"
 	"spectally/throughput/exact"
 )
@@ -17,6 +18,8 @@ type finding struct {
 	configuration string
 	sets          []int
 	total         ca.Total
+	hits          int    // products of the uplinks that fall on a downlink
+	worst         string // that of the lowest order
 	// The rates are not given where a carrier is such that it has none.
 	downlink, uplink throughput.Rates
 }
@@ -102,6 +105,7 @@ func (f *finding) of(a *ca.Assessment, b *book) error {
 	if len(a.Carriers) == 0 {
 		return nil // a name of which the widths are not known
 	}
+	f.worst, f.hits = products.Worst(a)
 	return f.rate(a)
 }
 

@@ -29,6 +29,8 @@ const (
 	columnULSchedulable
 	columnDLScheduled
 	columnULScheduled
+	columnHits
+	columnWorst
 	columnDLOfMax // those that need a measurement begin here
 	columnDLOfScheduled
 	columnULOfMax
@@ -54,6 +56,8 @@ var columnNames = [columnCount]string{
 	columnULSchedulable: "ul_schedulable_mbps",
 	columnDLScheduled:   "dl_scheduled_mbps",
 	columnULScheduled:   "ul_scheduled_mbps",
+	columnHits:          "interference_hits",
+	columnWorst:         "interference_worst",
 	columnDLOfMax:       "dl_share_of_max",
 	columnDLOfScheduled: "dl_share_of_scheduled",
 	columnULOfMax:       "ul_share_of_max",

@@ -74,6 +74,10 @@ type caAnswer struct {
 		Equivalent json.Number `json:"dl_equivalent_mhz"`
 	}
 	Configurations []caConfiguration
+	Interference   struct {
+		Hits  json.Number
+		Worst string
+	}
 }
 
 type caConfiguration struct {
@@ -150,6 +154,7 @@ func TestBatchAnswersAsTheOtherCommands(t *testing.T) {
 			"valid": strconv.FormatBool(want.Valid), "first_error": "",
 			"dl_mhz": want.Totals.DL.String(), "ul_mhz": want.Totals.UL.String(), "occupied_mhz": want.Totals.Occupied.String(), "dl_equivalent_mhz": want.Totals.Equivalent.String(),
 			"configuration": "", "bandwidth_sets": "",
+			"interference_hits": want.Interference.Hits.String(), "interference_worst": want.Interference.Worst,
 			"dl_max_rate_mbps": "", "ul_max_rate_mbps": "", "dl_schedulable_mbps": "", "ul_schedulable_mbps": "", "dl_scheduled_mbps": "", "ul_scheduled_mbps": "",
 		}
 		for _, f := range want.Findings {

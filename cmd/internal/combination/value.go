@@ -3,6 +3,7 @@ package combination
 import (
 	"spectally/ca"
 	"spectally/cmd/internal/figures"
+	"spectally/cmd/internal/products"
 	"spectally/cmd/internal/render"
 )
 
@@ -17,6 +18,31 @@ type Value struct {
 	Totals         Totals                `json:"totals"`
 	Valid          bool                  `json:"valid"`
 	Blocks         []Block               `json:"blocks"`
+	Interference   Interference          `json:"interference"`
+}
+
+// Interference is what the uplinks do to the downlinks, in short: the command interference
+// has the rest.
+type Interference struct {
+	Hits  int    `json:"hits"`  // products that fall on a downlink, in some place at least
+	Worst string `json:"worst"` // in words, that of the lowest order; empty if there is none
+}
+
+// Line writes it on one line; empty without a hit.
+func (i *Interference) Line() string { return products.Line(i.Worst, i.Hits) }
+
+// InterferenceOf works it out.
+func InterferenceOf(a *ca.Assessment) Interference {
+	worst, hits := products.Worst(a)
+	return Interference{hits, worst}
+}
+
+// Fact is it as a fact for people; none without a hit.
+func (i *Interference) Fact() render.Facts {
+	if i.Hits == 0 {
+		return nil
+	}
+	return render.Facts{{Name: "self-interference", Value: i.Line()}}
 }
 
 // Value is the answer for JSON.
@@ -24,6 +50,7 @@ func (x *Answer) Value() Value {
 	v := Value{
 		Name: x.Name.String(), Kind: x.Kind.String(), Valid: x.Valid(), Totals: TotalsOf(&x.Totals),
 		Carriers: []Carrier{}, Configurations: []Configuration{}, Findings: Findings(x.Assessment, x.Findings()).Values(), Blocks: blocks(x.Blocks),
+		Interference: InterferenceOf(x.Assessment),
 	}
 	for i := range x.Carriers {
 		v.Carriers = append(v.Carriers, x.Carrier(i))

@@ -38,7 +38,7 @@ func networkPart(n *fieldlog.NetworkReport) []render.Block {
 	if len(n.Findings) > 0 {
 		part = append(part, render.Section("Findings"), combination.SeverestFirst(slices.Clone(n.Found)))
 	}
-	part = append(part, configurationTable(n))
+	part = append(part, configurationTable(n), n.Interference.Fact())
 	part = append(part, rateBlocks(n)...)
 	part = append(part, latencyBlocks(n)...)
 	part = append(part, transferBlocks(n)...)

@@ -9,6 +9,7 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/cmd/internal/claim"
+	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
@@ -77,6 +78,8 @@ func carriers(q *Question, m Measured) ([]render.Block, error) {
 		}
 	}
 	f = append(f, held(m, rates)...)
+	own := combination.InterferenceOf(a)
+	f = append(f, own.Fact()...)
 	if text := assumed(a, rates); text != "" {
 		f = append(f, render.Fact{Name: "assumed", Value: text})
 	}

@@ -3,6 +3,7 @@ package sitereport
 import (
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/render"
 	"spectally/throughput/exact"
 	"spectally/throughput/site"
@@ -19,6 +20,8 @@ func (s *study) sectorPart(i int) []render.Block {
 		render.Part{Text: s.partName(i), Detail: detail},
 		s.strip(i), s.phoneTable(i), s.phoneWords(i), s.cellTable(i), s.meanTable(i), s.edgeTable(i),
 	}
+	own := combination.InterferenceOf(s.together[i].Assessment)
+	part = append(part, own.Fact())
 	if faults := s.faults(i); len(faults) > 0 {
 		part = append(part, render.Section("Findings for one phone on all carriers"), faults)
 	}

@@ -27,12 +27,17 @@ func (c *found) answer() *render.Answer {
 	if f := combination.SeverestFirst(combination.Findings(c.Assessment, c.Findings())); len(f) > 0 {
 		a.Document = append(a.Document, render.Section("Findings"), f)
 	}
-	a.Document = append(a.Document, c.blockTable(), c.spacingTable(), c.configurationTable(), c.unlistedFacts(), c.uplinkFacts(), c.working(),
+	a.Document = append(a.Document, c.blockTable(), c.spacingTable(), c.configurationTable(), c.unlistedFacts(), c.uplinkFacts(), interferenceOf(c.Assessment), c.working(),
 		render.List{Kind: render.Assumptions, Items: c.assumptions()},
 		render.List{Kind: render.Notes, Items: c.notes()},
 		render.List{Kind: render.Cautions, Items: c.cautions()},
 		c.sources())
 	return a
+}
+
+func interferenceOf(a *ca.Assessment) render.Facts {
+	i := combination.InterferenceOf(a)
+	return i.Fact()
 }
 
 // worst is the severest word that the findings have for a carrier; "ok" if they have

@@ -62,75 +62,16 @@ func (s *study) errors() render.Findings {
 // valid tells whether the carriers keep the rules of the standard.
 func (s *study) valid() bool { return s.assessment == nil || s.assessment.Valid() }
 
-// band names the band of a carrier, with its number where several are in the band.
-func (s *study) band(i int) string {
-	name := s.bands[i].String()
-	for j := range s.bands {
-		if j != i && s.bands[j] == s.bands[i] {
-			return name + " (no. " + strconv.Itoa(i+1) + ")"
-		}
-	}
-	return name
-}
-
-// formula writes a product with its bands: "2 × B3", "2 × n78 − B1".
-func (s *study) formula(p *interference.Product) string {
-	var b strings.Builder
-	sources := p.Sources()
-	order := make([]interference.Source, 0, len(sources)) // what is added before what is taken away
-	for _, positive := range [...]bool{true, false} {
-		for _, src := range sources {
-			if (src.Coefficient > 0) == positive {
-				order = append(order, src)
-			}
-		}
-	}
-	for i, src := range order {
-		n := int(src.Coefficient)
-		switch {
-		case n < 0:
-			b.WriteString(" − ")
-			n = -n
-		case i > 0:
-			b.WriteString(" + ")
-		}
-		if n > 1 {
-			b.WriteString(strconv.Itoa(n) + " × ")
-		}
-		b.WriteString(s.band(int(src.Carrier)))
-	}
-	return b.String()
-}
-
-// victim names the downlink that a product is compared with: "n78", "2 × B3" for mixing.
-func (s *study) victim(p *interference.Product) string {
-	if p.ReceiverOrder > 1 {
-		return strconv.Itoa(int(p.ReceiverOrder)) + " × " + s.band(p.Victim)
-	}
-	return s.band(p.Victim)
-}
-
-// short names a product for a sentence: "harmonic 2 × B3 on n78".
-func (s *study) short(p *interference.Product) string {
-	switch p.Kind {
-	case interference.Mixing:
-		return "mixing of " + s.formula(p) + " at " + s.victim(p)
-	case interference.Harmonic:
-		return "harmonic " + s.formula(p) + " on " + s.victim(p)
-	}
-	return "intermodulation " + s.formula(p) + " on " + s.victim(p)
-}
-
 func (s *study) verdict() render.Verdict {
 	hits, near := s.Count(interference.Direct), s.Count(interference.Near)
 	switch {
 	case hits == 0 && near == 0:
 		return render.Verdict{Tone: render.Good, Word: "clear", Text: "No product falls on a downlink or within " + interference.DefaultMargin.MHz() + " MHz of one."}
 	case hits == 0:
-		return render.Verdict{Tone: render.Good, Word: "near", Text: "No product falls on a downlink; the nearest, " + s.short(&s.Results[0].Product) + ", is " + s.Results[0].Distance.MHz() + " MHz away."}
+		return render.Verdict{Tone: render.Good, Word: "near", Text: "No product falls on a downlink; the nearest, " + s.names.Short(&s.Results[0].Product) + ", is " + s.Results[0].Distance.MHz() + " MHz away."}
 	}
 	worst := &s.Results[0]
-	text := words.Counted(hits, "product") + " may fall on a downlink; the worst is " + s.short(&worst.Product)
+	text := words.Counted(hits, "product") + " may fall on a downlink; the worst is " + s.names.Short(&worst.Product)
 	if msd, ok := worst.Worst(); ok {
 		text += ", up to " + msd.String() + " dB allowed to be lost"
 	} else if !s.isLTE(&worst.Product) {
@@ -160,7 +101,7 @@ func (s *study) productTable() *render.Table {
 			apart = r.Distance.MHz()
 		}
 		msd, table := s.listedText(r)
-		t.Rows = append(t.Rows, []string{r.Kind.String(), s.formula(&r.Product), strconv.Itoa(int(r.Order)), r.Span.Low.MHz(), r.Span.High.MHz(), s.victim(&r.Product),
+		t.Rows = append(t.Rows, []string{r.Kind.String(), s.names.Formula(&r.Product), strconv.Itoa(int(r.Order)), r.Span.Low.MHz(), r.Span.High.MHz(), s.names.Victim(&r.Product),
 			r.Hit.String(), r.Places.String(), apart, msd, table})
 	}
 	return t
@@ -233,7 +174,7 @@ func (s *study) listedTable() *render.Table {
 			if e.Has2Tx {
 				msd2 = e.MSD2Tx.String()
 			}
-			t.Rows = append(t.Rows, []string{s.formula(&r.Product), s.victim(&r.Product), strings.Join(widths, " + "), figures.OptionalMHz(e.Downlink.Width), msd, msd2,
+			t.Rows = append(t.Rows, []string{s.names.Formula(&r.Product), s.names.Victim(&r.Product), strings.Join(widths, " + "), figures.OptionalMHz(e.Downlink.Width), msd, msd2,
 				strings.ReplaceAll(e.Configurations, ",", ", "), e.Source.Table, entryRemark(e)})
 		}
 	}

@@ -72,7 +72,7 @@ func (s *study) clearFacts() render.Facts {
 	var facts render.Facts
 	for i, list := range ranges {
 		if len(list) > 0 {
-			facts = append(facts, render.Fact{Name: "no hit", Value: s.band(i) + " at " + words.And(list), Remark: "channel numbers, wherever the others are"})
+			facts = append(facts, render.Fact{Name: "no hit", Value: s.names[i] + " at " + words.And(list), Remark: "channel numbers, wherever the others are"})
 		}
 	}
 	return facts
@@ -198,7 +198,7 @@ func (s *study) step(p *interference.Product) render.Step {
 	for _, src := range p.Sources() {
 		c := &s.Carriers[src.Carrier]
 		n := strconv.Itoa(int(src.Coefficient))
-		formula = append(formula, n+" × "+s.band(int(src.Carrier)))
+		formula = append(formula, n+" × "+s.names[src.Carrier])
 		low, high := edges(&c.Uplink)
 		if src.Coefficient < 0 {
 			low, high = high, low
@@ -207,7 +207,7 @@ func (s *study) step(p *interference.Product) render.Step {
 	}
 	low, high := edges(&s.Carriers[p.Victim].Downlink)
 	r := bands.Frequency(p.ReceiverOrder)
-	result := p.Span.String() + " at " + s.victim(p) + ", " + bands.Span{Low: r * low, High: r * high}.String() + ": "
+	result := p.Span.String() + " at " + s.names.Victim(p) + ", " + bands.Span{Low: r * low, High: r * high}.String() + ": "
 	switch {
 	case p.Hit == interference.Direct && p.Places == interference.SomePlaces:
 		result += "hit in some places"
@@ -323,12 +323,12 @@ func (s *study) drawing() *render.Spectrum {
 			break
 		}
 		span := bands.Span{Low: r.Span.Low / bands.Frequency(r.ReceiverOrder), High: r.Span.High / bands.Frequency(r.ReceiverOrder)}
-		name := s.short(&r.Product)
+		name := s.names.Short(&r.Product)
 		if r.ReceiverOrder > 1 {
 			name += " (drawn divided by " + strconv.Itoa(int(r.ReceiverOrder)) + ")"
 		}
 		d.Lanes = append(d.Lanes, render.Lane{Name: name, Blocks: []render.SpectrumBlock{{
-			Band: s.formula(&r.Product), Use: render.ProductUse, Edges: span, Within: span, Channels: []render.Channel{{Width: span.Width(), Edges: span}},
+			Band: s.names.Formula(&r.Product), Use: render.ProductUse, Edges: span, Within: span, Channels: []render.Channel{{Width: span.Width(), Edges: span}},
 		}}})
 	}
 	return d

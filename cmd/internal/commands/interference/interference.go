@@ -12,6 +12,7 @@ import (
 	"spectally/ca/interference"
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/flags"
+	"spectally/cmd/internal/products"
 	"spectally/cmd/internal/render"
 )
 
@@ -64,9 +65,10 @@ type study struct {
 	*interference.Study
 	query *query
 	title string
-	// carriers holds the carriers as text and the bands, in the order of the study;
-	// assessment is what is known of them, nil for bands alone.
+	// carriers holds the carriers as text, names what products call them, and bands their
+	// bands, all in the order of the study; assessment is what is known of them, nil for bands alone.
 	carriers   []string
+	names      products.Names
 	bands      []bands.ID
 	assessment *ca.Assessment
 }
@@ -85,7 +87,7 @@ func (q *query) study(args []string) (*study, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &study{query: q, title: assessment.Combination().String(), assessment: assessment}
+	s := &study{query: q, title: assessment.Combination().String(), names: products.Of(assessment), assessment: assessment}
 	if n := assessment.Name; !n.IsZero() {
 		if s.title = n.String(); len(assessment.Carriers) == 0 {
 			return nil, unlisted(n)
@@ -129,7 +131,7 @@ func (q *query) ofBands(text string) (*study, error) {
 		s.carriers, s.bands = append(s.carriers, id.String()), append(s.bands, id)
 		carriers = append(carriers, interference.OfBand(b, b.Has(bands.Uplink)))
 	}
-	s.title = strings.Join(s.carriers, " + ")
+	s.title, s.names = strings.Join(s.carriers, " + "), products.Numbered(s.carriers)
 	s.Study = interference.Examine([][]interference.Carrier{carriers}, q.powerClass(), q.options())
 	return s, nil
 }
