@@ -45,10 +45,10 @@ func (s *study) assumptions() []throughput.Assumption {
 	}
 	add(bands.Source{}, "Coverage: the power of a carrier is spread evenly over its resource elements, the phone's antenna has no gain, and the frequency is the carrier centre, or the middle of the band where the plan gives none.")
 	if c.NoiseFigure == 0 {
-		add(bands.Source{}, "Coverage: a noise figures.Figure of the phone of "+string(level(throughput.DefaultNoiseFigure))+" dB (from memory of coexistence studies).")
+		add(bands.Source{}, "Coverage: a noise figure of the phone of "+string(level(throughput.DefaultNoiseFigure))+" dB (from memory of coexistence studies).")
 	}
 	if c.BaseNoiseFigure == 0 && c.UplinkBlocks > 0 {
-		add(bands.Source{}, "Coverage: a noise figures.Figure of the site of "+string(level(propagation.DefaultBaseNoiseFigure))+" dB (from memory of coexistence studies).")
+		add(bands.Source{}, "Coverage: a noise figure of the site of "+string(level(propagation.DefaultBaseNoiseFigure))+" dB (from memory of coexistence studies).")
 	}
 	if c.Places == 0 {
 		add(bands.Source{}, "Coverage: half of the places at the edge are served, so there is no margin for shadowing.")

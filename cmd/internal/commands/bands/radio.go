@@ -176,7 +176,7 @@ type sensitivityValue struct {
 	SCS   figures.Figure `json:"scs_khz"`
 	Width figures.Figure `json:"mhz"`
 	Level figures.Figure `json:"dbm"`
-	Notes []string       `json:"notes"`
+	Notes []string       `json:"notes,omitempty"`
 }
 
 type portsValue struct {
@@ -193,8 +193,8 @@ type powerValue struct {
 type radiatedValue struct {
 	Class string          `json:"power_class"`
 	What  string          `json:"what"`
-	Share *int            `json:"percentile"`
-	Width *figures.Figure `json:"mhz"`
+	Share *int            `json:"percentile,omitempty"`
+	Width *figures.Figure `json:"mhz,omitempty"`
 	Level figures.Figure  `json:"dbm"`
 	Table string          `json:"table"`
 }
@@ -211,7 +211,7 @@ func (v *bandValue) addRadio(b *bands.Band) {
 	r := radioOf(b)
 	v.Sensitivities, v.Ports, v.Powers, v.Radiated = []sensitivityValue{}, []portsValue{}, []powerValue{}, []radiatedValue{}
 	for _, s := range r.sensitivities {
-		v.Sensitivities = append(v.Sensitivities, sensitivityValue{figures.KHz(s.Spacing), figures.MHz(s.Width), figures.Figure(s.Level.String()), figures.Present(strings.FieldsFunc(s.Notes, func(c rune) bool { return c == ',' }))})
+		v.Sensitivities = append(v.Sensitivities, sensitivityValue{figures.KHz(s.Spacing), figures.MHz(s.Width), figures.Figure(s.Level.String()), strings.FieldsFunc(s.Notes, func(c rune) bool { return c == ',' })})
 	}
 	for _, p := range r.ports {
 		v.Ports = append(v.Ports, portsValue{p.Ports, figures.Figure(p.Delta.String()), p.Form})
