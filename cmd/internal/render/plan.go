@@ -10,7 +10,7 @@ import (
 type Plan struct {
 	Title string
 	// Places are in the order of the way; each has a class, of which Classes are the
-	// names, from the best to the worst.
+	// names, from the best to the worst. Of places too close to each other one is marked.
 	Places  []PlanPlace
 	Classes []string
 	// Marks are named places apart from the way.
@@ -39,6 +39,7 @@ const (
 	planHeight  = 420.0 // at most
 	planLegend  = 22.0
 	northHeight = 34.0
+	markApart   = 9.0 // between two marks, so that none hides the next
 )
 
 // classRadii are those of the classes, from the best.
@@ -90,9 +91,13 @@ func (p *Plan) draw(t tags, width float64, _ string) float64 {
 		}
 	}
 	t.shape("path", "d", path, "class", "trail")
+	lastX, lastY := math.Inf(1), math.Inf(1) // of the last place that has its mark
 	for i := range p.Places {
 		x, y := at(p.Places[i].East, p.Places[i].North)
-		t.place(x, y, p.Places[i].Class)
+		if class := p.Places[i].Class; class < 0 || math.Hypot(x-lastX, y-lastY) >= markApart {
+			t.place(x, y, class)
+			lastX, lastY = x, y
+		}
 	}
 	t.line()
 	for _, m := range p.Marks {

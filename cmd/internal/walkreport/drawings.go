@@ -250,7 +250,7 @@ func plan(n *walk.Network, site *walk.Site) render.Block {
 	p := &render.Plan{
 		Title:   "The way, to scale",
 		Classes: []string{"-85 dBm or more", "-100 to -85 dBm", "-110 to -100 dBm", "below -110 dBm"},
-		Figures: &render.Table{Columns: []render.Column{{Header: "RSRP"}, {Header: "samples drawn", Align: render.Number}}},
+		Figures: &render.Table{Columns: []render.Column{{Header: "RSRP"}, {Header: "places", Align: render.Number}}},
 	}
 	if len(n.Points) < 2 {
 		return p
@@ -276,10 +276,7 @@ func plan(n *walk.Network, site *walk.Site) render.Block {
 	if counts[0] > 0 {
 		p.Figures.Rows = append(p.Figures.Rows, []string{"none", strconv.Itoa(counts[0])})
 	}
-	p.Legend = "North is up; there is no map behind. The larger a place, the stronger the level; every second class is hollow."
-	if sampled := every * max(n.Thinned, 1); sampled > 1 {
-		p.Legend += " One sample in " + strconv.Itoa(sampled) + " is drawn."
-	}
+	p.Legend = "North is up; there is no map behind. The larger a place, the stronger the level; every second class is hollow. Where samples are close to each other some stand for all."
 	p.Description = strconv.Itoa(len(p.Places)) + " places, of which " + strconv.Itoa(counts[1]) + " are at -85 dBm or more and " + strconv.Itoa(counts[4]) + " below -110 dBm."
 	return p
 }
