@@ -63,9 +63,9 @@ func ExampleCell_Schedule() {
 	}
 	fmt.Println(s.BitsPerSecond(), "bit/s", err)
 	// Output:
-	// 94 blocks, 137616 bits, code rate 0.925
-	// 97 blocks, 142224 bits, code rate 0.926
-	// 141763200 bit/s <nil>
+	// 100 blocks, 127552 bits, code rate 0.831
+	// 100 blocks, 127552 bits, code rate 0.806
+	// 127552000 bit/s <nil>
 }
 
 func ExampleGrant_Transport() {

@@ -92,6 +92,9 @@ func (c Cell) schedule(dir bands.Direction, qm, layers int) (Schedule, error) {
 		mcs: schemes(dir, qm, c.Alternatives), qm: qm, layers: layers,
 		products: dir == bands.Uplink,
 	}
+	if dir == bands.Downlink && layers > 1 {
+		search.grouped = c.RB
+	}
 	s := Schedule{Cell: c}
 	var grids [Subframes]grid
 	for i := range Subframes {
@@ -116,12 +119,13 @@ type search struct {
 	mcs        []scheme
 	qm, layers int
 	products   bool // only numbers of blocks that are products of 2, 3 and 5
+	grouped    int  // only numbers of blocks that are signalled of so many; 0 for all
 }
 
 func (s *search) best(g *grid, sub Subframe, dir bands.Direction) Scheduled {
 	best := Scheduled{Subframe: sub}
 	for n := g.blocks(); n > 0; n-- {
-		if s.products && PUSCHBlocks(n) != n {
+		if s.products && PUSCHBlocks(n) != n || s.grouped > 0 && !signalled(n, s.grouped) {
 			continue
 		}
 		elements := g.elements(n)

@@ -1,10 +1,49 @@
 package lte
 
 import (
+	"maps"
 	"testing"
 
 	"spectally/bands"
 )
+
+// signalledByHand lists the numbers of resource blocks that several layers can be
+// allocated of a carrier, group by group and block by block (TS 36.213 V19.3.0 clauses
+// 7.1.6.1, 7.1.6.2, Table 7.1.6.1-1).
+func signalledByHand(blocks int) map[int]bool {
+	size := 4
+	for i, most := range []int{10, 26, 63} {
+		if blocks <= most {
+			size = i + 1
+			break
+		}
+	}
+	sums := map[int]bool{0: true}
+	groups := 0
+	for left := blocks; left > 0; left -= size {
+		groups++
+		with := maps.Clone(sums)
+		for n := range sums {
+			with[n+min(size, left)] = true
+		}
+		sums = with
+	}
+	for n := 1; n <= groups-map[int]int{1: 0, 2: 1, 3: 2, 4: 2}[size]-1; n++ {
+		sums[n] = true
+	}
+	return sums
+}
+
+func TestGroups(t *testing.T) {
+	for blocks := 6; blocks <= MaxPRB; blocks++ {
+		want := signalledByHand(blocks)
+		for n := 1; n <= blocks; n++ {
+			if signalled(n, blocks) != want[n] {
+				t.Errorf("%d of %d blocks: %v", n, blocks, !want[n])
+			}
+		}
+	}
+}
 
 // bestByHand searches a subframe without leaving anything out: every number of
 // blocks, every row of the MCS table, the code rate as a fraction.
@@ -34,6 +73,9 @@ func bestByHand(t *testing.T, c *Cell, dir bands.Direction, i, qm, layers int) i
 	for k, free := range blocks {
 		elements += free
 		column := sub.Column(k + 1)
+		if dir == bands.Downlink && layers > 1 && !signalledByHand(c.RB)[k+1] {
+			continue
+		}
 		if dir == bands.Uplink {
 			if column = k + 1; !puschProduct(k + 1) {
 				continue
