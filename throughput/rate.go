@@ -92,7 +92,8 @@ type Result struct {
 	assessment *ca.Assessment
 	kind       DeviceKind
 	settings   Settings
-	scheduled  bool // the settings hold
+	scheduled  bool  // the settings hold
+	inTurn     Rates // what the uplinks of InTurn send in turn
 }
 
 // CarrierError says which carrier a fault is about.
@@ -280,14 +281,7 @@ func (l *Link) lteMax(d bands.Direction) (exact.Ratio, error) {
 // which the UE transmits. A supplementary uplink that its user marks as
 // transmitting counts beside it.
 func (r *Result) chooseUplink() {
-	cell := -1
-	for i := range r.Carriers {
-		p := &r.assessment.Carriers[i]
-		if p.Band.RAT == bands.NR && p.Info.Duplex != bands.SUL && p.Transmits {
-			cell = i
-			break
-		}
-	}
+	cell := r.uplinkOf()
 	for i := range r.Carriers {
 		p := &r.assessment.Carriers[i]
 		if p.Info.Duplex != bands.SUL || r.Carriers[i].Uplink.IsZero() {
@@ -313,6 +307,15 @@ func (r *Result) sum() {
 		}
 		if c.Uplink.Counted {
 			r.Uplink = r.Uplink.Add(c.Uplink.Rates)
+		}
+	}
+	if r.inTurn.Scheduled.IsZero() {
+		return
+	}
+	for _, i := range r.InTurn() { // the one that counts is among those that take turns
+		if l := &r.Carriers[i].Uplink; l.Counted {
+			r.Uplink.Scheduled = r.Uplink.Scheduled.Add(r.inTurn.Scheduled).Sub(l.Scheduled)
+			r.Uplink.Schedulable = r.Uplink.Schedulable.Add(r.inTurn.Schedulable).Sub(l.Schedulable)
 		}
 	}
 }

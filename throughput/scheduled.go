@@ -26,6 +26,11 @@ func (r *Result) Schedule(s Settings) error {
 			c.Downlink.Expected = q.Rate
 		}
 	}
+	if list := r.InTurn(); list != nil {
+		if err := r.scheduleInTurn(list); err != nil {
+			return err
+		}
+	}
 	r.sum()
 	for i := range r.Carriers { // a sum is expected only if every part is
 		if l := &r.Carriers[i].Downlink; l.Counted && l.Expected.IsZero() {

@@ -54,6 +54,9 @@ func (r Ratio) Add(s Ratio) Ratio {
 	return Ratio{r.Num*g.Den + s.Num*g.Num, r.Den * g.Den}.Reduced()
 }
 
+// Sub returns r - s. A Ratio that is not given counts as zero.
+func (r Ratio) Sub(s Ratio) Ratio { return r.Add(Ratio{-s.Num, s.Den}) }
+
 // Mul returns r times s.
 func (r Ratio) Mul(s Ratio) Ratio {
 	a := Ratio{r.Num, s.Den}.Reduced() // cross-reduced first, so products stay small

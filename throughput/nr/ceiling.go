@@ -21,10 +21,7 @@ import (
 // 5.1.3.2). The limit cuts what is sent and not whole resource blocks, so that it is one
 // for every choice of them.
 func (s *Schedule) Ceiling() (exact.Ratio, error) {
-	lean := Schedule{
-		Direction: s.Direction, SCS: s.SCS, ResourceBlocks: s.ResourceBlocks, Layers: s.Layers, MCS: s.MCS,
-		Pattern: s.Pattern, Frames: s.Frames, DMRSRE: s.leanestDMRS(),
-	}
+	lean := s.Leanest()
 	r, err := lean.Schedule()
 	if err != nil || s.Limit.IsZero() {
 		return r.Rate(), err
@@ -39,6 +36,14 @@ func (s *Schedule) Ceiling() (exact.Ratio, error) {
 		sum = sum.Add(bits.Mul(exact.Whole(int64(k.Sent))))
 	}
 	return sum.Mul(exact.Of(100, int64(r.Frames))), nil
+}
+
+// Leanest is the schedule behind [Schedule.Ceiling], without its limit.
+func (s *Schedule) Leanest() Schedule {
+	return Schedule{
+		Direction: s.Direction, SCS: s.SCS, ResourceBlocks: s.ResourceBlocks, Layers: s.Layers, MCS: s.MCS,
+		Pattern: s.Pattern, Frames: s.Frames, DMRSRE: s.leanestDMRS(),
+	}
 }
 
 // leanestDMRS is the least N_DMRS for the layers. With transform precoding both CDM

@@ -12,12 +12,13 @@ type slotCounter struct {
 	result      *Scheduled
 	slots       int // of the period
 	out, shared slotCursor
-	sounding    int // slots that still get SRS
+	sounding    int    // slots that still get SRS
+	kindAt      []int8 // the kind of each slot, from 1; nil where it is not wanted
 }
 
 // count sorts the slots of the period into kinds.
-func (s *Schedule) count(r *Scheduled, slots int) {
-	c := slotCounter{s, r, slots, slotCursor{s.LeftOut.ranges}, slotCursor{s.Shared.ranges}, s.SoundingSlots}
+func (s *Schedule) count(r *Scheduled, slots int, kindAt []int8) {
+	c := slotCounter{s, r, slots, slotCursor{s.LeftOut.ranges}, slotCursor{s.Shared.ranges}, s.SoundingSlots, kindAt}
 	if s.Pattern.IsZero() {
 		c.add(0, slots, slotSymbols, false)
 		return
@@ -49,35 +50,35 @@ func (c *slotCounter) add(first, n, symbols int, special bool) {
 		isShared, sharedEnd := c.shared.at(first)
 		next := min(end, outEnd, sharedEnd)
 		if !isOut {
-			c.addAlike(next-first, symbols, special, isShared)
+			c.addAlike(first, next-first, symbols, special, isShared)
 		}
 		first = next
 	}
 }
 
-// addAlike counts n slots, shared or not.
-func (c *slotCounter) addAlike(n, symbols int, special, shared bool) {
+// addAlike counts n slots from first, shared or not.
+func (c *slotCounter) addAlike(first, n, symbols int, special, shared bool) {
 	s := c.schedule
 	blocks := s.ResourceBlocks
 	if shared {
 		blocks -= s.SharedBlocks
 	}
 	if s.Direction == bands.Downlink {
-		c.put(n, symbols-s.ControlSymbols, blocks, special)
+		c.put(first, n, symbols-s.ControlSymbols, blocks, special)
 		return
 	}
 	blocks -= s.ControlBlocks
 	if !special {
 		sounded := min(n, c.sounding)
-		c.put(sounded, symbols-s.SoundingSymbols, blocks, false)
+		c.put(first, sounded, symbols-s.SoundingSymbols, blocks, false)
 		c.sounding -= sounded
-		n -= sounded
+		first, n = first+sounded, n-sounded
 	}
-	c.put(n, symbols, blocks, special)
+	c.put(first, n, symbols, blocks, special)
 }
 
-// put finds or adds the kind of slot and counts n of it.
-func (c *slotCounter) put(n, symbols, blocks int, special bool) {
+// put finds or adds the kind of slot and counts n of it from first.
+func (c *slotCounter) put(first, n, symbols, blocks int, special bool) {
 	if c.schedule.precoded() {
 		blocks = precoding.Blocks(blocks)
 	}
@@ -85,13 +86,19 @@ func (c *slotCounter) put(n, symbols, blocks int, special bool) {
 		return
 	}
 	r := c.result
-	for i := range r.n {
-		if k := &r.kinds[i]; k.Symbols == symbols && k.PRB == blocks && k.Special == special {
-			k.Slots += n
-			return
+	at := 0
+	for at < r.n && (r.kinds[at].Symbols != symbols || r.kinds[at].PRB != blocks || r.kinds[at].Special != special) {
+		at++
+	}
+	k := &r.kinds[at]
+	if at == r.n {
+		k.Symbols, k.PRB, k.Special = symbols, blocks, special
+		r.n++
+	}
+	k.Slots += n
+	if c.kindAt != nil {
+		for i := range n {
+			c.kindAt[first+i] = int8(at + 1)
 		}
 	}
-	k := &r.kinds[r.n]
-	k.Symbols, k.PRB, k.Special, k.Slots = symbols, blocks, special, n
-	r.n++
 }

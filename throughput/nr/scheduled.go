@@ -98,7 +98,32 @@ func (k *SlotKind) scheduledBits() int64 {
 
 // Schedule works out the blocks of every slot of the period. It does not check
 // whether the period of the pattern exists; [TDDPattern.Periods] does.
-func (s *Schedule) Schedule() (r Scheduled, err error) {
+func (s *Schedule) Schedule() (r Scheduled, err error) { return s.run(nil) }
+
+// SlotBits lists the transport block bits of every slot of the period: those of the
+// blocks that begin there.
+func (s *Schedule) SlotBits() ([]int64, error) {
+	n, err := NumerologyOf(s.SCS)
+	if err != nil {
+		return nil, err
+	}
+	kindAt := make([]int8, s.frames()*n.SlotsPerFrame)
+	r, err := s.run(kindAt)
+	if err != nil {
+		return nil, err
+	}
+	bits := make([]int64, len(kindAt))
+	for i, at := range kindAt {
+		if at > 0 {
+			k := &r.kinds[at-1]
+			bits[i] = int64(k.Blocks[0].TBS + k.Blocks[1].TBS)
+		}
+	}
+	return bits, nil
+}
+
+// run is [Schedule.Schedule]; it fills in the kind of each slot where kindAt is given.
+func (s *Schedule) run(kindAt []int8) (r Scheduled, err error) {
 	if err := s.check(); err != nil {
 		return r, err
 	}
@@ -117,7 +142,7 @@ func (s *Schedule) Schedule() (r Scheduled, err error) {
 	}
 	r.Frames = s.frames()
 	r.blocksPerSecond = exact.Of(int64(numerology.SlotsPerFrame)*100, int64(max(1, s.BlockSlots)))
-	s.count(&r, r.Frames*numerology.SlotsPerFrame)
+	s.count(&r, r.Frames*numerology.SlotsPerFrame, kindAt)
 	for i := range r.n {
 		k := &r.kinds[i]
 		if err := s.fill(&r, k, groups); err != nil {

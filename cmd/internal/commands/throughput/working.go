@@ -2,6 +2,7 @@ package throughput
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -231,7 +232,11 @@ func (k *peak) sumStep(d bands.Direction) render.Step {
 	var highest, sent []string
 	for i := range k.taken.Carriers {
 		if l := k.taken.Carriers[i].Link(d); l.Counted {
-			highest, sent = append(highest, string(figures.Mbps(l.Max))), append(sent, string(figures.Mbps(l.Scheduled)))
+			scheduled := l.Scheduled
+			if d == bands.Uplink && slices.Contains(k.taken.InTurn(), i) {
+				scheduled = k.taken.InTurnRates().Scheduled
+			}
+			highest, sent = append(highest, string(figures.Mbps(l.Max))), append(sent, string(figures.Mbps(scheduled)))
 		}
 	}
 	sums, _ := k.sums(d)
