@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"spectally/bands"
+	"spectally/data/pace"
 )
 
 // droppings yields the names that are left when one carrier of a configuration
@@ -117,7 +118,7 @@ func remaining(t *testing.T, c Configuration, p Parts) (Name, bool) {
 // V19.5.0 clause 5.5A.0).
 func TestDropOne(t *testing.T) {
 	dropped, fallbacks := 0, 0
-	for c := range All() {
+	for c := range pace.Some(All(), 17) {
 		droppings(t, c, func(n Name) {
 			dropped++
 			s := StatusOf(n)
@@ -135,7 +136,7 @@ func TestDropOne(t *testing.T) {
 			}
 		})
 	}
-	if dropped < 90000 || fallbacks < 2000 {
+	if pace.Whole && (dropped < 90000 || fallbacks < 2000) {
 		t.Errorf("%d names left, %d of them fallbacks", dropped, fallbacks)
 	}
 }

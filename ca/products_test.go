@@ -8,6 +8,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca/interference"
+	"spectally/data/pace"
 )
 
 func configuration(t *testing.T, name string) Configuration {
@@ -60,7 +61,7 @@ func TestMayInterfere(t *testing.T) {
 // overlaps a downlink band of another spectrum are told of.
 func TestMayInterfereEverywhere(t *testing.T) {
 	all, may := 0, 0
-	for c := range All() {
+	for c := range pace.Some(All(), 17) {
 		all++
 		got := c.MayInterfere(0)
 		if got {
@@ -83,7 +84,7 @@ func TestMayInterfereEverywhere(t *testing.T) {
 			}
 		}
 	}
-	if all < 28000 || may == 0 || may == all {
+	if pace.Whole && (all < 28000 || may == 0 || may == all) {
 		t.Errorf("%d of %d configurations may interfere", may, all)
 	}
 }

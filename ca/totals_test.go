@@ -10,6 +10,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/data/pace"
 )
 
 // alike gives every TDD carrier the same downlink share.
@@ -169,7 +170,7 @@ func randomAllowed(r *rand.Rand) ca.Combination {
 func TestPartsAddUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
 	valid := 0
-	for range 5000 {
+	for range pace.Times(5000, 10) {
 		c := randomAllowed(r)
 		a := ca.Assess(c)
 		if a.Valid() {
@@ -217,7 +218,7 @@ func TestPartsAddUp(t *testing.T) {
 			t.Fatalf("%v: %s", c, totalText(totals.Total))
 		}
 	}
-	if valid < 500 {
+	if pace.Whole && valid < 500 {
 		t.Errorf("only %d of the combinations are allowed", valid)
 	}
 }

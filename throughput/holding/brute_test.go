@@ -10,6 +10,7 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/ca/deploy"
+	"spectally/data/pace"
 	"spectally/throughput"
 	"spectally/throughput/holding"
 )
@@ -182,7 +183,7 @@ func hasUplink(a *ca.Assessment, x ca.Configuration) bool {
 
 func TestBestAgainstBruteForce(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
-	for range 6 {
+	for range pace.Times(6, 6) {
 		var list []deploy.Block
 		var text []string
 		for _, i := range random.Perm(len(pool))[:2+random.IntN(2)] {

@@ -9,6 +9,7 @@ import (
 
 	"spectally/bands"
 	"spectally/data"
+	"spectally/data/pace"
 	"spectally/throughput/exact"
 	"spectally/throughput/internal/printed"
 )
@@ -119,7 +120,7 @@ func TestTransportBlockPlain(t *testing.T) {
 	// of no table.
 	for _, slots := range []int{0, 1, 2, 4, 8} {
 		for field := range 3 {
-			for rate := 1; rate <= 2048; rate += 23 {
+			for rate := 1; rate <= 2048; rate += 23 * pace.Step(7) {
 				for _, prb := range []int{1, 7, 48, 273} {
 					a := Allocation{PRB: prb, Symbols: 14, DMRSRE: 36, Layers: 1, Qm: 2, Rate2048: rate, Slots: slots, ScalingField: field}
 					n++
