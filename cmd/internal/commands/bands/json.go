@@ -31,11 +31,11 @@ type bandValue struct {
 	Separations     []separationValue   `json:"tx_rx_separations"`
 	Parts           []partValue         `json:"region_limits"`
 	SubBands        []subBandValue      `json:"sub_bands"`
-	Sensitivities   []sensitivityValue  `json:"refsens"`
-	Ports           []portsValue        `json:"receive_ports"`
-	Powers          []powerValue        `json:"ue_power"`
-	Radiated        []radiatedValue     `json:"radiated"`
-	Since           *sinceValue         `json:"since"` // null for LTE, of which nothing is known
+	Sensitivities   []sensitivityValue  `json:"refsens,omitempty"`
+	Ports           []portsValue        `json:"receive_ports,omitempty"`
+	Powers          []powerValue        `json:"ue_power,omitempty"`
+	Radiated        []radiatedValue     `json:"radiated,omitempty"`
+	Since           *sinceValue         `json:"since,omitempty"`
 	Notes           []string            `json:"notes"`
 	Source          render.Source       `json:"source"`
 }
@@ -121,6 +121,10 @@ type subBandValue struct {
 	High figures.Figure `json:"high_mhz"`
 }
 
+// shownInFull is how many bands have their radio requirements in JSON: a list of all would be
+// twice as long for it.
+const shownInFull = 8
+
 func bandValues(found []foundBand) []bandValue {
 	values := make([]bandValue, len(found))
 	for i := range found {
@@ -149,7 +153,9 @@ func bandValues(found []foundBand) []bandValue {
 		v.addWidths(b)
 		v.addNumbers(b)
 		v.addLimits(b)
-		v.addRadio(b)
+		if len(found) <= shownInFull {
+			v.addRadio(b)
+		}
 		values[i] = v
 	}
 	return values

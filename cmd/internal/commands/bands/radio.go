@@ -209,7 +209,6 @@ type sinceValue struct {
 
 func (v *bandValue) addRadio(b *bands.Band) {
 	r := radioOf(b)
-	v.Sensitivities, v.Ports, v.Powers, v.Radiated = []sensitivityValue{}, []portsValue{}, []powerValue{}, []radiatedValue{}
 	for _, s := range r.sensitivities {
 		v.Sensitivities = append(v.Sensitivities, sensitivityValue{figures.KHz(s.Spacing), figures.MHz(s.Width), figures.Figure(s.Level.String()), strings.FieldsFunc(s.Notes, func(c rune) bool { return c == ',' })})
 	}
