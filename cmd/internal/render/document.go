@@ -146,6 +146,15 @@ func (s Severity) tone() Tone {
 // Working is how an answer was worked out.
 type Working []Step
 
+// Explained makes the working when it is shown, and not before.
+type Explained func() Working
+
+func (b Explained) write(w blockWriter) {
+	if steps := b(); len(steps) > 0 {
+		w.working(steps)
+	}
+}
+
 // Step is one step of a working: a formula, the formula with the numbers put
 // in, and what comes out.
 type Step struct {
@@ -205,13 +214,14 @@ func (t *Table) shown(o *Options) bool  { return len(t.Rows) > 0 && (o.details()
 func (s *Spectrum) shown(o *Options) bool {
 	return s.count() > 0 && (o.details() || !s.Detail)
 }
-func (b *Bars) shown(*Options) bool     { return b.count() > 0 }
-func (p *Plot) shown(o *Options) bool   { return o.details() && p.count() > 0 }
-func (t *Trace) shown(o *Options) bool  { return o.details() && len(t.Pieces) > 0 }
-func (p *Plan) shown(o *Options) bool   { return o.details() && len(p.Places) > 0 }
-func (b Verdict) shown(*Options) bool   { return true }
-func (b Findings) shown(*Options) bool  { return len(b) > 0 }
-func (b Working) shown(o *Options) bool { return o.details() && len(b) > 0 }
+func (b *Bars) shown(*Options) bool       { return b.count() > 0 }
+func (p *Plot) shown(o *Options) bool     { return o.details() && p.count() > 0 }
+func (t *Trace) shown(o *Options) bool    { return o.details() && len(t.Pieces) > 0 }
+func (p *Plan) shown(o *Options) bool     { return o.details() && len(p.Places) > 0 }
+func (b Verdict) shown(*Options) bool     { return true }
+func (b Findings) shown(*Options) bool    { return len(b) > 0 }
+func (b Working) shown(o *Options) bool   { return o.details() && len(b) > 0 }
+func (b Explained) shown(o *Options) bool { return o.details() }
 func (b List) shown(o *Options) bool {
 	return len(b.Items) > 0 && (!o.Quiet || b.Kind == Cautions)
 }

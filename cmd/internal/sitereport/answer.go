@@ -46,7 +46,7 @@ func (s *study) document() []render.Block {
 	doc = append(doc, s.coveragePart()...)
 	return append(doc,
 		render.Part{Text: "What the figures rest on"},
-		s.working(),
+		render.Explained(s.working),
 		render.List{Kind: render.Cautions, Items: s.cautions()},
 		render.List{Kind: render.Assumptions, Items: s.assumptionTexts()},
 		render.Sources(s.sources()))

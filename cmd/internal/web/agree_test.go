@@ -150,8 +150,8 @@ func said(blocks []render.Block) []string {
 			}
 		case render.Verdict:
 			add(b.Word, b.Text)
-		case render.Working:
-			for _, step := range b {
+		case render.Explained:
+			for _, step := range b() {
 				add(step.Name, step.Result)
 			}
 		case render.List:

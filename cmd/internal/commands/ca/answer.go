@@ -27,7 +27,7 @@ func (c *found) answer() *render.Answer {
 	if f := combination.SeverestFirst(combination.Findings(c.Assessment, c.Findings())); len(f) > 0 {
 		a.Document = append(a.Document, render.Section("Findings"), f)
 	}
-	a.Document = append(a.Document, c.blockTable(), c.spacingTable(), c.configurationTable(), c.unlistedFacts(), c.uplinkFacts(), interferenceOf(c.Assessment), c.working(),
+	a.Document = append(a.Document, c.blockTable(), c.spacingTable(), c.configurationTable(), c.unlistedFacts(), c.uplinkFacts(), interferenceOf(c.Assessment), render.Explained(c.working),
 		render.List{Kind: render.Assumptions, Items: c.assumptions()},
 		render.List{Kind: render.Notes, Items: c.notes()},
 		render.List{Kind: render.Cautions, Items: c.cautions()},

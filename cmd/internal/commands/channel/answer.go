@@ -30,7 +30,7 @@ func channelAnswer(c *channel) *render.Answer {
 	if len(findings) > 0 {
 		a.Document = append(a.Document, render.Section("Findings"), findings)
 	}
-	a.Document = append(a.Document, c.working(), render.List{Kind: render.Assumptions, Items: c.assumptions()}, c.sources())
+	a.Document = append(a.Document, render.Explained(c.working), render.List{Kind: render.Assumptions, Items: c.assumptions()}, c.sources())
 	return a
 }
 

@@ -57,7 +57,7 @@ func (k *frames) answer() *render.Answer {
 	if k.RAT == bands.LTE {
 		sources = render.Sources{tableLTEFrames, tableLTESpecial}
 	}
-	a.Document = append(a.Document, k.working(), render.List{Kind: render.Assumptions, Items: k.assumptions()}, sources)
+	a.Document = append(a.Document, render.Explained(k.working), render.List{Kind: render.Assumptions, Items: k.assumptions()}, sources)
 	return a
 }
 

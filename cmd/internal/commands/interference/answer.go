@@ -32,7 +32,7 @@ func (s *study) answer() *render.Answer {
 		Value: func() any { return s.value() }, Data: all, Refuted: !s.valid(),
 		Document: []render.Block{
 			render.Title{Text: s.title, Detail: "self-interference, power class " + string(s.query.powerClass())}, s.verdict(), s.errors(), first, more,
-			s.drawing(), s.facts(), s.proposals(), rest, s.listedTable(), s.isolationTable(), s.allowanceTable(), s.avoidTable(), s.working(),
+			s.drawing(), s.facts(), s.proposals(), rest, s.listedTable(), s.isolationTable(), s.allowanceTable(), s.avoidTable(), render.Explained(s.working),
 			render.List{Kind: render.Assumptions, Items: s.assumptions()},
 			render.List{Kind: render.Notes, Items: s.notes()},
 			render.List{Kind: render.Cautions, Items: s.cautions()}, s.sources(),

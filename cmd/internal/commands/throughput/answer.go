@@ -23,10 +23,6 @@ const (
 )
 
 func (k *peak) answer() (*render.Answer, error) {
-	working, err := k.working()
-	if err != nil {
-		return nil, err
-	}
 	rows, err := k.rows()
 	if err != nil {
 		return nil, err
@@ -36,7 +32,7 @@ func (k *peak) answer() (*render.Answer, error) {
 		return nil, err
 	}
 	a := &render.Answer{
-		Value:   func() any { return k.value(working, rows) },
+		Value:   func() any { return k.value(rows) },
 		Data:    linkColumns().Data(slices.Concat(rows.links, rows.sums)),
 		Refuted: k.refuted(),
 	}
@@ -48,7 +44,7 @@ func (k *peak) answer() (*render.Answer, error) {
 	if f := combination.SeverestFirst(combination.Findings(k.site, k.findings)); len(f) > 0 {
 		a.Document = append(a.Document, render.Section("Findings"), f)
 	}
-	a.Document = append(a.Document, working,
+	a.Document = append(a.Document, render.Explained(k.working),
 		render.List{Kind: render.Assumptions, Items: k.assumptionTexts()},
 		render.List{Kind: render.Notes, Items: k.notes()},
 		render.List{Kind: render.Cautions, Items: k.cautions()},

@@ -55,7 +55,7 @@ type deviceLimit struct {
 	Text    string `json:"text"`
 }
 
-func (k *peak) value(working render.Working, rows *rows) peakValue {
+func (k *peak) value(rows *rows) peakValue {
 	v := peakValue{
 		Value:       k.combination(),
 		UpperBound:  !k.site.Name.IsZero(),
@@ -65,7 +65,7 @@ func (k *peak) value(working render.Working, rows *rows) peakValue {
 		Assumptions: []assumptionValue{},
 		Notes:       figures.Present(k.notes()),
 		Cautions:    k.cautions(),
-		Working:     figures.Present([]render.Step(working)),
+		Working:     figures.Present([]render.Step(k.working())),
 	}
 	for _, a := range k.assumptions() {
 		w := assumptionValue{Text: a.Text, Carriers: figures.Present(a.Carriers)}
