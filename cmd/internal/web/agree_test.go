@@ -47,7 +47,7 @@ var questions = []struct {
 	{"/site", queryOf("demo", "yes"), []string{"site", "--demo"}},
 	{"/site", queryOf("demo", "yes", "explain", "yes"), []string{"site", "--explain", "--demo"}},
 	{"/holdings", queryOf("blocks", "1805-1825/1710-1730, 3410-3500"), []string{"holdings", "1805-1825/1710-1730, 3410-3500"}},
-	{"/holdings", queryOf("demo", "yes", "carriers", "3"), []string{"holdings", "--carriers=3", "--demo"}},
+	{"/holdings", queryOf("demo", "yes", "full", "yes", "carriers", "3"), []string{"holdings", "--full", "--carriers=3", "--demo"}},
 	{"/sources", queryOf("spec", "TS 38.101-1"), []string{"sources", "38.101-1"}},
 }
 

@@ -252,13 +252,14 @@ func holdingsPage() *page {
 		takes: &document{name: "held", label: "Networks and their blocks", file: "held.toml", demo: holdings.Demo, template: holdings.Template},
 		fields: []field{
 			{name: "blocks", label: "Blocks", hint: "1805-1825/1710-1730, 3410-3500: downlink before uplink, in MHz", sample: "1805-1825/1710-1730, 3410-3500", wide: true, whole: true},
+			{name: "full", flag: "--full", sort: check, label: "Everything", hint: "every band, layout and aim, a picture, and what more spectrum would add"},
 			{name: "carriers", flag: "--carriers", label: "Carriers, at most"},
 			{name: "width", flag: "--width", label: "Downlink MHz, at most"},
 			{name: "tolerance", flag: "--tolerance", label: "Beyond an edge", hint: "10kHz, where the raster has no place inside"},
 			{name: "layers", flag: "--layers", label: "Layers, downlink", extra: true},
 			{name: "pattern", flag: "--pattern", label: "TDD pattern of NR", extra: true},
 		},
-		samples: append([]sample{{"blocks=1805-1825/1710-1730, 3410-3500, 758-768/703-713", "three blocks"}}, documentSamples...),
+		samples: append([]sample{{"blocks=1805-1825/1710-1730, 3410-3500, 758-768/703-713", "three blocks"}, {"demo=yes&full=yes", "a country, with a picture"}}, documentSamples...),
 	}
 }
 
