@@ -1,9 +1,11 @@
 package main
 
 import (
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -42,5 +44,38 @@ func TestBatchInterruptedBeforeItBegins(t *testing.T) {
 	entries, err := os.ReadDir(dir)
 	if err != nil || len(entries) > 0 {
 		t.Errorf("left: %v, %v", entries, err)
+	}
+}
+
+// A run over many sites that a signal ends leaves nothing of its file, not a hidden one.
+func TestSitesInterrupted(t *testing.T) {
+	for _, signal := range []os.Signal{os.Interrupt, unix.SIGTERM, unix.SIGHUP} {
+		dir := t.TempDir()
+		cmd := exec.Command(program(t), "site", "--csv", "-", "--output", filepath.Join(dir, "out.csv"))
+		in, err := cmd.StdinPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer in.Close()
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		rows := strings.Repeat("A,1,rural,n78:20,8T8R\nB,1,rural,n78:20,8T8R\n", 2000) // more than is read at once
+		if _, err := io.WriteString(in, "site,sector,environment,carrier,ports\n"+rows); err != nil {
+			t.Fatal(err)
+		}
+		for len(globbed(dir+"/.*")) == 0 { // until it has begun to write
+			time.Sleep(time.Millisecond)
+		}
+		if err := cmd.Process.Signal(signal); err != nil {
+			t.Fatal(err)
+		}
+		if err := cmd.Wait(); err == nil || cmd.ProcessState.Exited() && cmd.ProcessState.ExitCode() < 128 {
+			t.Errorf("%v: %v", signal, err)
+		}
+		entries, err := os.ReadDir(dir)
+		if err != nil || len(entries) > 0 {
+			t.Errorf("%v: left: %v, %v", signal, entries, err)
+		}
 	}
 }
