@@ -137,8 +137,7 @@ func (a *Assessment) Width(d bands.Direction) bands.Frequency {
 // the configurations that the carriers can form is listed, or a fallback of one that
 // is, and admits their widths. A single carrier needs no configuration.
 func (a *Assessment) Valid() bool {
-	_, bad := a.FirstError()
-	return !bad
+	return !slices.ContainsFunc(a.rules, isError) && a.asked().broken == ""
 }
 
 // FirstError returns the first finding that is an error; false if there is none. The
@@ -153,6 +152,3 @@ func (a *Assessment) FirstError() (Finding, bool) {
 }
 
 func isError(f Finding) bool { return f.Severity == Error }
-
-// Findings lists what the rules and the lists find, the rules first.
-func (a *Assessment) Findings() []Finding { return a.asked().findings }

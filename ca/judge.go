@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync/atomic"
 
 	"spectally/bands"
 )
@@ -13,31 +14,37 @@ type lists struct {
 	listings []Listing
 	complete bool
 	decisive *Listing // nil if none decides
-	broken   Rule
-	findings []Finding // of the rules and of the lists
+	broken   Rule     // of the lists, or that there are no carriers
+	findings atomic.Pointer[[]Finding]
 }
 
-// judgement gathers what the lists mean for an assessment.
+// judgement puts what the lists mean into words.
 type judgement struct {
 	*Assessment
-	lists
+	*lists
+	found []Finding
 }
 
 func (j *judgement) say(s Severity, rule Rule, source bands.Source, message string) {
-	j.findings = append(j.findings, Finding{s, rule, 0, message, source})
+	j.found = append(j.found, Finding{s, rule, 0, message, source})
 }
 
-// judge says what the lists mean: an error if none of the configurations that the
-// carriers can form is listed, directly or as a fallback, or none that is admits their
-// widths.
-func (a *Assessment) judge(list []Listing, complete bool) *lists {
-	j := &judgement{a, lists{listings: list, complete: complete, findings: slices.Clip(a.rules)}}
-	j.decide()
+// Findings lists what the rules and the lists find, the rules first: an error of the
+// lists if none of the configurations that the carriers can form is listed, directly or
+// as a fallback, or none that is admits their widths.
+func (a *Assessment) Findings() []Finding {
+	l := a.asked()
+	if found := l.findings.Load(); found != nil {
+		return *found
+	}
+	j := &judgement{a, l, slices.Clip(a.rules)}
 	switch {
-	case len(j.Carriers) == 0 && j.Name.IsZero():
+	case j.broken == RuleCarrierCount:
 		j.say(Error, RuleCarrierCount, bands.Source{}, "There are no carriers.")
+	case j.broken == RuleListed && j.decisive == nil && slices.ContainsFunc(j.rules, isError): // which says why
+	case j.broken == RuleListed && j.decisive == nil:
+		j.say(Error, RuleListed, bands.Source{}, "The carriers form no configuration that has a name, so none that is listed.")
 	case j.decisive == nil:
-		j.refuseNameless()
 	case j.broken == RuleListed:
 		j.refuse()
 	case j.broken == RuleBandwidthSet:
@@ -48,13 +55,25 @@ func (a *Assessment) judge(list []Listing, complete bool) *lists {
 	if !j.Name.IsZero() {
 		j.sayBound(&j.listings[0])
 	}
-	return &j.lists
+	l.findings.CompareAndSwap(nil, &j.found)
+	return *l.findings.Load()
 }
 
-// decide finds the listing that decides.
-func (j *judgement) decide() {
-	if len(j.listings) == 0 || j.listings[0].Alone {
-		return
+// judge finds the listing that decides, and the rule that it breaks.
+func (a *Assessment) judge(list []Listing, complete bool) *lists {
+	l := &lists{listings: list, complete: complete}
+	l.decisive, l.broken = a.decide(list)
+	return l
+}
+
+func (a *Assessment) decide(list []Listing) (decisive *Listing, broken Rule) {
+	switch {
+	case len(a.Carriers) == 0 && a.Name.IsZero():
+		return nil, RuleCarrierCount
+	case len(list) == 0 && len(a.Carriers) > 1:
+		return nil, RuleListed // several carriers form nothing that could be listed
+	case len(list) == 0 || list[0].Alone:
+		return nil, ""
 	}
 	for _, step := range [...]struct {
 		decides func(*Listing) bool
@@ -65,13 +84,13 @@ func (j *judgement) decide() {
 		{func(l *Listing) bool { return l.Supported() }, RuleBandwidthSet},
 		{func(*Listing) bool { return true }, RuleListed},
 	} {
-		for i := range j.listings {
-			if step.decides(&j.listings[i]) {
-				j.decisive, j.broken = &j.listings[i], step.broken
-				return
+		for i := range list {
+			if step.decides(&list[i]) {
+				return &list[i], step.broken
 			}
 		}
 	}
+	return nil, "" // not reached: the last step takes any
 }
 
 // sayBound says of a name that its widths are an upper bound, or not known.
@@ -94,14 +113,6 @@ func (j *judgement) hold(l *Listing) {
 		j.say(Note, RuleBandwidthSet, l.Admission.Source, "In set "+strconv.Itoa(limit.BCS)+" of "+l.Name.String()+" the width "+limit.Width.String()+": "+limit.Limit.String()+".")
 	}
 	j.checkUplink(l)
-}
-
-// refuseNameless says that several carriers form nothing that could be listed, unless a
-// rule says why.
-func (j *judgement) refuseNameless() {
-	if len(j.listings) == 0 && len(j.Carriers) > 1 && !slices.ContainsFunc(j.rules, isError) {
-		j.say(Error, RuleListed, bands.Source{}, "The carriers form no configuration that has a name, so none that is listed.")
-	}
 }
 
 // refuseWidths says why no set of a configuration admits the widths, unless it is that

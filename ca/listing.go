@@ -77,7 +77,8 @@ func (a *Assessment) Listings() (list []Listing, complete bool) {
 // Decisive returns the configuration that decides, and the rule that it breaks: the
 // first that the standard has with these widths, those that are listed themselves
 // before fallbacks; else the first that it has with others, else the first that the
-// carriers can form. Nil where there is none, and for a single carrier, which needs none.
+// carriers can form. Nil where there is none, and for a single carrier, which needs none;
+// the rule is empty if the lists have nothing against the combination.
 func (a *Assessment) Decisive() (l *Listing, broken Rule) {
 	found := a.asked()
 	return found.decisive, found.broken

@@ -19,7 +19,7 @@ func TestZeroValues(t *testing.T) {
 		list, complete := a.Listings()
 		l, broken := a.Decisive()
 		forms, _ := a.Formed()
-		if len(list)+len(forms)+len(a.SubBlocks())+len(a.Holding())+len(a.Combination()) > 0 || !complete || l != nil || broken != "" || a.CanForm(ca.Name{}) {
+		if len(list)+len(forms)+len(a.SubBlocks())+len(a.Holding())+len(a.Combination()) > 0 || !complete || l != nil || broken != ca.RuleCarrierCount || a.CanForm(ca.Name{}) {
 			t.Errorf("%s forms %v", name, list)
 		}
 		if sum := a.Totals(share); sum.Total != (ca.Total{}) || a.Sum(share) != (ca.Total{}) || a.Width(bands.Downlink) != 0 {

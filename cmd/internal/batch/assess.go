@@ -133,7 +133,7 @@ func (f *finding) rate(a *ca.Assessment) error {
 // verdictOn looks up the configurations that the carriers can form.
 func (b *book) verdictOn(a *ca.Assessment) *verdict {
 	forms, complete := a.Formed()
-	if !complete { // so that the forms do not tell combinations apart
+	if !complete || len(forms) == 0 { // so that the forms do not tell combinations apart
 		return newVerdict(a)
 	}
 	key := appendForms(make([]byte, 0, 256), a.Kind, forms)
@@ -148,7 +148,7 @@ func (b *book) verdictOn(a *ca.Assessment) *verdict {
 func newVerdict(a *ca.Assessment) *verdict {
 	l, broken := a.Decisive()
 	if l == nil {
-		return &verdict{}
+		return &verdict{rule: broken}
 	}
 	return &verdict{broken, l.Name.String(), l.BandwidthSets()}
 }
