@@ -102,6 +102,7 @@ var vocabulary = [...]Word{
 	{"rows", "integer", "", "number of rows"},
 	{"rsrp_dbm", "number", "dBm", "reference signal received power"},
 	{"scaling", "number", "", "scaling factor of the maximum rate, or of a transport block"},
+	{"schedulable_mbps", "number", "Mbit/s", "the most that any configuration of the standard could schedule: the ceiling of at most"},
 	{"scheduled_bps_hz", "number", "bit/s/Hz", "scheduled rate over the width"},
 	{"scheduled_mbps", "number", "Mbit/s", "what a scheduler can send at most in a frame"},
 	{"scs_khz", "number", "kHz", "subcarrier spacing"},
