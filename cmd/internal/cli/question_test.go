@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"encoding/json"
+	"os"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -29,13 +30,23 @@ var questions = []string{
 // TestQuestions holds the short answers to 12 lines of 80 columns.
 func TestQuestions(t *testing.T) {
 	t.Setenv("COLUMNS", "80")
+	readme, err := os.ReadFile("../../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
 	var all strings.Builder
+	shown := 0
 	for _, q := range questions {
 		var out, errs bytes.Buffer
 		Run(strings.Fields(q), strings.NewReader(""), &out, &errs)
 		all.WriteString("$ spectally " + q + "\n" + out.String() + errs.String() + "\n")
 		if errs.Len() > 0 {
 			t.Errorf("%s: %s", q, errs.String())
+		}
+		if head := "$ spectally " + q + "\n"; strings.Contains(string(readme), head) {
+			if shown++; !strings.Contains(string(readme), head+out.String()+"```") {
+				t.Errorf("README.md shows another answer to %s", q)
+			}
 		}
 		lines := strings.Split(strings.TrimRight(out.String(), "\n"), "\n")
 		if len(lines) > 12 {
@@ -46,6 +57,9 @@ func TestQuestions(t *testing.T) {
 				t.Errorf("%s: a line of more than 80 columns: %s", q, line)
 			}
 		}
+	}
+	if shown != 1 {
+		t.Errorf("README.md shows %d of the questions", shown)
 	}
 	golden.Check(t, "questions.txt", []byte(all.String()))
 }

@@ -123,7 +123,7 @@ func held(m Measured, r *throughput.Result) render.Facts {
 		text := m.Idle.String() + " ms idle"
 		if m.Loaded.IsGiven() {
 			added := new(big.Rat).Sub(m.Loaded.Rat(), m.Idle.Rat())
-			text += " / " + m.Loaded.String() + " ms loaded: " + added.FloatString(0) + " ms added, " + claim.RoundTripsPerMinute(m.Loaded.Rat()).FloatString(0) + " round trips a minute"
+			text += " / " + m.Loaded.String() + " ms loaded: " + "+" + added.FloatString(0) + " ms, " + claim.RoundTripsPerMinute(m.Loaded.Rat()).FloatString(0) + " round trips a minute"
 		}
 		f = append(f, render.Fact{Name: "latency", Value: text})
 	}
