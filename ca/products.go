@@ -55,6 +55,9 @@ func (p *Placed) emission(transmits bool) interference.Carrier {
 	if p.DownlinkCentre != 0 {
 		c = c.Receiving(p.DownlinkCentre)
 	}
+	if !p.Centres.IsZero() { // known within a range, by the SS/PBCH block
+		c = c.Within(p.Centres)
+	}
 	return c
 }
 

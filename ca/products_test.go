@@ -186,3 +186,13 @@ func TestProposals(t *testing.T) {
 		t.Errorf("proposals %v: too few to tell", kinds)
 	}
 }
+
+// A carrier that is placed by its SS/PBCH block alone lies within the range that the block
+// leaves it, so that no place outside counts.
+func TestEmissionsWithinRange(t *testing.T) {
+	a := assess(t, "n78:100,ssb=640032")
+	got, within := a.Emissions()[0], a.Carriers[0].Centres
+	if within.IsZero() || got.Downlink.Centre != within || got.Uplink.Centre != within {
+		t.Errorf("%+v, want the centre in %v", got, within)
+	}
+}

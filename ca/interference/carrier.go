@@ -140,6 +140,20 @@ func (c Carrier) Receiving(f bands.Frequency) Carrier {
 	return c
 }
 
+// Within is the carrier with the places of its centre, in the direction that leads, narrowed
+// to a span, and those of the other direction to what goes with them.
+func (c Carrier) Within(s bands.Span) Carrier {
+	if c.Lead() == bands.Uplink {
+		c.Uplink = c.Uplink.within(s)
+		return c
+	}
+	c.Downlink = c.Downlink.within(s)
+	if !c.Uplink.IsZero() {
+		c.Uplink = c.Uplink.within(bands.Span{Low: s.Low - c.Separation.High, High: s.High - c.Separation.Low})
+	}
+	return c
+}
+
 // Transmitting is the carrier with its uplink centre at f, and its downlink where the
 // separation leaves it.
 func (c Carrier) Transmitting(f bands.Frequency) Carrier {

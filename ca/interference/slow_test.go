@@ -29,8 +29,8 @@ func (m meeting) compare(n meeting) int {
 func slowly(carriers []Carrier, order int) []meeting {
 	var list []meeting
 	var c [5]int
-	var walk func(at, left, uplinks int)
-	walk = func(at, left, uplinks int) {
+	var walk func(at, used, uplinks int)
+	walk = func(at, used, uplinks int) {
 		if at == len(carriers) {
 			receivers := 1
 			if uplinks == 1 {
@@ -45,19 +45,23 @@ func slowly(carriers []Carrier, order int) []meeting {
 			}
 			return
 		}
-		walk(at+1, left, uplinks)
+		walk(at+1, used, uplinks)
 		if uplinks == 3 || carriers[at].Uplink == (Channel{}) {
 			return
 		}
-		for n := 1; n <= left; n++ {
+		most := order - used // of the products of several
+		if uplinks == 0 {
+			most = max(order, 7)
+		}
+		for n := 1; n <= most; n++ {
 			c[at] = n
-			walk(at+1, left-n, uplinks+1)
+			walk(at+1, used+n, uplinks+1)
 			c[at] = -n
-			walk(at+1, left-n, uplinks+1)
+			walk(at+1, used+n, uplinks+1)
 		}
 		c[at] = 0
 	}
-	walk(0, max(order, 7), 0)
+	walk(0, 0, 0)
 	slices.SortFunc(list, meeting.compare)
 	return list
 }
