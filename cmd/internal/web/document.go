@@ -28,6 +28,7 @@ type document struct {
 	name  string // of the parameter that holds it
 	label string
 	file  string // how the command line calls it
+	form  string // what it is written in, where that is not TOML
 	// demo is an example of one, and template one to fill in.
 	demo, template func() string
 }

@@ -233,7 +233,7 @@ func importPage() *page {
 			{name: "map", flag: "--map", label: "Column of CSV", hint: "down=speed:kbit/s; one column here, more on the command line"},
 			{name: "loaded", flag: "--loaded", sort: choice, label: "A ping ran under", options: []option{{"", "no load"}, {"down", "a download"}, {"up", "an upload"}}},
 		},
-		takes:   &document{name: "dump", label: "What was printed", file: "dump.txt", demo: imports.Demo, template: imports.Demo},
+		takes:   &document{name: "dump", label: "What was printed", file: "dump.txt", form: "Text.", demo: imports.Demo, template: imports.Demo},
 		samples: documentSamples[:1],
 	}
 }
@@ -276,7 +276,7 @@ func walkPage() *page {
 			{name: "pause", flag: "--pause", label: "Samples are missing after", hint: "1m", extra: true},
 			{name: "full", flag: "--full", sort: check, label: "All as plain text", hint: "as text, in place of a screen of it", extra: true},
 		},
-		takes:   &document{name: "samples", label: "Samples", file: "walk.csv", demo: walkmodel.Example, template: walkmodel.Example},
+		takes:   &document{name: "samples", label: "Samples", file: "walk.csv", form: "CSV with a header, or JSON lines.", demo: walkmodel.Example, template: walkmodel.Example},
 		samples: documentSamples[:1],
 	}
 }

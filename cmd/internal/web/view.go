@@ -278,6 +278,14 @@ func (f fieldView) Options() []link {
 func (d *document) Parameter() string { return d.name }
 func (d *document) Label() string     { return d.label }
 
+// Form says what a document is written in.
+func (d *document) Form() string {
+	if d.form == "" {
+		return "TOML."
+	}
+	return d.form
+}
+
 // addressed tells whether the address of the page holds all that was asked.
 func (v *view) addressed() bool {
 	return v.query.input == nil || v.query.value(v.page.takes.name) != ""
