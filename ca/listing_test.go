@@ -1,6 +1,7 @@
 package ca_test
 
 import (
+	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -36,5 +37,26 @@ func TestJudge(t *testing.T) {
 	}
 	if diff := cmp.Diff(want, triggered); diff != "" {
 		t.Errorf("rules that are hit, by severity (-want +got):\n%s", diff)
+	}
+}
+
+// Several goroutines that ask one assessment get one answer.
+func TestAskedAtOnce(t *testing.T) {
+	a := checked(t, "B3:20 + B7:20 + 2xn78:80")
+	first := make([]*ca.Listing, 8)
+	var wait sync.WaitGroup
+	for i := range first {
+		wait.Go(func() {
+			first[i], _ = a.Decisive()
+			if !a.Valid() || len(a.Findings()) == 0 {
+				t.Errorf("%v", a.Findings())
+			}
+		})
+	}
+	wait.Wait()
+	for _, l := range first {
+		if l == nil || l != first[0] {
+			t.Errorf("%v and %v decide", l, first[0])
+		}
 	}
 }
