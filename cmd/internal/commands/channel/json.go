@@ -8,19 +8,19 @@ import (
 
 // channelValue is the answer of the command as JSON shows it.
 type channelValue struct {
-	Band        string           `json:"band"`
-	Downlink    *carrierValue    `json:"dl"`
-	Uplink      *carrierValue    `json:"ul"`
-	OnRaster    bool             `json:"on_raster"`
-	Nearest     []carrierValue   `json:"nearest"`
-	GSCN        []syncValue      `json:"gscn"`
-	Width       *figures.Figure  `json:"width_mhz"`
-	SCS         *figures.Figure  `json:"scs_khz"`
-	Edges       *edgesValue      `json:"edges"`
-	ULEdges     *edgesValue      `json:"ul_edges"`
-	Findings    []render.Finding `json:"findings"`
-	Assumptions []string         `json:"assumptions"`
-	Working     []render.Step    `json:"working"`
+	Band        string                `json:"band"`
+	Downlink    *carrierValue         `json:"dl"`
+	Uplink      *carrierValue         `json:"ul"`
+	OnRaster    bool                  `json:"on_raster"`
+	Nearest     []carrierValue        `json:"nearest"`
+	GSCN        []syncValue           `json:"gscn"`
+	Width       *figures.Figure       `json:"width_mhz"`
+	SCS         *figures.Figure       `json:"scs_khz"`
+	Edges       *edgesValue           `json:"edges"`
+	ULEdges     *edgesValue           `json:"ul_edges"`
+	Findings    []render.FindingValue `json:"findings"`
+	Assumptions []string              `json:"assumptions"`
+	Working     []render.Step         `json:"working"`
 }
 
 // carrierValue is a carrier centre. Channel is null between two channel numbers.
@@ -55,7 +55,7 @@ func (c *channel) value() channelValue {
 		OnRaster:    c.onRaster,
 		Nearest:     []carrierValue{},
 		GSCN:        []syncValue{},
-		Findings:    figures.Present([]render.Finding(c.findings())),
+		Findings:    c.findings().Values(),
 		Assumptions: figures.Present(c.assumptions()),
 		Working:     figures.Present([]render.Step(c.working())),
 	}
