@@ -348,5 +348,8 @@ func (f *finder) take(s *sum, h *end, low, high, reach bands.Frequency) {
 	default:
 		p.Places = SomePlaces
 	}
+	if f.found == nil {
+		f.found = make([]Product, 0, 32) // as many as a few carriers have
+	}
 	f.found = append(f.found, p)
 }
