@@ -69,24 +69,42 @@ func (s Share) Float() float64 {
 // that have none), duplex mode, and site: carriers of one technology with the same
 // physical cell identity are taken for one cell group of a site ("NR PCI 17"),
 // carriers without one are left out of that sum.
+//
+// Spectrum that LTE and NR share in time counts once, in the carrier that stands first;
+// in a part, once among the carriers of the part.
 func (a *Assessment) Totals(downlinkShare func(i int) Share) Totals {
-	var t Totals
-	for i := range a.Carriers {
-		p := &a.Carriers[i]
-		u := a.carrierTotal(i, downlinkShare)
-		t.add(u)
-		t.ByRAT = addPart(t.ByRAT, p.Band.RAT.String(), u)
-		t.ByBand = addPart(t.ByBand, p.Band.String(), u)
-		if p.Info != nil {
-			r := p.Info.Range.String()
-			if r == "" {
-				r = p.Band.RAT.String()
-			}
-			t.ByRange = addPart(t.ByRange, r, u)
-			t.ByDuplex = addPart(t.ByDuplex, p.Info.Duplex.String(), u)
+	known := make([]Share, len(a.Carriers)) // each is asked for once
+	share := func(i int) Share {
+		if known[i] == (Share{}) {
+			known[i] = downlinkShare(i)
 		}
-		if p.HasPCI {
-			t.BySite = addPart(t.BySite, p.Band.RAT.String()+" PCI "+strconv.Itoa(int(p.PCI)), u)
+		return known[i]
+	}
+	t := Totals{Total: a.Sum(share)}
+	for _, by := range [...]struct {
+		parts *[]Part
+		key   func(p *Placed) string
+	}{
+		{&t.ByRAT, func(p *Placed) string { return p.Band.RAT.String() }},
+		{&t.ByBand, func(p *Placed) string { return p.Band.String() }},
+		{&t.ByRange, (*Placed).rangeName},
+		{&t.ByDuplex, func(p *Placed) string {
+			if p.Info == nil {
+				return ""
+			}
+			return p.Info.Duplex.String()
+		}},
+		{&t.BySite, func(p *Placed) string {
+			if !p.HasPCI {
+				return ""
+			}
+			return p.Band.RAT.String() + " PCI " + strconv.Itoa(int(p.PCI))
+		}},
+	} {
+		for i := range a.Carriers {
+			if key := by.key(&a.Carriers[i]); key != "" {
+				*by.parts = addPart(*by.parts, key, a.carrierTotal(i, share, func(j int) bool { return by.key(&a.Carriers[j]) == key }))
+			}
 		}
 	}
 	for _, parts := range [...][]Part{t.ByRAT, t.ByBand, t.ByRange, t.ByDuplex, t.BySite} {
@@ -95,27 +113,63 @@ func (a *Assessment) Totals(downlinkShare func(i int) Share) Totals {
 	return t
 }
 
+// rangeName is the frequency range of the carrier, "LTE" for bands that have none; empty
+// for an unknown band.
+func (p *Placed) rangeName() string {
+	if p.Info == nil {
+		return ""
+	}
+	if r := p.Info.Range.String(); r != "" {
+		return r
+	}
+	return p.Band.RAT.String()
+}
+
 // Sum adds the carriers up as a whole, without the parts.
 func (a *Assessment) Sum(downlinkShare func(i int) Share) Total {
 	var t Total
 	for i := range a.Carriers {
-		t.add(a.carrierTotal(i, downlinkShare))
+		t.add(a.carrierTotal(i, downlinkShare, func(int) bool { return true }))
 	}
 	return t
 }
 
-func (a *Assessment) carrierTotal(i int, downlinkShare func(i int) Share) Total {
+// carrierTotal is what carrier i adds to those before it of a set.
+func (a *Assessment) carrierTotal(i int, downlinkShare func(i int) Share, inSet func(j int) bool) Total {
 	p := &a.Carriers[i]
-	u := Total{Downlink: p.DownlinkWidth, DownlinkEquivalent: p.DownlinkWidth}
-	if p.Transmits {
-		u.Uplink = p.UplinkWidth
+	down, up := p.DownlinkWidth, p.UplinkWidth
+	sent := up
+	for j := range i {
+		if inSet(j) {
+			down -= a.SharedWidth(i, j, bands.Downlink)
+			shared := a.SharedWidth(i, j, bands.Uplink)
+			if up -= shared; a.Carriers[j].Transmits {
+				sent -= shared
+			}
+		}
 	}
-	u.Occupied = p.DownlinkWidth + p.UplinkWidth
+	down, up = max(down, 0), max(up, 0)
+	u := Total{Downlink: down, DownlinkEquivalent: down}
+	if p.Transmits {
+		u.Uplink = max(sent, 0)
+	}
+	u.Occupied = down + up
 	if p.Info != nil && p.Info.Duplex == bands.TDD {
-		u.Occupied = max(p.DownlinkWidth, p.UplinkWidth)
-		u.DownlinkEquivalent = downlinkShare(i).Of(p.DownlinkWidth)
+		u.Occupied = max(down, up)
+		u.DownlinkEquivalent = downlinkShare(i).Of(down)
 	}
 	return u
+}
+
+// SharedWidth is the spectrum that two carriers, counted from 0, of which one is LTE and
+// one NR, both have in a direction: they use it in turn. None where a place is not known.
+func (a *Assessment) SharedWidth(i, j int, d bands.Direction) bands.Frequency {
+	p, q := &a.Carriers[i], &a.Carriers[j]
+	x, y := p.Span(d), q.Span(d)
+	if p.Band.RAT == q.Band.RAT || x.Width() == 0 || y.Width() == 0 || !p.overlaps(q, d) {
+		return 0
+	}
+	return max(0, min(x.High, y.High)-max(x.Low, y.Low))
 }
 
 func addPart(parts []Part, key string, u Total) []Part {

@@ -309,6 +309,7 @@ func (r *Result) sum() {
 			r.Uplink = r.Uplink.Add(c.Uplink.Rates)
 		}
 	}
+	r.Downlink, r.Uplink = r.Downlink.sub(r.SharedRates(bands.Downlink)), r.Uplink.sub(r.SharedRates(bands.Uplink))
 	if r.inTurn.Scheduled.IsZero() {
 		return
 	}

@@ -55,6 +55,11 @@ func (x *Answer) Sum(d bands.Direction) (sum throughput.Rates, width bands.Frequ
 	for i := range x.Rates.Carriers {
 		if l := x.Rates.Carriers[i].Link(d); l.Counted {
 			width += l.Width
+			for j := range i {
+				if x.Rates.Carriers[j].Link(d).Counted {
+					width -= x.SharedWidth(i, j, d)
+				}
+			}
 		}
 	}
 	sum = x.Rates.Downlink

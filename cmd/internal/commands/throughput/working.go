@@ -14,6 +14,7 @@ import (
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/words"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 	"spectally/throughput/nr"
 )
 
@@ -243,7 +244,14 @@ func (k *peak) sumStep(d bands.Direction) render.Step {
 	step := render.Step{Name: d.String() + " of all carriers", Formula: "maximum and scheduled rate, each summed over the carriers", Source: clauses.MaxRate,
 		Result: string(figures.Mbps(sums.Max)) + " and " + string(figures.Mbps(sums.Scheduled)) + " Mbit/s"}
 	if len(highest) > 0 {
-		step.Numbers = strings.Join(highest, " + ") + " and " + strings.Join(sent, " + ")
+		less := func(r exact.Ratio) string {
+			if r.Num == 0 {
+				return ""
+			}
+			return " − " + string(figures.Mbps(r)) + " on shared spectrum"
+		}
+		lost := k.taken.SharedRates(d)
+		step.Numbers = strings.Join(highest, " + ") + less(lost.Max) + " and " + strings.Join(sent, " + ") + less(lost.Scheduled)
 	}
 	return step
 }
