@@ -134,14 +134,29 @@ func RateOn(a *ca.Assessment, kind DeviceKind) (*Result, error) {
 	return r, nil
 }
 
-// Together puts carriers that were rated one by one together as those that one UE uses
-// at once: it says which links count and adds them up. Each stands at the place of its
-// carrier in the assessment.
-func Together(a *ca.Assessment, carriers []CarrierRates) *Result {
+// Together puts carriers that were rated and scheduled one by one together as those that
+// one UE uses at once: it says which links count and adds them up. Each stands at the place
+// of its carrier in the assessment.
+func Together(a *ca.Assessment, carriers []CarrierRates) (*Result, error) {
 	r := &Result{Carriers: carriers, assessment: a}
+	if list := r.InTurn(); list != nil {
+		for _, i := range list {
+			c := &r.Carriers[i]
+			one := c.Uplink
+			c.Uplink.setUp(&a.Carriers[i], bands.Uplink)
+			c.Uplink.Layers, c.Uplink.QAM, c.Uplink.Rates = one.Layers, one.QAM, one.Rates
+			var err error
+			if c.Frame, err = frameOf(&a.Carriers[i]); err != nil {
+				return nil, err
+			}
+		}
+		if err := r.scheduleInTurn(list); err != nil {
+			return nil, err
+		}
+	}
 	r.chooseUplink()
 	r.sum()
-	return r
+	return r, nil
 }
 
 func (r *Result) rateCarrier(i int) error {

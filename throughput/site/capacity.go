@@ -268,13 +268,15 @@ func (p *Planner) sector(s *Sector) (*SectorCapacity, *Error) {
 			return nil, &Error{Err: errors.New(f.Message)}
 		}
 	}
-	out.sum(all)
+	if err := out.sum(all); err != nil {
+		return nil, &Error{Err: err}
+	}
 	return out, nil
 }
 
 // sum adds the carriers up. One phone uses them all in the downlink, and in the
 // uplink those on which it transmits by the rules of package ca.
-func (s *SectorCapacity) sum(all ca.Combination) {
+func (s *SectorCapacity) sum(all ca.Combination) error {
 	a := ca.Assess(all)
 	rates := make([]throughput.CarrierRates, len(all))
 	for i := range s.Carriers {
@@ -287,11 +289,14 @@ func (s *SectorCapacity) sum(all ca.Combination) {
 			s.In(d).add(&l.Capacity)
 			s.In(d).Edge = s.In(d).Edge.Add(l.Edge)
 			if p := &a.Carriers[i]; d == bands.Downlink || p.Transmits || p.Info.Duplex == bands.SUL {
-				*rates[i].Link(d) = throughput.Link{Layers: l.UserLayers, Counted: true, Rates: l.User}
+				*rates[i].Link(d) = throughput.Link{Layers: l.UserLayers, QAM: l.QAM, Counted: true, Rates: l.User}
 			}
 		}
 	}
-	together := throughput.Together(a, rates)
+	together, err := throughput.Together(a, rates)
+	if err != nil {
+		return err
+	}
 	s.Downlink.User, s.Uplink.User = together.Downlink, together.Uplink
 	for i := range s.Carriers {
 		for _, d := range bothDirections {
@@ -299,4 +304,5 @@ func (s *SectorCapacity) sum(all ca.Combination) {
 			s.Carriers[i].Link(d).InUser = used.Counted && !used.IsZero()
 		}
 	}
+	return nil
 }
