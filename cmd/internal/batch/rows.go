@@ -177,6 +177,3 @@ func (r *Rows) Fault() string { return r.fault }
 
 // Err is why the input ended, unless that is its end.
 func (r *Rows) Err() error { return r.src.fault() }
-
-// Seen is how many bytes of the input, unpacked, the rows so far have taken.
-func (r *Rows) Seen() int64 { return r.src.pos.Bytes }

@@ -45,7 +45,7 @@ type way struct {
 	leftAt    int64
 	carriers  *samples.Serving
 	run       int64 // samples with these carriers
-	gap       *Gap
+	inGap     bool  // since gapFrom
 	gapFrom   stop
 	changes   []Change
 	gaps      []Gap
@@ -125,8 +125,8 @@ func (n *network) travel(here *spot, step float64, serving *cell, set *Settings)
 	case covered:
 		w.closeGap(&now)
 		w.hold(serving, &now, s.RSRP, set)
-	case w.gap == nil:
-		w.gap, w.gapFrom = &Gap{}, now
+	case !w.inGap:
+		w.inGap, w.gapFrom = true, now
 	}
 	w.strip.add(w, &now, serving, s.RSRP)
 	w.point(&now, s, serving)
@@ -154,10 +154,10 @@ func (w *way) hold(serving *cell, now *stop, rsrp int16, set *Settings) {
 }
 
 func (w *way) closeGap(now *stop) {
-	if w.gap == nil {
+	if !w.inGap {
 		return
 	}
-	w.gap = nil
+	w.inGap = false
 	w.addGap(w.gapBetween(NoCoverage, &w.gapFrom, now))
 }
 
