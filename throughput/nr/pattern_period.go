@@ -2,6 +2,7 @@ package nr
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 
@@ -53,7 +54,9 @@ const (
 // 11.1 that divides 20 ms; two parts must last such periods P and P2 whose sum
 // divides 20 ms. A pattern of one part that is longer than any P (such as
 // 30D4S6U/0:56:0 at 30 kHz, 20 ms) is cut in two where that gives two such
-// periods. The pattern may be one written at a wider reference spacing, in slots
+// periods. Where the common configuration has no such periods, a dedicated one makes any
+// pattern as long as some period P that fits a whole number of times into one of the
+// spacing; the period is then that of the whole. The pattern may be one written at a wider reference spacing, in slots
 // of the carrier's own. Without a pattern both periods are not given.
 func (p *TDDPattern) Periods(scs bands.Frequency) (periods [2]exact.Ratio, err error) {
 	n, err := NumerologyOf(scs)
@@ -83,7 +86,28 @@ func (p *TDDPattern) Periods(scs bands.Frequency) (periods [2]exact.Ratio, err e
 			}
 		}
 	}
+	if p.dedicated(n.Mu, total, all) {
+		return [2]exact.Ratio{inMS(total)}, nil
+	}
 	return periods, p.periodError(n, all)
+}
+
+// dedicated tells whether the pattern can be set up slot by slot: a common configuration
+// of flexible symbols alone over a period that holds the pattern, itself as long as some
+// period P, a whole number of times,
+// and tdd-UL-DL-ConfigurationDedicated for each slot of it (TS 38.213 clause 11.1). TR
+// 37.910 clause 5.1.1 takes DSUUD at 60 and 120 kHz so.
+func (p *TDDPattern) dedicated(mu, total int, all *tddPeriods) bool {
+	if !slices.ContainsFunc(all.rows, func(row tddPeriod) bool { return row.units == total }) {
+		return false
+	}
+	for i := range all.rows {
+		row := &all.rows[i]
+		if row.mu&(2<<mu-1) != 0 && tddAlignment%row.units == 0 && row.units%total == 0 && row.units/(unitsPerMS>>mu) <= tddMaxRef {
+			return true
+		}
+	}
+	return false
 }
 
 func inMS(units int) exact.Ratio { return exact.Of(int64(units), unitsPerMS).Reduced() }

@@ -287,3 +287,19 @@ func ExampleParseTDDPattern() {
 	// DDDSU/10:2:2 26/35 1/35 8/35 <nil>
 	// TDD pattern at 480 kHz "DDDSU/10:2:2 (5 slots, 0.15625 ms)": allowed is a period of 0.5 ms (16 slots), 0.625 ms (20 slots), 1 ms (32 slots), 1.25 ms (40 slots), 2 ms (64 slots), 2.5 ms (80 slots), 4 ms (128 slots), 5 ms (160 slots), 10 ms (320 slots), or two periods whose sum divides 20 ms (TS 38.213 clause 11.1)
 }
+
+// TestDedicatedPattern: TR 37.910 V1.0.0 clause 5.1.1 takes DSUUD at every spacing of FR1
+// and FR2-1. At 60 and 120 kHz its parts, of four slots and one, have no period P of their
+// own, so that a dedicated configuration makes it (TS 38.213 V19.3.0 clause 11.1).
+func TestDedicatedPattern(t *testing.T) {
+	p := mustPattern(t, "DSUUD/11:1:2")
+	for scs, want := range map[bands.Frequency]exact.Ratio{60 * bands.KHz: exact.Of(5, 4), 120 * bands.KHz: exact.Of(5, 8)} {
+		periods, err := p.Periods(scs)
+		if err != nil || periods != [2]exact.Ratio{want} {
+			t.Errorf("%s: %v, %v", scs, periods, err)
+		}
+	}
+	if _, err := p.Periods(480 * bands.KHz); err == nil {
+		t.Error("DSUUD at 480 kHz")
+	}
+}
