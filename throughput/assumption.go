@@ -203,7 +203,7 @@ func (s *Settings) broadcastText() string {
 
 func (s *Settings) dmrsText() string {
 	if s.DMRS == nil {
-		return "DM-RS of type 1 with one additional position, single-symbol up to 4 layers, double-symbol above"
+		return "DM-RS of type 1 with one additional position, single-symbol up to 4 layers, double-symbol above; without data, as few CDM groups as hold the layers in the downlink and both in the uplink"
 	}
 	return "DM-RS " + s.DMRS.String()
 }

@@ -11,8 +11,13 @@ import (
 // The rules on data rates that [Result.Findings] applies.
 const (
 	RuleDataRateFloor ca.Rule = "data-rate-floor" // v * Qm * f of one carrier in standalone operation
+	RuleLayers        ca.Rule = "layers"          // the numbers of layers that a UE can signal
 	RuleDataRate      ca.Rule = "data-rate"       // DataRate of TS 38.214 clause 5.1.3
 )
+
+// sourceLayers is where a UE says how many layers it has (maxNumberMIMO-LayersPDSCH,
+// MIMO-CapabilityDL; the values from memory).
+var sourceLayers = bands.Source{Spec: "TS 38.306", Version: "19.2.0", Table: "clause 4.2.7.2"}
 
 // Findings says what the rules on data rates mean for the combination: a carrier that
 // stays below the floor of TS 38.306 clause 4.1.2, a schedule that DataRate of TS
@@ -25,6 +30,10 @@ func (r *Result) Findings() []ca.Finding {
 			l := r.Carriers[i].Link(d)
 			if l.IsZero() {
 				continue
+			}
+			if !l.LayersAssumed && l.Layers&(l.Layers-1) != 0 {
+				list = append(list, ca.Finding{Severity: ca.Note, Rule: RuleLayers, Carrier: i + 1,
+					Message: p.Band.String() + " " + d.String() + ": " + strconv.Itoa(l.Layers) + " layers can be in use, but a UE signals 1, 2, 4 or 8 as its most.", Source: sourceLayers})
 			}
 			if p.Band.RAT == bands.LTE {
 				continue

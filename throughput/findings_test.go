@@ -23,6 +23,11 @@ func TestFindings(t *testing.T) {
 		{"n78:100,layers=1,qam=16", "", 0},                 // just 4
 		{"B3:20 + n78:100,layers=1,qam=4", "", 0},          // not standalone
 		{"n78:100,layers=1,qam=4 + n1:20,layers=4", "", 0}, // not one carrier
+		// A UE signals 1, 2, 4 or 8 layers as its most (maxNumberMIMO-LayersPDSCH, TS 38.306
+		// V19.2.0 clause 4.2.7.2).
+		{"n78:100,layers=3", "layers", ca.Note},
+		{"B3:20,layers=6 + n78:100", "layers", ca.Note},
+		{"n78:100,layers=8", "", 0},
 		// TS 38.214 V19.3.0 clause 5.1.3: a scaling factor lowers DataRate.
 		{"n78:100,scale=0.4", "data-rate", ca.Note},
 	} {
