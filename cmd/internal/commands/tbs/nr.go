@@ -124,6 +124,15 @@ func findNRBlock(f *nrBlockFlags) (*nrBlock, error) {
 	if err := b.readDMRS(f); err != nil {
 		return nil, err
 	}
+	if b.table.TransformPrecoding() || b.alloc.Qm == 1 {
+		if err := b.alloc.CheckPrecoding(); err != nil {
+			flag := "--prb"
+			if b.alloc.Layers != 1 {
+				flag = "--layers"
+			}
+			return nil, command.At(flag, err)
+		}
+	}
 	var err error
 	b.blocks, b.codewords, err = b.alloc.TransportBlocks()
 	return b, err
