@@ -16,6 +16,9 @@ import (
 	"spectally/data"
 )
 
+// Caution says what reference sensitivity is.
+const Caution = "REFSENS is a conducted test figure (QPSK, 95 % of the reference channel's throughput, no MIMO): no coverage promise."
+
 // figure is a field such as "100=-85.5(9)": a key, what it stands for, and the number of a
 // note of the table.
 type figure struct{ key, value, note string }

@@ -30,6 +30,8 @@ type Coverage struct {
 	// that it spreads it over at the edge. 0 blocks leave the uplink out.
 	UserPower    float64
 	UplinkBlocks int
+	// Requirement asks for the links with the standard's figures too; nil does not.
+	Requirement *Requirement
 }
 
 // DefaultBaseNoiseFigure is the noise figure of a site's receiver in dB that is
@@ -60,6 +62,7 @@ type CarrierCoverage struct {
 	Frequency bands.Frequency
 	Downlink  Reach // none (see HasDownlink) in a supplementary uplink
 	Uplink    Reach
+	Required  Required // only where Coverage.Requirement asks for it
 
 	HasDownlink, HasUplink bool
 	// EIRP is in dBm over the carrier, PerElement in dBm for each resource element.
@@ -152,10 +155,15 @@ func (c *Coverage) reach(p *ca.Placed, e Emission, out *CarrierCoverage) error {
 			return err
 		}
 	}
+	up := path
+	if p.UplinkWidth > 0 {
+		up.Frequency = frequencyOf(p, bands.Uplink)
+	}
+	if c.Requirement != nil {
+		c.required(p, e, path, up, out)
+	}
 	if c.UplinkBlocks > 0 && p.UplinkWidth > 0 {
 		out.HasUplink = true
-		up := path
-		up.Frequency = frequencyOf(p, bands.Uplink)
 		budget := LinkBudget{Power: c.UserPower, Blocks: min(c.UplinkBlocks, p.UplinkBlocks), SCS: p.Spacing, NoiseFigure: orUsual(c.BaseNoiseFigure, DefaultBaseNoiseFigure), SINR: c.SINR}
 		if err := c.link(&budget, e.Gain, up, out, &out.Uplink); err != nil {
 			return err
@@ -175,11 +183,16 @@ func (c *Coverage) link(b *LinkBudget, gain float64, path Path, of *CarrierCover
 	if r.MaxCouplingLoss, err = b.MaxCouplingLoss(); err != nil {
 		return err
 	}
+	r.reach(gain, path, of)
+	return nil
+}
+
+// reach works out how far the largest coupling loss goes.
+func (r *Reach) reach(gain float64, path Path, of *CarrierCoverage) {
 	r.MaxPathLoss = r.MaxCouplingLoss + gain - of.Entry.DB() - of.Margin
 	distance, loss, err := path.Range(r.MaxPathLoss)
 	r.Range, r.RangeError = distance, err
 	r.Beyond = append(append(r.Beyond, of.Entry.Beyond...), loss.Beyond...)
-	return nil
 }
 
 // frequencyOf is the carrier centre, or the middle of the band in the direction.

@@ -97,6 +97,7 @@ var vocabulary = [...]Word{
 	{"range", "string", "", "frequency range: FR1, FR2-1 …"},
 	{"rat", "string", "", "radio access technology: NR or LTE"},
 	{"reason", "string", "", "why"},
+	{"refsens_dbm", "number", "dBm", "reference sensitivity that the standard requires: a conducted test figure"},
 	{"result", "string", "", "result of a step of the working"},
 	{"role", "string", "", "pcell, pscell or scell"},
 	{"rows", "integer", "", "number of rows"},

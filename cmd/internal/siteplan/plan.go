@@ -49,6 +49,10 @@
 //	sinr_db        what both ends need, 0 by default
 //	user_power_dbm, uplink_blocks           what the phone sends, and over how many
 //	               resource blocks at the edge; the uplink is left out without them
+//	sensitivity    "budget" (the default): by noise figure and sinr_db; "refsens": beside
+//	               it, where the level falls to the standard's REFSENS, in both directions
+//	bs_class       with "refsens": "wide-area" (the default), "medium-range", "local-area"
+//	user_power_class, user_receive_ports    with "refsens": 3 and 2 are the defaults
 //	extrapolate    true: work out and mark what is outside the validity of the model
 //
 //	[growth]       how the traffic grows; left out where nobody asks

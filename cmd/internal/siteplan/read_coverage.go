@@ -75,6 +75,7 @@ func readCoverage(t *tomlfile.Table, target, upTarget *exact.Ratio) *propagation
 	if t.Has("user_power_dbm") != t.Has("uplink_blocks") {
 		t.Conflict("", "user_power_dbm or uplink_blocks without the other", "both, or none of them")
 	}
+	readRequirement(t, c)
 	c.Path.Clutter, _ = t.Bool("clutter")
 	c.Path.Extrapolate, _ = t.Bool("extrapolate")
 	t.Finish()

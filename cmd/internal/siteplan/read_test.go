@@ -7,6 +7,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"spectally/bands/rf"
 	"spectally/ca"
 	"spectally/throughput/exact"
 	"spectally/throughput/propagation"
@@ -78,6 +79,7 @@ func TestEveryKey(t *testing.T) {
 		Coverage: &propagation.Coverage{
 			Path:  propagation.Path{Scenario: propagation.RMa, Sight: propagation.LineOfSight, BaseHeight: 35.5, UserHeight: 1.5, StreetWidth: 21, BuildingHeight: 6, Distance: 1200, Extrapolate: true},
 			Entry: propagation.Vehicle, Places: 0.95, NoiseFigure: 8, BaseNoiseFigure: 4, SINR: -3.5, UserPower: 26, UplinkBlocks: 6,
+			Requirement: &propagation.Requirement{UE: rf.UE{PowerClass: "1.5", ReceivePorts: 4}, Station: rf.LocalArea},
 		},
 	}
 	if diff := cmp.Diff(want, got, cmp.Comparer(func(a, b ca.Carrier) bool { return a == b })); diff != "" {
@@ -128,6 +130,10 @@ base_noise_figure_db = 4
 sinr_db = -3.5
 user_power_dbm = 26
 uplink_blocks = 6
+sensitivity = "REFSENS"
+bs_class = "local-area"
+user_power_class = 1.5
+user_receive_ports = 4
 extrapolate = true
 
 [[sector]]

@@ -48,14 +48,16 @@ func (s *study) reachNotes() render.Points {
 	for i := range s.reaches {
 		r := &s.reaches[i]
 		name := carrierName(&r.carrier)
-		for _, l := range [][]*bands.ValueError{r.Downlink.Beyond, r.Uplink.Beyond, r.At.Beyond} {
-			for _, e := range l {
+		for _, l := range r.links() {
+			for _, e := range l.Beyond {
 				note(name, e, true)
 			}
+			note(name, l.RangeError, false)
 		}
-		for _, e := range [...]error{r.Downlink.RangeError, r.Uplink.RangeError, r.RSRPError} {
-			note(name, e, false)
+		for _, e := range r.At.Beyond {
+			note(name, e, true)
 		}
+		note(name, r.RSRPError, false)
 	}
 	points := render.Points(other)
 	missing := false

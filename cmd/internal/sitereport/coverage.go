@@ -42,6 +42,7 @@ type reachedValue struct {
 	RSRP          *figures.Figure `json:"rsrp_dbm"`
 	RSRPError     string          `json:"rsrp_error"`
 	Extrapolated  []string        `json:"extrapolated"`
+	Required      *requiredValue  `json:"refsens"` // null where the plan does not ask
 }
 
 type reachLink struct {
@@ -73,6 +74,9 @@ func (s *study) coverageValue() *coverageValue {
 		}
 		if r.HasUplink {
 			w.Uplink = valueOfReach(&r.Uplink)
+		}
+		if c.Requirement != nil {
+			w.Required = r.requiredValue()
 		}
 		if r.HasRSRP {
 			w.PathLoss, w.RSRP = new(level(r.At.DB)), new(level(r.RSRP))
@@ -136,6 +140,7 @@ func (s *study) coveragePart() []render.Block {
 	part := []render.Block{render.Part{Text: "Coverage", Detail: "how far each carrier reaches, and how strong it is"}, facts}
 	part = append(part, s.rangeTables()...)
 	part = append(part, s.rangeChart(), s.levelTable())
+	part = append(part, s.requiredBlocks()...)
 	part = append(part, s.distanceBlocks()...)
 	if notes := s.reachNotes(); len(notes) > 0 {
 		part = append(part, render.Section("Outside the models"), notes)
@@ -175,15 +180,8 @@ func (s *study) rangeTables() []render.Block {
 		r := &s.reaches[i]
 		head := []string{carrierName(&r.carrier), strings.Join(r.sectors, ", ")}
 		row := func(d bands.Direction, l *propagation.Reach, relative, alone string) {
-			mark := ""
-			switch {
-			case l.RangeError != nil:
-				mark = "outside the model"
-			case len(l.Beyond) > 0:
-				mark = "extrapolated"
-			}
 			losses.Rows = append(losses.Rows, append(head[:2:2], directionWord(d), levelText(l.MaxCouplingLoss), levelText(r.emission.Gain), levelText(r.Entry.DB()), levelText(r.Margin), levelText(l.MaxPathLoss)))
-			ranges.Rows = append(ranges.Rows, append(head[:2:2], directionWord(d), metresText(l.Range), relative, alone, mark))
+			ranges.Rows = append(ranges.Rows, append(head[:2:2], directionWord(d), metresText(l.Range), relative, alone, mark(l)))
 		}
 		relative, alone := factorText(r.RelativeRange), factorText(r.bandAlone)
 		if r.HasDownlink {
@@ -196,6 +194,17 @@ func (s *study) rangeTables() []render.Block {
 	}
 	ranges.DropEmpty()
 	return []render.Block{losses, ranges}
+}
+
+// mark says what a range is where the model does not hold.
+func mark(l *propagation.Reach) string {
+	switch {
+	case l.RangeError != nil:
+		return "outside the model"
+	case len(l.Beyond) > 0:
+		return "extrapolated"
+	}
+	return ""
 }
 
 // factorText writes a ratio of ranges; empty for none.

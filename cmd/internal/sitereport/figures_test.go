@@ -214,3 +214,28 @@ func TestBuilds(t *testing.T) {
 		t.Errorf("builds of %v ports", ports)
 	}
 }
+
+// TestRefsens: an NR carrier has both directions at the standard's figures, 53 dBm against
+// -85.5 dBm (TS 38.101-1 V19.5.0 Table 7.3.2-1b) and 23 dBm (Table 6.2.1-1) against -90.6 dBm
+// of a medium-range base station (TS 38.104 V19.4.0 Table 7.2.2-2), without a power of the
+// phone in the plan; LTE carriers have one line together. In free space 20 dB are ten times
+// the range.
+func TestRefsens(t *testing.T) {
+	const plan = "name = 'T'\nenvironment = 'dense-urban'\n[coverage]\nmodel = 'free-space'\nsensitivity = 'refsens'\nbs_class = 'medium-range'\n[[sector]]\n[[sector.radio]]\ncarriers = 'n78:100 + B3:20 + B20:10'\nports = '8T8R'\npower_dbm = 53\ngain_dbi = 17\n"
+	root := parsed(t, plan)
+	const path = "coverage.carriers.0.refsens"
+	near(t, root, path+".dl.refsens_dbm", -85.5, 0)
+	near(t, root, path+".dl.max_path_loss_db", 53+85.5+17, 1e-6)
+	near(t, root, path+".ul.power_dbm", 23, 0)
+	near(t, root, path+".ul.max_path_loss_db", 23+90.6+17, 1e-6)
+	near(t, root, path+".dl.range_m", number(t, root, path+".ul.range_m")*math.Pow(10, (53+85.5-23-90.6)/20), 20)
+	if field(t, root, path+".ul.sources.1.table") != "7.2.2-2" || field(t, root, "coverage.carriers.1.refsens.dl") != nil {
+		t.Error("tables, or an LTE carrier with figures")
+	}
+	out := strings.Join(strings.Fields(string(show(t, answer(t, plan), render.Options{Format: render.Text, Width: 300}))), " ")
+	for _, words := range []string{"no coverage promise", `Not worked out: band for REFSENS and UE power "B3, B20": allowed is a terrestrial NR band in FR1`, "6.2.1-1, 7.2.2-2"} {
+		if !strings.Contains(out, words) {
+			t.Errorf("the answer does not say %q", words)
+		}
+	}
+}

@@ -84,6 +84,8 @@ sight = "los"
 distance_m = 400
 extrapolate = true
 sinr_db = 10
+sensitivity = "refsens"
+bs_class = "local-area"
 
 [[sector]]
 [[sector.radio]]

@@ -50,6 +50,9 @@ func (s *study) assumptions() []throughput.Assumption {
 	if c.BaseNoiseFigure == 0 && c.UplinkBlocks > 0 {
 		add(bands.Source{}, "Coverage: a noise figure of the site of "+string(level(propagation.DefaultBaseNoiseFigure))+" dB (from memory of coexistence studies).")
 	}
+	if q := c.Requirement; q != nil {
+		add(bands.Source{}, "Coverage at REFSENS: a UE of power class "+q.UE.PowerClass+" with "+itoa(q.UE.ReceivePorts)+" receive ports and a "+string(q.Station)+" base station; the whole power of a carrier counts against the UE's REFSENS, and that of the phone against one instance of the base station's reference channel, which may be narrower; both directions have the antenna gain of the plan. Of two figures for a width, the weaker.")
+	}
 	if c.Places == 0 {
 		add(bands.Source{}, "Coverage: half of the places at the edge are served, so there is no margin for shadowing.")
 	}
@@ -124,6 +127,11 @@ func (s *study) sources() []render.Source {
 			add(render.Source(l.Source))
 		}
 		add(render.Source(r.Entry.Source))
+		r.eachRequired(func(_ bands.Direction, l *propagation.RequiredLink) {
+			for _, s := range l.Sources {
+				add(render.Source(s))
+			}
+		})
 	}
 	return list
 }

@@ -84,7 +84,7 @@ func (s *study) reachOf(r *reach) error {
 func (r *reach) extrapolations() []string {
 	var list []string
 	seen := make(map[string]bool)
-	for _, beyond := range [][]*bands.ValueError{r.Downlink.Beyond, r.Uplink.Beyond, r.At.Beyond} {
+	add := func(beyond []*bands.ValueError) {
 		for _, e := range beyond {
 			if text := e.Error(); !seen[text] {
 				seen[text] = true
@@ -92,5 +92,16 @@ func (r *reach) extrapolations() []string {
 			}
 		}
 	}
+	for _, l := range r.links() {
+		add(l.Beyond)
+	}
+	add(r.At.Beyond)
+	return list
+}
+
+// links are how far the carrier reaches in each direction and by each kind of ends.
+func (r *reach) links() []*propagation.Reach {
+	list := []*propagation.Reach{&r.Downlink, &r.Uplink}
+	r.eachRequired(func(_ bands.Direction, l *propagation.RequiredLink) { list = append(list, &l.Reach) })
 	return list
 }

@@ -6,6 +6,7 @@ import (
 	"spectally/bands"
 	"spectally/cmd/internal/render"
 	"spectally/throughput/exact"
+	"spectally/throughput/propagation"
 	"spectally/throughput/site"
 )
 
@@ -149,18 +150,15 @@ func (s *study) reachSteps(r *reach) render.Working {
 		if !has {
 			continue
 		}
-		result := "outside the model"
-		if l.Range > 0 {
-			result = string(level(l.MaxPathLoss)) + " dB, " + string(trimmed(l.Range, 0)) + " m"
-		}
 		steps = append(steps, render.Step{
 			Name:    name + " " + d.String() + ": path loss at most, and range",
 			Formula: "path loss = coupling loss + antenna gain − entry loss − margin",
 			Numbers: fmt.Sprintf("%s + %s − %s − %s", level(l.MaxCouplingLoss), level(r.emission.Gain), level(r.Entry.DB()), level(r.Margin)),
-			Result:  result,
+			Result:  reachText(l),
 			Source:  clausePathModels,
 		})
 	}
+	steps = append(steps, requiredSteps(r)...)
 	if r.HasRSRP {
 		steps = append(steps, render.Step{
 			Name:    name + ": RSRP at " + string(trimmed(s.Coverage.Path.Distance, 1)) + " m",
@@ -171,4 +169,11 @@ func (s *study) reachSteps(r *reach) render.Working {
 		})
 	}
 	return steps
+}
+
+func reachText(l *propagation.Reach) string {
+	if l.Range == 0 {
+		return "outside the model"
+	}
+	return string(level(l.MaxPathLoss)) + " dB, " + string(trimmed(l.Range, 0)) + " m"
 }

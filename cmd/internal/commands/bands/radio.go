@@ -130,7 +130,7 @@ func (r *radio) notes() []string {
 	if len(r.sensitivities) == 0 {
 		return nil
 	}
-	list := []string{"REFSENS is a conducted test figure (QPSK, 95 % of the reference channel's throughput, no MIMO): no coverage promise."}
+	list := []string{rf.Caution}
 	seen := make(map[string]bool)
 	for i := range r.sensitivities {
 		for n := range strings.SplitSeq(r.sensitivities[i].Notes, ",") {
