@@ -6,8 +6,10 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/ca"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
+	"spectally/throughput"
 )
 
 // Compared is what two sets of carriers or two networks are compared by.
@@ -41,7 +43,7 @@ func (j *judge) compare() {
 		}
 	default:
 		one := big.NewRat(1, 1)
-		b = stated{one, one, one}
+		b = exactlyStated(one)
 		if relation == "" {
 			relation = Equal
 		}
@@ -82,7 +84,7 @@ func (j *judge) compare() {
 	case r.Verdict == Undecided:
 		j.conclude(Undecided, sentence(r.Meaning), " is ", r.rangeText(), ", by what was left open.")
 		j.need("the layers, the modulation and the TDD pattern of every carrier on both sides")
-	case c.As == "" && j.first(Holds) != nil:
+	case c.As == "" && what == ByBandwidth && j.first(Holds) != nil:
 		other := j.first(Holds)
 		j.conclude(Undecided, "Only as ", other.Meaning, " is it ", other.text(), "; as ", r.Meaning, " it is ", r.text(), ".")
 		j.need("a stated reading, such as downlink or nr")
@@ -96,7 +98,7 @@ func (j *judge) compare() {
 func ratioAs(d quantity.Decimal) stated {
 	margin := new(big.Rat).Mul(d.HalfUnit(), big.NewRat(1, 10))
 	v := d.Rat()
-	return stated{new(big.Rat).Sub(v, margin), v, new(big.Rat).Add(v, margin)}
+	return stated{low: new(big.Rat).Sub(v, margin), claimed: v, high: new(big.Rat).Add(v, margin)}
 }
 
 // pair is one figure of both sides.
@@ -107,10 +109,19 @@ type pair struct {
 	source        render.Source
 }
 
+// NoBound is the high end of a reading that has none.
+const NoBound = 1_000_000_000
+
+var noBound = big.NewRat(NoBound, 1)
+
 // ratio is first over second; false where the second can be zero.
 func (p *pair) ratio() (span, bool) {
-	if p.second.low.Sign() <= 0 {
+	if p.second.high.Sign() <= 0 || p.second.usual.Sign() <= 0 {
 		return span{}, false
+	}
+	if p.second.low.Sign() == 0 {
+		s := span{low: new(big.Rat).Quo(p.first.low, p.second.high), usual: new(big.Rat).Quo(p.first.usual, p.second.usual), high: noBound, unbounded: true}
+		return s, true
 	}
 	over := func(a, b *big.Rat) *big.Rat { return new(big.Rat).Quo(a, b) }
 	return span{low: over(p.first.low, p.second.high), usual: over(p.first.usual, p.second.usual), high: over(p.first.high, p.second.low)}, true
@@ -146,10 +157,13 @@ func (j *judge) comparable(what Compared) []pair {
 		} else {
 			return nil
 		}
-		if p.second.low.Sign() == 0 { // what is open on both sides does not cancel
-			p.second.low = big.NewRat(1, 1000)
+		usual := pair{"", "what usual networks schedule in the " + d.String(), "Mbit/s", exactly(first.scheduled), p.second, source}
+		if other.Evidence != nil {
+			second, _ := other.Evidence.ceilings(d)
+			usual.second = exactly(second.scheduled)
+			j.alike(&p, d)
 		}
-		return []pair{p}
+		return []pair{p, usual}
 	}
 	if j.evidence.Assessment == nil {
 		return nil
@@ -169,6 +183,35 @@ func (j *judge) comparable(what Compared) []pair {
 		}
 	}
 	return list
+}
+
+// alike takes carriers that both sides have for the same carriers with the same settings:
+// where one side is the other and more, the ratio has 1 for a bound.
+func (j *judge) alike(p *pair, d bands.Direction) {
+	first, second := j.evidence.Stated, j.claim.Than.Evidence.Stated
+	if more, ok := without(first, second); ok {
+		if b, err := throughput.BoundsOf(more, d); len(more) > 0 && err == nil {
+			// Second and more over second is the more, the less the second has.
+			p.first.low = new(big.Rat).Add(p.second.high, mbps(b.Least.Schedulable))
+			p.first.high = new(big.Rat).Add(p.second.low, mbps(b.Most.Schedulable))
+		} else if len(more) == 0 {
+			p.first, p.second = exactly(p.first.usual), exactly(p.first.usual)
+		}
+	}
+}
+
+// without is what a combination has beside another; false if it does not have all of
+// that.
+func without(c, other ca.Combination) (more ca.Combination, ok bool) {
+	more = slices.Clone(c)
+	for _, o := range other {
+		i := slices.Index(more, o)
+		if i < 0 {
+			return nil, false
+		}
+		more = slices.Delete(more, i, i+1)
+	}
+	return more, true
 }
 
 // Other is the other side of a comparison: evidence, or a figure with its unit.
@@ -250,7 +293,7 @@ func (j *judge) efficiency() {
 	}
 	if width.low.Sign() == 0 {
 		j.conclude(Undecided, "The carriers have no ", d.String(), ".")
-		j.need("carriers with an ", d.String())
+		j.need("carriers with ", map[bands.Direction]string{bands.Downlink: "a ", bands.Uplink: "an "}[d], d.String())
 		return
 	}
 	relation := Equal

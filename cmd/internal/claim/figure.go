@@ -8,7 +8,12 @@ import (
 )
 
 // stated is what a stated figure leaves open.
-type stated struct{ low, claimed, high *big.Rat }
+type stated struct {
+	low, claimed, high *big.Rat
+	// exact tells that a bound was stated as one: "at most 1 Gbit/s" is no rounded
+	// figure. Rough tells that the figure was called so.
+	exact, rough bool
+}
 
 // statedAs follows the digits: a figure stands for everything that rounds to it, half
 // a unit of its last digit to either side. Zeros at the end of a whole number count as
@@ -22,7 +27,33 @@ func statedAs(d quantity.Decimal, about bool) stated {
 			margin = tenth
 		}
 	}
-	return stated{new(big.Rat).Sub(v, margin), v, new(big.Rat).Add(v, margin)}
+	return stated{low: new(big.Rat).Sub(v, margin), claimed: v, high: new(big.Rat).Add(v, margin), rough: about}
+}
+
+// exactlyStated is a figure that leaves nothing open.
+func exactlyStated(v *big.Rat) stated { return stated{low: v, claimed: v, high: v, exact: true} }
+
+// boundMargin is how much of a figure its rounding may leave open where it is a bound:
+// one digit of it, as in 1 Gbit/s, would else let half of it pass. The program's own rule.
+var boundMargin = big.NewRat(1, 200)
+
+// bounds are the least and the most that the figure stands for as a bound.
+func (b *stated) bounds() (low, high *big.Rat) {
+	switch {
+	case b.exact:
+		return b.claimed, b.claimed
+	case b.rough:
+		return b.low, b.high
+	}
+	margin := new(big.Rat).Mul(b.claimed, boundMargin)
+	low, high = new(big.Rat).Sub(b.claimed, margin), new(big.Rat).Add(b.claimed, margin)
+	if b.low.Cmp(low) > 0 { // the digits leave less
+		low = b.low
+	}
+	if b.high.Cmp(high) < 0 {
+		high = b.high
+	}
+	return low, high
 }
 
 // meets tells whether a value stands to the figure as the relation says. More and less
@@ -34,16 +65,30 @@ func (b *stated) meets(r Relation, value *big.Rat) bool {
 	case LessThan:
 		return value.Cmp(b.claimed) < 0
 	}
-	return (r == AtMost || value.Cmp(b.low) >= 0) && (r == AtLeast || value.Cmp(b.high) <= 0)
+	low, high := b.bounds()
+	switch r {
+	case AtLeast:
+		return value.Cmp(low) >= 0
+	case AtMost:
+		return value.Cmp(high) <= 0
+	}
+	return value.Cmp(b.low) >= 0 && value.Cmp(b.high) <= 0
 }
 
-// tolerance puts the bounds into words.
+// tolerance puts what the figure leaves open into words; empty if it leaves nothing.
 func (b *stated) tolerance(unit string, about bool) string {
+	if b.low.Cmp(b.high) == 0 {
+		return ""
+	}
 	s := trim(b.low, 10) + " to " + trim(b.high, 10) + " " + unit
 	if about {
 		return s + ": 10 % to either side of a figure given as rough (this program's rule)"
 	}
-	return s + ": half a unit of the last digit stated"
+	s += ": half a unit of the last digit stated"
+	if low, _ := b.bounds(); low.Cmp(b.low) > 0 {
+		s += ", as a bound no more than half a per cent"
+	}
+	return s
 }
 
 // span is what a value can be over all that was left open: each of values where these
@@ -52,6 +97,7 @@ func (b *stated) tolerance(unit string, about bool) string {
 type span struct {
 	low, usual, high *big.Rat
 	values           []*big.Rat
+	unbounded        bool // nothing is above high, which stands for no bound
 }
 
 // exactly is a value with nothing left open.
@@ -85,7 +131,7 @@ func (s *span) verdict(b *stated, r Relation) Verdict {
 
 // each maps a value that changes monotonically, rising or falling.
 func (s *span) each(f func(*big.Rat) *big.Rat) span {
-	m := span{low: f(s.low), usual: f(s.usual), high: f(s.high)}
+	m := span{low: f(s.low), usual: f(s.usual), high: f(s.high), unbounded: s.unbounded}
 	for _, v := range s.values {
 		m.values = append(m.values, f(v))
 	}

@@ -84,6 +84,9 @@ type judge struct {
 func (j *judge) read(as As, meaning string, values span, b *stated, unit string, r Relation, step render.Step) *Reading {
 	if j.claim.Relation != "" {
 		r = j.claim.Relation
+		stated := *b
+		stated.exact = r != Equal && !b.rough
+		b = &stated
 	}
 	verdict := values.verdict(b, r)
 	j.Readings = append(j.Readings, Reading{
@@ -122,6 +125,9 @@ func (r *Reading) text() string {
 func (r *Reading) rangeText() string {
 	if r.values.isExact() {
 		return r.text()
+	}
+	if r.values.unbounded {
+		return trim(r.values.low, 1) + " " + r.Unit + " or more"
 	}
 	if r.values.low.Sign() == 0 {
 		return "up to " + trim(r.values.high, 1) + " " + r.Unit

@@ -53,9 +53,9 @@ func (e *Evidence) needs(d bands.Direction, reaches func(*big.Rat) bool) []strin
 			return nil, false
 		}
 		if d == bands.Uplink {
-			return mbps(r.Uplink.Scheduled), true
+			return mbps(r.Uplink.Schedulable), true
 		}
-		return mbps(r.Downlink.Scheduled), true
+		return mbps(r.Downlink.Schedulable), true
 	}
 	for _, patterned := range [...]bool{false, true} {
 		base := slices.Clone(e.Stated)
@@ -71,7 +71,7 @@ func (e *Evidence) needs(d bands.Direction, reaches func(*big.Rat) bool) []strin
 				continue
 			}
 			var need []string
-			if text := e.levelText(base, raised, d, l, rate, reaches); text != "" {
+			if text := e.levelText(base, raised, d, l, rate, reaches); text != "" && l != levels()[0] {
 				need = append(need, text)
 			}
 			if pattern != "" {

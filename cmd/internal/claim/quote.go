@@ -12,7 +12,7 @@ import (
 func (j *judge) quote(r *Reading) {
 	subject := j.evidence.Name
 	if subject == "" {
-		subject = "As measured"
+		subject = "As stated"
 	}
 	s := subject + ": " + r.Meaning + ", " + r.rangeText()
 	carriers := j.Judgement.Kind == TotalBandwidth || j.Judgement.Kind == NumberOfCarriers || j.Judgement.Kind == PeakRate

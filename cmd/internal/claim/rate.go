@@ -96,7 +96,7 @@ func (j *judge) peak() {
 	c, ok := j.evidence.ceilings(d)
 	if !ok {
 		j.conclude(Undecided, "What the carriers can yield in the ", d.String(), " is not known.")
-		j.need("carriers with an ", d.String())
+		j.need("carriers with ", map[bands.Direction]string{bands.Downlink: "a ", bands.Uplink: "an "}[d], d.String())
 		return
 	}
 	r := *j.readCeiling(d, "the most a network can send", &c, &b)

@@ -21,7 +21,7 @@ func (j *judge) site() {
 	}
 	j.Tolerance = "identities have to be equal; levels may differ by " + strconv.Itoa(int(cells.LevelMargin)) + " dB from that of frequency alone (this program's rule)"
 	groups, without := cells.Groups(a)
-	one := stated{big.NewRat(1, 1), big.NewRat(1, 1), big.NewRat(1, 1)}
+	one := exactlyStated(big.NewRat(1, 1))
 	technologies, same := 0, true
 	for _, rat := range [...]bands.RAT{bands.LTE, bands.NR} {
 		n := cells.Distinct(groups, rat)
@@ -52,8 +52,8 @@ func (j *judge) site() {
 	case !near:
 		j.conclude(Undecided, "Undecided: one PCI on all carriers fits one site, but their levels differ by more than frequency alone explains.")
 	default:
-		j.Reading = "one PCI on all carriers"
-		j.conclude(Holds, "Holds in so far as all carriers show one PCI, which is consistent with one site.")
+		j.conclude(Undecided, "Consistent with one site: one PCI on all carriers. It is no proof, for other sites use the same identity.")
+		j.need("the operator's records of where the cell stands")
 	}
 }
 
@@ -72,7 +72,7 @@ func (j *judge) levels() bool {
 		}
 	}
 	margin := big.NewRat(int64(cells.LevelMargin), 1)
-	b := stated{new(big.Rat), margin, margin}
+	b := stated{low: new(big.Rat), claimed: margin, high: margin, exact: true}
 	value := new(big.Rat)
 	value.SetFloat64(math.Abs(worst.Difference())) // finite: levels are bounded
 	return j.read("", "largest difference from the level offset of frequency alone", exactly(value), &b, "dB", AtMost, render.Step{

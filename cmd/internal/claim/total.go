@@ -43,7 +43,7 @@ func (j *judge) totals() []meaningOfTotal {
 	down := exactly(megahertz(t.Downlink))
 	up := e.uplinkSums(t.Uplink)
 	both := up.each(func(v *big.Rat) *big.Rat { return new(big.Rat).Add(v, megahertz(t.Downlink)) })
-	equivalent := span{megahertz(a.Sum(e.shareIfOpen(0)).DownlinkEquivalent), megahertz(t.DownlinkEquivalent), megahertz(a.Sum(e.shareIfOpen(1)).DownlinkEquivalent), nil}
+	equivalent := span{low: megahertz(a.Sum(e.shareIfOpen(0)).DownlinkEquivalent), usual: megahertz(t.DownlinkEquivalent), high: megahertz(a.Sum(e.shareIfOpen(1)).DownlinkEquivalent)}
 	width := func(p *ca.Placed) bands.Frequency { return p.DownlinkWidth }
 	list := []meaningOfTotal{
 		{AsDownlink, "total downlink bandwidth", down, render.Step{Formula: "sum of the downlink channel bandwidths", Numbers: j.widths(width)}},
@@ -221,7 +221,10 @@ func (j *judge) terms(of func(i int, p *ca.Placed) string, unit string) string {
 
 // carriers judges a number of carriers.
 func (j *judge) carriers() {
-	b := statedAs(j.claim.Carriers, j.claim.About)
+	b := exactlyStated(j.claim.Carriers.Rat())
+	if j.claim.About {
+		b = statedAs(j.claim.Carriers, true)
+	}
 	j.Tolerance = b.tolerance("carriers", j.claim.About)
 	a := j.evidence.Assessment
 	if a == nil {

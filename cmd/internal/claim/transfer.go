@@ -58,7 +58,7 @@ func (j *judge) transfer() {
 	ceiling, known := j.evidence.ceilings(d)
 	if known {
 		// The mean rate is known as closely as the time: the slowest end counts.
-		rate := stated{low: MeanRate(c.Transfer, seconds.high), claimed: mean, high: mean}
+		rate := stated{low: MeanRate(c.Transfer, seconds.high), claimed: mean, high: mean, rough: true}
 		possible = j.readCeiling(d, "the most a network can send, against the mean rate", &ceiling, &rate).Verdict != Fails
 		j.assume()
 	}

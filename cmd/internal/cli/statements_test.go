@@ -92,12 +92,13 @@ func TestStatements(t *testing.T) {
 
 // TestLeftOpen: no verdict that a statement holds or fails changes when what it leaves
 // open takes any value that the standard admits. Measurements bound what can have been
-// open, so statements with runs are left out.
+// open, and a comparison of rates takes the same carriers of both sides alike, so
+// statements with either are left out.
 func TestLeftOpen(t *testing.T) {
 	draw := rand.New(rand.NewPCG(38, 306))
 	tried := 0
 	for _, s := range readStatements(t) {
-		if s.verdict == "undecided" || strings.HasPrefix(s.args[0], "--") || strings.Contains(strings.Join(s.args, " "), "--runs") {
+		if s.verdict == "undecided" || strings.HasPrefix(s.args[0], "--") || strings.Contains(strings.Join(s.args, " "), "--runs") || slices.Contains(s.args, "--by") {
 			continue
 		}
 		list, err := ca.Parse(s.args[0])

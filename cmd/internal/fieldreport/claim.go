@@ -151,10 +151,13 @@ func readingRows(j *claim.Judgement) (rows [][]string) {
 
 // valueText writes the value of a reading, or from where to where it is left open.
 func valueText(r *claim.Reading) string {
-	if r.Low == r.High {
+	switch {
+	case r.Low == r.High:
 		return rounded(&r.Value, 1)
+	case r.High >= claim.NoBound:
+		return rounded(&r.Low, 1) + " or more"
 	}
-	return rounded(&r.Low, 1) + "–" + rounded(&r.High, 1)
+	return rounded(&r.Low, 1) + " to " + rounded(&r.High, 1)
 }
 
 func workingSources(steps []render.Step) render.Sources {

@@ -36,7 +36,7 @@ func ParseMbps(s string) (Decimal, error) {
 	}
 	number, unit := text[:end], strings.TrimSpace(text[end:])
 	if strings.Contains(number, ",") {
-		return Decimal{}, &bands.ValueError{Param: "rate", Got: s, Allowed: "written with a decimal point and no commas", Nearest: strings.Replace(number, ",", ".", 1)}
+		return Decimal{}, &bands.ValueError{Param: "rate", Got: s, Allowed: "written with a decimal point and no commas", Nearest: strings.Replace(text, ",", ".", 1)}
 	}
 	d, err := ParseDecimal(number)
 	if err != nil || d.Sign() <= 0 {

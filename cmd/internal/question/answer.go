@@ -156,6 +156,9 @@ func (q *Question) list(what string, direction func(*bands.Band) string) []rende
 	}
 	t.DropEmpty()
 	detail := what + ": " + words.Counted(len(q.bands), "band")
+	if len(q.bands) > most {
+		detail += ", the first " + strconv.Itoa(most)
+	}
 	return []render.Block{render.Title{Text: q.Text, Detail: detail}, t}
 }
 

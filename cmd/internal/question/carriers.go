@@ -38,6 +38,10 @@ func ParsePing(s string) (idle, loaded quantity.Decimal, err error) {
 	if err != nil || idle.Sign() <= 0 || both && loaded.Sign() <= 0 {
 		return quantity.Decimal{}, quantity.Decimal{}, bad
 	}
+	if both && loaded.Compare(idle) < 0 {
+		bad.Allowed, bad.Nearest = "the time without load first", loaded.String()+"/"+idle.String()
+		return quantity.Decimal{}, quantity.Decimal{}, bad
+	}
 	return idle, loaded, nil
 }
 
@@ -180,8 +184,22 @@ func assumed(a *ca.Assessment, r *throughput.Result) string {
 		}
 		of[text] = append(of[text], p.Band.String())
 	}
+	var up []string
+	open := 0
+	for i := range a.Carriers {
+		p := &a.Carriers[i]
+		if p.UplinkWidth != 0 && p.Transmit == ca.Open {
+			open++
+		}
+		if p.Transmits && !slices.Contains(up, p.Band.String()) {
+			up = append(up, p.Band.String())
+		}
+	}
 	for i, text := range order {
 		order[i] = strings.Join(of[text], ", ") + ": " + text
+	}
+	if open > 1 && len(up) > 0 {
+		order = append(order, "uplink on "+words.And(up))
 	}
 	return strings.Join(order, "; ")
 }

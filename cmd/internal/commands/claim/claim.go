@@ -83,7 +83,7 @@ func newClaimFlags() *claimFlags {
 		direction:   flags.NewDirection(),
 		total:       figureFlag{param: "total bandwidth", unit: "MHz"},
 		count:       figureFlag{param: "number of carriers", unit: "N"},
-		as:          flags.Choice{Param: "reading", Names: namesOf(claim.AllAs()), Index: -1},
+		as:          flags.Choice{Param: "reading", Names: namesOf(claim.AllAs()), Index: -1, Others: map[string]string{"5g": "nr", "4g": "lte", "dl": "downlink", "ul": "uplink"}},
 		by:          flags.Choice{Param: "comparison", Names: namesOf(claim.AllCompared()), Index: -1},
 		of:          flags.Choice{Param: "technology", Names: []string{"lte", "nr"}, Index: -1},
 		times:       figureFlag{param: "times", unit: "N"},

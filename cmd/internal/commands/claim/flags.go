@@ -31,9 +31,19 @@ func (r *mbpsFlag) String() string { return r.value.String() }
 // Type implements pflag.Value.
 func (*mbpsFlag) Type() string { return "RATE" }
 
+// units are what may stand behind a figure whose unit the flag says.
+var units = map[string][]string{"MHz": {"MHz", "mhz"}, "SECONDS": {"seconds", "sec", "s"}, "MS": {"ms"}, "PERCENT": {"%"}}
+
 // Set implements pflag.Value.
 func (d *figureFlag) Set(s string) error {
-	v, err := quantity.ParseDecimal(strings.TrimSpace(s))
+	number := strings.TrimSpace(s)
+	for _, unit := range units[d.unit] {
+		if rest, ok := strings.CutSuffix(number, unit); ok {
+			number = strings.TrimSpace(rest)
+			break
+		}
+	}
+	v, err := quantity.ParseDecimal(number)
 	if err != nil || v.Sign() <= 0 {
 		return &bands.ValueError{Param: d.param, Got: s, Allowed: d.Allowed()}
 	}
