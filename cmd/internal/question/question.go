@@ -50,7 +50,7 @@ const allowed = "carriers such as B3:20 + n78:80, a configuration such as CA_3A-
 // Read reads a question. The error of one that cannot be read is a *bands.ValueError, or
 // that of the carriers that it seems to be.
 func Read(text string) (*Question, error) {
-	text = strings.Join(strings.Fields(text), " ")
+	text = strings.ReplaceAll(strings.Join(strings.Fields(text), " "), "–", "-") // as answers write a range
 	for _, read := range [...]func(string) (*Question, error){
 		readName, readTransfer, readPattern, readBands, readSpectrum, readCarriers, readTradeName,
 	} {

@@ -69,7 +69,7 @@ func compareColumns() []render.Column {
 		{Key: "dl_edge_mbps", Header: "edge", Unit: "Mbit/s", Align: render.Number},
 		{Key: "ul_edge_mbps", Header: "edge, up", Unit: "Mbit/s", Align: render.Number, Detail: true},
 		{Key: "users_served", Header: "users", Align: render.Number},
-		{Key: "dl_need_mbps", Header: "link", Unit: "Mbit/s", Align: render.Number},
+		{Key: "dl_need_mbps", Header: "need", Unit: "Mbit/s", Align: render.Number},
 		{Key: "link_enough", Header: "enough"},
 	}
 }

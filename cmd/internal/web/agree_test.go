@@ -46,6 +46,7 @@ var questions = []struct {
 	{"/walk", queryOf("demo", "yes", "level", "-105"), []string{"walk", "--level=-105", "--demo"}},
 	{"/site", queryOf("demo", "yes"), []string{"site", "--demo"}},
 	{"/site", queryOf("demo", "yes", "explain", "yes"), []string{"site", "--explain", "--demo"}},
+	{"/site", queryOf("demo", "yes", "setting", "sector.town.load_percent=90"), []string{"site", "--set", "sector.town.load_percent=90", "--demo"}},
 	{"/holdings", queryOf("blocks", "1805-1825/1710-1730, 3410-3500"), []string{"holdings", "1805-1825/1710-1730, 3410-3500"}},
 	{"/holdings", queryOf("demo", "yes", "full", "yes", "carriers", "3"), []string{"holdings", "--full", "--carriers=3", "--demo"}},
 	{"/sources", queryOf("spec", "TS 38.101-1"), []string{"sources", "38.101-1"}},

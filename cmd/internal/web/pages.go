@@ -240,8 +240,11 @@ func importPage() *page {
 
 func sitePage() *page {
 	return &page{path: "/site", command: "site", name: "Site plan", title: "What a site can carry",
-		lead:    "Peaks, the busy hour, users, data and backhaul of each sector and of the site, what limits them, and what would add most. A planning estimate, no licence to transmit and no assessment of safety.",
-		takes:   &document{name: "plan", label: "Site plan", file: "plan.toml", demo: siteplan.Demo, template: siteplan.Template},
+		lead:  "Peaks, the busy hour, users, data and backhaul of each sector and of the site, what limits them, and what would add most. A planning estimate, no licence to transmit and no assessment of safety.",
+		takes: &document{name: "plan", label: "Site plan", file: "plan.toml", demo: siteplan.Demo, template: siteplan.Template},
+		fields: []field{
+			{name: "setting", flag: "--set", label: "Beside the plan with", hint: "sector.town.carriers=n78:100, or load_percent=90", wide: true, extra: true},
+		},
 		samples: documentSamples,
 	}
 }

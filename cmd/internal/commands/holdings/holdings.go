@@ -96,7 +96,8 @@ func (q *question) answer(env *command.Env, args []string) (*render.Answer, erro
 		return nil, err
 	}
 	var h *holdings.Holdings
-	if text := strings.Join(args, " "); isBlocks(text) {
+	// Blocks come back with the dash that answers write.
+	if text := strings.ReplaceAll(strings.Join(args, " "), "–", "-"); isBlocks(text) {
 		if q.file.Demo {
 			return nil, command.At("--demo", errors.New("not beside blocks: it brings its own file"))
 		}

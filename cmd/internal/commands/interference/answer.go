@@ -1,6 +1,7 @@
 package interference
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -66,9 +67,9 @@ func (s *study) verdict() render.Verdict {
 	hits, near := s.Count(interference.Direct), s.Count(interference.Near)
 	switch {
 	case hits == 0 && near == 0:
-		return render.Verdict{Tone: render.Good, Word: "clear", Text: "No product falls on a downlink or within " + interference.DefaultMargin.MHz() + " MHz of one."}
+		return render.Verdict{Tone: render.Good, Word: "clear", Text: s.condition() + " product falls on a downlink or within " + interference.DefaultMargin.MHz() + " MHz of one."}
 	case hits == 0:
-		return render.Verdict{Tone: render.Good, Word: "near", Text: "No product falls on a downlink; the nearest, " + s.names.Short(&s.Results[0].Product) + ", is " + s.Results[0].Distance.MHz() + " MHz away."}
+		return render.Verdict{Tone: render.Good, Word: "near", Text: s.condition() + " product falls on a downlink; the nearest, " + s.names.Short(&s.Results[0].Product) + ", is " + s.Results[0].Distance.MHz() + " MHz away."}
 	}
 	worst := &s.Results[0]
 	text := words.Counted(hits, "product") + " may fall on a downlink; the worst is " + s.names.Short(&worst.Product)
@@ -78,6 +79,22 @@ func (s *study) verdict() render.Verdict {
 		text += ", not listed in the standard"
 	}
 	return render.Verdict{Tone: render.Doubtful, Word: "hit", Text: text + "."}
+}
+
+// condition begins a sentence about no product: it holds for the uplinks that were taken.
+func (s *study) condition() string {
+	var up []string
+	if s.assessment != nil && s.assessment.Name.IsZero() {
+		for i := range s.assessment.Carriers {
+			if p := &s.assessment.Carriers[i]; p.Transmits && !slices.Contains(up, p.Band.String()) {
+				up = append(up, p.Band.String())
+			}
+		}
+	}
+	if len(up) == 0 {
+		return "No"
+	}
+	return "With the uplink on " + words.And(up) + ", no"
 }
 
 func (s *study) productTable() *render.Table {
