@@ -133,8 +133,13 @@ func (m *Import) Into(file string, log []byte, network string) ([]byte, error) {
 		text += "\n"
 	}
 	before := text
+	named := func(o fieldlog.Network) bool { return o.Name == network }
 	for i := range m.Networks {
-		if table := m.NetworkText(i, freeName(old, want)); table != "" {
+		name := freeName(old, want)
+		if network != "" && len(m.Networks) == 1 && !slices.ContainsFunc(old.Networks, named) {
+			name, network = network, "" // the runs are then its own
+		}
+		if table := m.NetworkText(i, name); table != "" {
 			text += "\n" + table
 			want++
 		}

@@ -26,14 +26,13 @@ func readCell(m *Import, n *Network, f fields, serving bool) {
 	level := levelsOf(m, rat, string(f))
 	cell.RSRP = level.RSRP
 	switch {
-	case registered != "YES":
-		if cell.HasPCI {
-			n.Neighbours = append(n.Neighbours, cell)
-		}
-	case serving:
+	case registered == "YES" && serving:
 		n.serve(m, &cell, level, f)
-	default:
+	case registered == "YES":
 		n.fill(&cell, level)
+	case !serving && n.fill(&cell, level): // a secondary cell group is not registered with
+	case cell.HasPCI:
+		n.Neighbours = append(n.Neighbours, cell)
 	}
 }
 
@@ -80,15 +79,18 @@ func (n *Network) serve(m *Import, cell *Cell, level Level, f fields) {
 	n.Carriers = append(n.Carriers, c)
 }
 
-// fill gives a carrier the levels of the serving cell that has its identity.
-func (n *Network) fill(cell *Cell, level Level) {
+// fill gives a carrier the levels of the cell that has its identity and, as far as both are
+// known, its channel; false if there is none.
+func (n *Network) fill(cell *Cell, level Level) bool {
 	for i := range n.Carriers {
 		c := &n.Carriers[i]
-		if cell.HasPCI && c.HasPCI && c.PCI == cell.PCI && c.Band.RAT == level.RAT && !c.RSRP.IsGiven() && !c.SINR.IsGiven() {
+		if cell.HasPCI && c.HasPCI && c.PCI == cell.PCI && c.Band.RAT == level.RAT && !c.RSRP.IsGiven() && !c.SINR.IsGiven() &&
+			(!cell.HasChannel || !c.HasChannel || cell.Channel == c.Channel) {
 			c.RSRP, c.SINR = level.RSRP, level.SINR
-			return
+			return true
 		}
 	}
+	return false
 }
 
 // readSignal gives the levels of mSignalStrength, which name no cell, to the primary cell of
