@@ -92,9 +92,13 @@ func (a *Assessment) move(now []interference.Carrier, i int, o interference.Opti
 		if !ok {
 			continue
 		}
-		for _, n := range [...]int32{first, last} {
+		for _, end := range [...]struct{ n, step int32 }{{first, 1}, {last, -1}} {
+			n := end.n
+			for first <= n && n <= last && !p.Info.OnOwnRaster(d, n, p.Spacing) {
+				n += end.step
+			}
 			f, err := p.Info.ChannelFrequency(n)
-			if err != nil || f == centre || a.covered(i, d, f) || best.Channel != 0 && distance(f-centre) >= distance(best.By) {
+			if err != nil || n < first || n > last || f == centre || a.covered(i, d, f) || best.Channel != 0 && distance(f-centre) >= distance(best.By) {
 				continue
 			}
 			best = Proposal{Remedy: MoveCarrier, Carrier: i, Channel: n, Centre: f, By: f - centre}

@@ -144,7 +144,7 @@ func (s *study) proposals() render.Points {
 }
 
 func (s *study) proposal(p *ca.Proposal) string {
-	left := "no hit left"
+	left := "no direct hit left"
 	if p.Left > 0 {
 		left = words.Counted(p.Left, "hit") + " left"
 	}
