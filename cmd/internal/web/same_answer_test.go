@@ -13,6 +13,7 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/web"
+	"spectally/data/pace"
 )
 
 // drawn writes combinations of one to four carriers with widths that their bands have;
@@ -158,7 +159,7 @@ func agree(t *testing.T, what string, a, b any) (n int) {
 // two of them share is equal in name, value and digits.
 func TestSameAnswerEverywhere(t *testing.T) {
 	s := &surfaces{t, newTestSite(t, web.Config{}), t.TempDir()}
-	texts := drawn(t, 300)
+	texts := drawn(t, pace.Times(300, 12))
 	names := []string{"CA_3A-7A", "DC_3A-7A_n78A", "CA_n78(2A)", "DC_(n)41AA", "SUL_n78A-n80A", "DC_n77A-n257A", "n78A", "CA_3A-7A-20A-28A", "CA_1A-99A"}
 	rows := s.batch(append(slices.Clone(texts), names...))
 	facts := map[string]int{}
