@@ -32,8 +32,21 @@ type Evidence struct {
 	// Assumptions are said with every judgement that rests on the rates.
 	Assumptions []string
 
+	kept *kept
+}
+
+// kept is what was worked out of evidence, for all claims about it.
+type kept struct {
 	phone  *phone
 	bounds [bands.Uplink + 1]*throughput.Bounds
+}
+
+// Keep lets every claim about the evidence, and about copies of it, share what is worked
+// out of the carriers.
+func (e *Evidence) Keep() {
+	if e.kept == nil {
+		e.kept = new(kept)
+	}
 }
 
 // NewEvidence is the evidence that carriers alone give. An error says why their
@@ -73,11 +86,12 @@ func (p *phone) as() string {
 
 // onePhone looks for a configuration of all carriers.
 func (e *Evidence) onePhone() *phone {
-	if e.phone != nil {
-		return e.phone
+	e.Keep()
+	if e.kept.phone != nil {
+		return e.kept.phone
 	}
 	p := &phone{verdict: Holds}
-	e.phone = p
+	e.kept.phone = p
 	if e.Assessment == nil {
 		return p
 	}
@@ -95,14 +109,15 @@ func (e *Evidence) boundsOf(d bands.Direction) (*throughput.Bounds, bool) {
 	if e.Rates == nil {
 		return nil, false
 	}
-	if e.bounds[d] == nil {
+	e.Keep()
+	if e.kept.bounds[d] == nil {
 		b, err := throughput.BoundsOf(e.Stated, d)
 		if err != nil {
 			return nil, false
 		}
-		e.bounds[d] = &b
+		e.kept.bounds[d] = &b
 	}
-	return e.bounds[d], e.bounds[d].Most.Max.Num > 0
+	return e.kept.bounds[d], e.kept.bounds[d].Most.Max.Num > 0
 }
 
 // usual is what the carriers yield in a direction with the usual values for what is

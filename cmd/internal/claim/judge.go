@@ -53,6 +53,7 @@ func Judge(c Claim, e Evidence) (*Judgement, error) {
 // JudgeAll judges each part of a statement that makes several claims at once. The whole
 // holds if every part does, and fails if one does.
 func JudgeAll(c Claim, e Evidence) (*Judgement, error) {
+	e.Keep()
 	parts := c.Parts()
 	if len(parts) == 1 {
 		return Judge(parts[0], e)

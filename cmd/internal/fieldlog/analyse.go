@@ -45,6 +45,7 @@ func Analyse(l *Log) *Report {
 		n := analyseNetwork(&l.Networks[i])
 		n.report.Walk = n.walk(l)
 		evidence[i] = n.evidence()
+		evidence[i].Keep()
 		r.Networks = append(r.Networks, n.report)
 		r.Comparison = append(r.Comparison, compared(&n.report))
 		sources.network(n)
