@@ -26,11 +26,11 @@ func Command() *command.Command {
 			"The arithmetic is exact; whether a hit matters depends on levels.\n\n" +
 			"CARRIERS are written as for the command ca, or as bands alone (B3 + n78), which then stand for every carrier in them. Carriers without a channel number may lie anywhere in their band: the answer says whether some or all places are hit, and which channel numbers avoid it. " +
 			"A NAME of the standard stands for its carriers with the widest widths, and for each uplink that is listed with it.",
-		Examples: "spectally interference B3:20@1500 + n78:100@636667   # two carriers at their places\n" +
+		Examples: "spectally interference B3:20@1500 + n78:100@636666   # two carriers at their places\n" +
 			"spectally interference B3 + n78   # anything in two bands\n" +
 			"spectally interference DC_3A_n78A --explain   # a name of the standard, with the arithmetic of each product\n" +
 			"spectally interference n1:20,ul=1 + n77:100,ul=1 --power-class 2   # two uplinks, power class 2\n" +
-			"spectally interference B3:20@1500 + n78:100@636667 --all --format csv   # misses too",
+			"spectally interference B3:20@1500 + n78:100@636666 --all --format csv   # misses too",
 		Answers: []any{value{}},
 		New: func(set *pflag.FlagSet) command.Answer {
 			q := query{class: flags.Choice{Param: "power class", Names: []string{"3", "2", "1.5", "1", "5"}}, order: flags.Whole{Param: "order", Least: 2, Most: interference.MaxOrder, Value: interference.DefaultOrder}}
