@@ -6,10 +6,12 @@ import (
 	"net"
 	"net/http"
 	"time"
+
+	"spectally/cmd/internal/pages"
 )
 
 // BenchWith gives the benchmarks of this package the commands, which import it.
-func BenchWith(ask Ask) { benchAsk = ask }
+func BenchWith(ask pages.Ask) { benchAsk = ask }
 
 // patient are times that no test comes to, on whatever machine.
 var patient = times{header: time.Hour, read: time.Hour, write: time.Hour, idle: time.Hour, shutdown: time.Hour}

@@ -8,13 +8,14 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+
+	"spectally/cmd/internal/pages"
 )
 
 // Limits of what a request may be.
 const (
-	maxQuery  = 48 << 10            // bytes of a query, which holds a packed log
-	maxHeader = maxQuery + 16<<10   // bytes of the header, the query included
-	maxBody   = maxInput*3 + 64<<10 // bytes of a form, which may write a byte of its text as three
+	maxQuery  = 48 << 10          // bytes of a query, which holds a packed log
+	maxHeader = maxQuery + 16<<10 // bytes of the header, the query included
 )
 
 // policy keeps a page from loading anything that is not the site's own, and from
@@ -49,7 +50,7 @@ type refusal struct {
 	text   string
 }
 
-func (r *refusal) response() *response { return plain(r.status, r.text+"\n") }
+func (r *refusal) response() *pages.Response { return pages.Plain(r.status, r.text+"\n") }
 
 // check returns nil for a request that may be answered.
 func (g *guard) check(r *http.Request) *refusal {
@@ -60,8 +61,8 @@ func (g *guard) check(r *http.Request) *refusal {
 		return &refusal{http.StatusForbidden, "this request comes from a page of another site"}
 	case len(r.URL.RawQuery) > maxQuery:
 		return &refusal{http.StatusRequestURITooLong, fmt.Sprintf("query of %d bytes: allowed is at most %d", len(r.URL.RawQuery), maxQuery)}
-	case r.ContentLength > maxBody:
-		return &refusal{http.StatusRequestEntityTooLarge, fmt.Sprintf("body of %d bytes: allowed is at most %d", r.ContentLength, maxBody)}
+	case r.ContentLength > pages.MaxBody:
+		return &refusal{http.StatusRequestEntityTooLarge, fmt.Sprintf("body of %d bytes: allowed is at most %d", r.ContentLength, pages.MaxBody)}
 	}
 	return nil
 }

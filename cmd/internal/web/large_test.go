@@ -29,14 +29,10 @@ func manyOf(n int) *render.Answer {
 // A list is the same whether it is kept as it is or packed.
 func TestLongLists(t *testing.T) {
 	t.Parallel()
-	for n, packed := range map[int]bool{0: false, 10: false, 900: false, 6000: true} {
+	for _, n := range []int{0, 10, 900, 6000} {
 		var want bytes.Buffer
 		if err := render.Stream(&want, manyOf(n).Values); err != nil {
 			t.Fatal(err)
-		}
-		r, err := listResponse(manyOf(n))
-		if err != nil || (r.body.packed != nil) != packed || packed && r.body.size() > want.Len()/10 {
-			t.Fatalf("%d elements: packed %t, %d bytes, %v", n, r.body.packed != nil, r.body.size(), err)
 		}
 		s, _ := quiet(func([]string, io.Reader) (*render.Answer, error) { return manyOf(n), nil })
 		address, _ := start(t, s, patient)

@@ -17,6 +17,7 @@ import (
 	"testing"
 	"time"
 
+	"spectally/cmd/internal/pages"
 	"spectally/cmd/internal/render"
 )
 
@@ -44,7 +45,7 @@ func start(t *testing.T, s *site, limits times) (address string, stop func() err
 }
 
 // quiet makes a site whose log a test can read.
-func quiet(ask Ask) (*site, *logBuffer) {
+func quiet(ask pages.Ask) (*site, *logBuffer) {
 	log := &logBuffer{}
 	return newSite(Config{Ask: ask, Log: slog.New(slog.NewTextHandler(log, nil))}), log
 }
@@ -68,7 +69,7 @@ func (l *logBuffer) String() string {
 }
 
 // said answers every question with a document of one sentence.
-func said(text string) Ask {
+func said(text string) pages.Ask {
 	return func([]string, io.Reader) (*render.Answer, error) {
 		return &render.Answer{Value: func() any { return text }, Document: []render.Block{render.Paragraph(text)}, Data: &render.Table{Columns: []render.Column{{Key: "a"}}, Rows: [][]string{{text}}}}, nil
 	}
@@ -230,7 +231,7 @@ func TestLargeRequests(t *testing.T) {
 			t.Errorf("an endless body: status %d", resp.StatusCode)
 		}
 	}
-	if n := sent.Load(); n > 4*maxBody {
+	if n := sent.Load(); n > 4*pages.MaxBody {
 		t.Errorf("%d bytes of an endless body were taken", n)
 	}
 }

@@ -1,13 +1,14 @@
 package web
 
 import (
-	"bytes"
 	"container/list"
 	"context"
 	"net/http"
 	"runtime"
 	"sync"
 	"time"
+
+	"spectally/cmd/internal/pages"
 )
 
 // Limits of the work for pages.
@@ -36,8 +37,8 @@ type store struct {
 type entry struct {
 	key    string
 	done   chan struct{}
-	answer *response // once done is closed
-	kept   bool      // counted in the size of the store
+	answer *pages.Response // once done is closed
+	kept   bool            // counted in the size of the store
 }
 
 func newStore() *store {
@@ -49,7 +50,7 @@ func newStore() *store {
 
 // get returns the answer that is kept under a key, or has it worked out. A limit drops
 // it after that time; zero is none.
-func (s *store) get(ctx context.Context, key string, limit time.Duration, work func() *response) *response {
+func (s *store) get(ctx context.Context, key string, limit time.Duration, work func() *pages.Response) *pages.Response {
 	s.mu.Lock()
 	if e, ok := s.entries[key]; ok {
 		s.recent.MoveToFront(e)
@@ -89,7 +90,7 @@ func (s *store) drop(e *list.Element) {
 
 // once has an answer worked out that is not kept. It calls leave when that is done, or
 // will not be done any more.
-func (s *store) once(ctx context.Context, work func() *response, leave func()) *response {
+func (s *store) once(ctx context.Context, work func() *pages.Response, leave func()) *pages.Response {
 	e := &entry{done: make(chan struct{})}
 	go func() {
 		e.answer = s.run(work)
@@ -100,7 +101,7 @@ func (s *store) once(ctx context.Context, work func() *response, leave func()) *
 }
 
 // run works an answer out when it is its turn.
-func (s *store) run(work func() *response) *response {
+func (s *store) run(work func() *pages.Response) *pages.Response {
 	select {
 	case s.turns <- struct{}{}: // the usual case needs no timer
 	default:
@@ -118,7 +119,7 @@ func (s *store) run(work func() *response) *response {
 
 // await waits for an answer. It gives up when the client does; the answer is worked
 // out all the same, for the next who asks.
-func (s *store) await(ctx context.Context, e *entry) *response {
+func (s *store) await(ctx context.Context, e *entry) *pages.Response {
 	select {
 	case <-e.done: // the usual case needs no timer
 		return e.answer
@@ -135,9 +136,9 @@ func (s *store) await(ctx context.Context, e *entry) *response {
 	return busy()
 }
 
-func busy() *response {
-	r := plain(http.StatusServiceUnavailable, "this takes too long, or there is too much to do: try again in a moment\n")
-	r.header = []string{"Retry-After", "5"}
+func busy() *pages.Response {
+	r := pages.Plain(http.StatusServiceUnavailable, "this takes too long, or there is too much to do: try again in a moment\n")
+	r.Header = []string{"Retry-After", "5"}
 	return r
 }
 
@@ -145,13 +146,13 @@ func busy() *response {
 func (s *store) keep(e *entry) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if e.answer.status >= 500 || e.size() > storeEach {
+	if e.answer.Status >= 500 || e.size() > storeEach {
 		s.recent.Remove(s.entries[e.key])
 		delete(s.entries, e.key)
 		return
 	}
 	kept := *e.answer
-	kept.body.text, kept.body.packed = bytes.Clone(kept.body.text), bytes.Clone(kept.body.packed) // what its buffer had to spare is not kept
+	kept.Body = kept.Body.Clipped()
 	e.answer = &kept
 	e.kept = true
 	s.size += e.size()
@@ -167,4 +168,4 @@ func (s *store) keep(e *entry) {
 // entryCost is about what an entry takes up beside its key and its answer.
 const entryCost = 512
 
-func (e *entry) size() int { return len(e.key) + e.answer.body.size() + entryCost }
+func (e *entry) size() int { return len(e.key) + e.answer.Body.Size() + entryCost }

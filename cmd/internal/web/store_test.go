@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"math/rand/v2"
 	"net/http"
 	"strconv"
 	"strings"
@@ -9,10 +10,26 @@ import (
 	"sync/atomic"
 	"testing"
 	"time"
+
+	"spectally/cmd/internal/pages"
 )
 
-func fine(text string) func() *response {
-	return func() *response { return plain(http.StatusOK, text) }
+func fine(text string) func() *pages.Response {
+	return func() *pages.Response { return pages.Plain(http.StatusOK, text) }
+}
+
+// text is what a response says.
+func text(r *pages.Response) string {
+	var b strings.Builder
+	_, _ = r.Body.WriteTo(&b) // it takes all
+	return b.String()
+}
+
+// noise is a text that cannot be packed.
+func noise(n int) string {
+	b := make([]byte, n)
+	_, _ = rand.NewChaCha8([32]byte{}).Read(b) // it always gives all
+	return string(b)
 }
 
 // All who ask for the same at once get one answer, which is worked out once.
@@ -23,13 +40,13 @@ func TestStoreWorksOnce(t *testing.T) {
 	var wg sync.WaitGroup
 	for range 50 {
 		wg.Go(func() {
-			got := s.get(context.Background(), "key", 0, func() *response {
+			got := s.get(context.Background(), "key", 0, func() *pages.Response {
 				worked.Add(1)
 				<-goOn
-				return plain(http.StatusOK, "answer")
+				return pages.Plain(http.StatusOK, "answer")
 			})
-			if string(got.body.text) != "answer" {
-				t.Errorf("%q", got.body.text)
+			if text(got) != "answer" {
+				t.Errorf("%q", text(got))
 			}
 		})
 	}
@@ -38,11 +55,11 @@ func TestStoreWorksOnce(t *testing.T) {
 	if worked.Load() != 1 {
 		t.Errorf("worked out %d times", worked.Load())
 	}
-	if got := s.get(context.Background(), "key", 0, fine("other")); string(got.body.text) != "answer" {
-		t.Errorf("kept is %q", got.body.text)
+	if got := s.get(context.Background(), "key", 0, fine("other")); text(got) != "answer" {
+		t.Errorf("kept is %q", text(got))
 	}
-	if got := s.get(context.Background(), "other key", 0, fine("other")); string(got.body.text) != "other" {
-		t.Errorf("another key gets %q", got.body.text)
+	if got := s.get(context.Background(), "other key", 0, fine("other")); text(got) != "other" {
+		t.Errorf("another key gets %q", text(got))
 	}
 }
 
@@ -69,7 +86,7 @@ func TestStoreIsBounded(t *testing.T) {
 	}
 	again := false
 	for _, key := range []string{"0", "999", "5"} {
-		s.get(context.Background(), key, 0, func() *response {
+		s.get(context.Background(), key, 0, func() *pages.Response {
 			again = true
 			return fine(body)()
 		})
@@ -81,15 +98,15 @@ func TestStoreIsBounded(t *testing.T) {
 
 // Faults and very long answers are not kept.
 func TestStoreKeepsGoodAnswersAlone(t *testing.T) {
-	for name, answer := range map[string]*response{
-		"fault": plain(http.StatusInternalServerError, "x"),
+	for name, answer := range map[string]*pages.Response{
+		"fault": pages.Plain(http.StatusInternalServerError, "x"),
 		"busy":  busy(),
-		"long":  {status: http.StatusOK, body: body{packed: make([]byte, storeEach)}},
+		"long":  pages.Plain(http.StatusOK, noise(storeEach)),
 	} {
 		s := newStore()
 		worked := 0
 		for range 2 {
-			s.get(context.Background(), name, 0, func() *response { worked++; return answer })
+			s.get(context.Background(), name, 0, func() *pages.Response { worked++; return answer })
 		}
 		if worked != 2 || s.size != 0 || len(s.entries) != 0 || s.recent.Len() != 0 {
 			t.Errorf("%s: worked out %d times, %d bytes and %d entries kept", name, worked, s.size, len(s.entries))
@@ -102,7 +119,7 @@ func TestStoreForgets(t *testing.T) {
 	s := newStore()
 	worked := 0
 	get := func(key string, limit time.Duration) {
-		s.get(context.Background(), key, limit, func() *response { worked++; return plain(http.StatusOK, "report") })
+		s.get(context.Background(), key, limit, func() *pages.Response { worked++; return pages.Plain(http.StatusOK, "report") })
 	}
 	for range 3 {
 		get("kept", time.Hour)
@@ -140,18 +157,18 @@ func TestStoreGivesUp(t *testing.T) {
 	s := newStore()
 	s.time = 20 * time.Millisecond
 	goOn := make(chan struct{})
-	slow := func() *response { <-goOn; return plain(http.StatusOK, "late") }
-	if got := s.get(context.Background(), "slow", 0, slow); got.status != http.StatusServiceUnavailable || len(got.header) == 0 {
-		t.Errorf("status %d", got.status)
+	slow := func() *pages.Response { <-goOn; return pages.Plain(http.StatusOK, "late") }
+	if got := s.get(context.Background(), "slow", 0, slow); got.Status != http.StatusServiceUnavailable || len(got.Header) == 0 {
+		t.Errorf("status %d", got.Status)
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if got := s.get(ctx, "slow", 0, slow); got.status != http.StatusServiceUnavailable {
-		t.Errorf("gone: status %d", got.status)
+	if got := s.get(ctx, "slow", 0, slow); got.Status != http.StatusServiceUnavailable {
+		t.Errorf("gone: status %d", got.Status)
 	}
 	for i := range 3 * cap(s.turns) { // all turns are taken
-		if got := s.once(context.Background(), slow, func() {}); got.status != http.StatusServiceUnavailable {
-			t.Errorf("%d: status %d", i, got.status)
+		if got := s.once(context.Background(), slow, func() {}); got.Status != http.StatusServiceUnavailable {
+			t.Errorf("%d: status %d", i, got.Status)
 		}
 	}
 	until(t, "turns are free, and nobody takes them", func() bool { return len(s.turns) == cap(s.turns) })
@@ -159,13 +176,13 @@ func TestStoreGivesUp(t *testing.T) {
 	until(t, "turns were not given back, or the answer was lost", func() bool {
 		// What was worked out for nobody is there for the next who asks.
 		got := s.get(context.Background(), "slow", 0, fine("again"))
-		return string(got.body.text) == "late" && len(s.turns) == 0
+		return text(got) == "late" && len(s.turns) == 0
 	})
 }
 
 func TestTrafficIsBounded(t *testing.T) {
 	tr := newTraffic()
-	some := func() *response { return &response{body: body{packed: make([]byte, mostLarge/4)}} }
+	some := func() *pages.Response { return pages.Plain(http.StatusOK, strings.Repeat("x", mostLarge/32)) }
 	first := some()
 	for range 100 { // one response takes its room once, however many take it
 		if !tr.admit(first) {
@@ -176,7 +193,7 @@ func TestTrafficIsBounded(t *testing.T) {
 	for tr.admit(some()) {
 		n++
 	}
-	if n != 4 {
+	if n != 32 {
 		t.Errorf("%d responses were let in", n)
 	}
 	for range 100 {

@@ -1,29 +1,19 @@
-// Package web serves the answers of the commands as pages, and as the JSON, CSV and
-// Markdown that the commands write.
-//
-// A page turns its form into the arguments of a command and shows what that answers,
-// so a page and a command cannot differ. All of a page's state is in its address:
-// nothing is stored, and no address changes anything. Pages work without JavaScript.
+// Package web serves the pages of package pages: who is answered, how much is read, worked
+// out and sent at a time, and which answers are kept.
 package web
 
 import (
-	"io"
 	"log/slog"
 	"net/http"
 	"runtime/debug"
 	"time"
 
-	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/pages"
 )
-
-// Ask answers the arguments of a command line; input is its standard input. An error
-// may have a method Place, which tells the argument ("argument 2") or the flag
-// ("--width") that is wrong.
-type Ask func(args []string, input io.Reader) (*render.Answer, error)
 
 // Config is what a site needs.
 type Config struct {
-	Ask Ask
+	Ask pages.Ask
 	// Hosts are the names by which the site may be called, beside the address that it
 	// listens on, and localhost where that is a loopback address. Any other name is
 	// refused: it may be an attacker's that was pointed here.
@@ -35,8 +25,7 @@ type Config struct {
 
 // site serves the pages.
 type site struct {
-	ask   Ask
-	pages map[string]*page // by path
+	pages *pages.Site
 	store *store
 	// traffic is what is on its way to clients.
 	traffic *traffic
@@ -49,11 +38,7 @@ type site struct {
 func New(c Config) http.Handler { return newSite(c) }
 
 func newSite(c Config) *site {
-	s := &site{ask: c.Ask, pages: map[string]*page{}, store: newStore(), traffic: newTraffic(), guard: newGuard(c.Hosts), log: c.Log}
-	for _, p := range pages() {
-		s.pages[p.path] = p
-	}
-	return s
+	return &site{pages: pages.New(c.Ask), store: newStore(), traffic: newTraffic(), guard: newGuard(c.Hosts), log: c.Log}
 }
 
 // ServeHTTP implements http.Handler.
@@ -66,7 +51,7 @@ func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		} else if err != nil {
 			logPanic(s.log, r, err)
 			if out.status == 0 {
-				s.send(out, r, plain(http.StatusInternalServerError, failedText+"\n"))
+				s.send(out, r, pages.Plain(http.StatusInternalServerError, failedText+"\n"))
 			}
 		}
 	}()
@@ -92,34 +77,25 @@ func logPanic(log *slog.Logger, r *http.Request, err any) {
 }
 
 // respond finds who answers a path. Paths name nothing on disk.
-func (s *site) respond(r *http.Request) *response {
-	path, format, ok := split(r.URL.Path)
-	if !ok {
-		return s.notFound(r)
-	}
-	if a, ok := assets()[r.URL.Path]; ok {
-		return reading(r, func() *response { return a.response(r) })
-	}
+func (s *site) respond(r *http.Request) *pages.Response {
+	var fixed *pages.Response
 	switch r.URL.Path {
 	case "/healthz":
-		return reading(r, func() *response { return plain(http.StatusOK, "ok\n") })
+		fixed = pages.Plain(http.StatusOK, "ok\n")
 	case "/metrics":
-		return reading(r, func() *response { return plain(http.StatusOK, s.meter.text()) })
+		fixed = pages.Plain(http.StatusOK, s.meter.text())
+	default:
+		fixed = pages.Asset(r.URL.Path, r.URL.RawQuery)
 	}
-	p := s.pages[path]
-	if p == nil || format.given && p.command == "" {
-		return s.notFound(r)
+	switch {
+	case fixed == nil:
+	case r.Method != http.MethodGet && r.Method != http.MethodHead:
+		return pages.MethodRefused("GET, HEAD")
+	default:
+		return fixed
 	}
-	if !format.given {
-		format = negotiate(r.Header.Values("Accept"), p)
+	if t := s.pages.Find(r.URL.Path, r.Header.Values("Accept")); t != nil {
+		return s.answer(t, r)
 	}
-	return s.answer(p, format, r)
-}
-
-// reading refuses methods that do more than read.
-func reading(r *http.Request, f func() *response) *response {
-	if r.Method != http.MethodGet && r.Method != http.MethodHead {
-		return methodRefused("GET, HEAD")
-	}
-	return f()
+	return pages.NotFound(r.URL.Path)
 }

@@ -19,6 +19,7 @@ import (
 	"spectally/bands"
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/flags"
+	"spectally/cmd/internal/pages"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/web"
 )
@@ -40,7 +41,7 @@ const (
 )
 
 // Command describes the command, whose pages ask the others.
-func Command(ask web.Ask) *command.Command {
+func Command(ask pages.Ask) *command.Command {
 	return &command.Command{
 		Name:  "serve",
 		Short: "show the answers as pages in a browser",
@@ -76,7 +77,7 @@ func Command(ask web.Ask) *command.Command {
 }
 
 // serve serves the pages until the context is done.
-func serve(ctx context.Context, env *command.Env, f *serveFlags, ask web.Ask) error {
+func serve(ctx context.Context, env *command.Env, f *serveFlags, ask pages.Ask) error {
 	level := slog.LevelInfo
 	if f.log.Index == logFailures {
 		level = slog.LevelWarn

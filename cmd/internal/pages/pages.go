@@ -1,4 +1,4 @@
-package web
+package pages
 
 import (
 	"spectally/cmd/internal/fieldlog"
@@ -25,7 +25,7 @@ type page struct {
 	// carriers tells that the form has carriers in rows.
 	carriers bool
 	// add puts more blocks to those of the command; nil for most.
-	add func(s *site, q *query, a *render.Answer) []render.Block
+	add func(s *Site, q *query, a *render.Answer) []render.Block
 }
 
 // sample is an example of a query.

@@ -1,4 +1,4 @@
-package web
+package pages
 
 import (
 	"cmp"
@@ -12,7 +12,7 @@ import (
 const mostNeighbours = 12
 
 // bandBlocks draws a map above a band that is shown by itself.
-func bandBlocks(_ *site, _ *query, a *render.Answer) []render.Block {
+func bandBlocks(_ *Site, _ *query, a *render.Answer) []render.Block {
 	blocks := subordinate(a.Document)
 	var shown *bands.Band
 	for _, b := range a.Document {

@@ -1,4 +1,4 @@
-package web
+package pages
 
 import (
 	"net/url"
@@ -156,7 +156,7 @@ func findings(blocks []render.Block) render.Findings {
 }
 
 // carrierBlocks puts the peak rates of the same carriers behind what a check says.
-func carrierBlocks(s *site, q *query, a *render.Answer) []render.Block {
+func carrierBlocks(s *Site, q *query, a *render.Answer) []render.Block {
 	blocks := subordinate(a.Document)
 	if strip := carrierStrip(q.value(carriersName)); strip != nil {
 		// Below the verdict and the totals, above the tables.

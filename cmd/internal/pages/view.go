@@ -1,10 +1,9 @@
-package web
+package pages
 
 import (
 	"bytes"
 	"embed"
 	"html/template"
-	"net/http"
 	"net/url"
 	"slices"
 	"strconv"
@@ -34,7 +33,7 @@ type link struct {
 }
 
 // page shows the answer of a command.
-func (s *site) page(p *page, q *query, a *render.Answer) *response {
+func (s *Site) page(p *page, q *query, a *render.Answer) *Response {
 	a = a.Shown(render.HTML)
 	v := &view{page: p, query: q, Refuted: a.Refuted, answered: true, findings: findings(a.Document)}
 	blocks := subordinate(a.Document)
@@ -53,21 +52,21 @@ func (s *site) page(p *page, q *query, a *render.Answer) *response {
 			v.Contents = append(v.Contents, link{Text: part.Text, Address: "#" + answerPrefix + "part-" + strconv.Itoa(len(v.Contents)+1)})
 		}
 	}
-	return s.show(v)
+	return show(v)
 }
 
 // answerPrefix begins the ids in an answer.
 const answerPrefix = "answer-"
 
 // show writes a page.
-func (s *site) show(v *view) *response {
+func show(v *view) *Response {
 	var b bytes.Buffer
 	if err := templates().ExecuteTemplate(&b, "page.html", v); err != nil {
 		panic(err) // the templates are built in
 	}
-	r := &response{status: http.StatusOK, kind: "text/html; charset=utf-8", body: bodyOf(b.Bytes()), header: []string{"Vary", "Accept"}}
+	r := &Response{Status: statusOK, Kind: "text/html; charset=utf-8", Body: bodyOf(b.Bytes()), Header: []string{"Vary", "Accept"}}
 	if v.fault != nil {
-		r.status = v.fault.status
+		r.Status = v.fault.status
 	}
 	return r
 }

@@ -1,10 +1,9 @@
-package web
+package pages
 
 import (
 	"crypto/sha256"
 	_ "embed" // for the files of the site
 	"encoding/hex"
-	"net/http"
 	"sync"
 
 	"spectally/cmd/internal/render"
@@ -50,10 +49,10 @@ var assets = sync.OnceValue(func() map[string]*asset {
 
 func assetAddress(path string) string { return path + "?v=" + assets()[path].version }
 
-func (a *asset) response(r *http.Request) *response {
+func (a *asset) response(query string) *Response {
 	keep := "no-cache"
-	if r.URL.RawQuery == "v="+a.version {
+	if query == "v="+a.version {
 		keep = "public, max-age=31536000, immutable"
 	}
-	return &response{status: http.StatusOK, kind: a.kind, body: bodyOf(a.body), header: []string{"Cache-Control", keep}}
+	return &Response{Status: statusOK, Kind: a.kind, Body: bodyOf(a.body), Header: []string{"Cache-Control", keep}}
 }

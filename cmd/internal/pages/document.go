@@ -1,4 +1,4 @@
-package web
+package pages
 
 import (
 	"bytes"
@@ -8,7 +8,7 @@ import (
 	"fmt"
 	"io"
 	"mime"
-	"net/http"
+	"mime/multipart"
 	"net/url"
 	"strings"
 
@@ -17,6 +17,10 @@ import (
 
 // maxInput is the largest document that is read, in bytes.
 const maxInput = tomlfile.MaxSize
+
+// MaxBody is the largest form that holds a document, in bytes: it may write a byte of
+// its text as three.
+const MaxBody = maxInput*3 + 64<<10
 
 // maxPacked is how many characters of an address a packed document may be; longer
 // ones are answered without an address of their own.
@@ -108,11 +112,11 @@ func (d *document) unpack(q *query) *fault {
 			given++
 		}
 		if v != "" && v != checked && name != d.name {
-			return &fault{http.StatusBadRequest, fmt.Sprintf("%s %q: allowed is %s", name, v, checked), nil}
+			return &fault{statusBadRequest, fmt.Sprintf("%s %q: allowed is %s", name, v, checked), nil}
 		}
 	}
 	if given > 1 {
-		return &fault{http.StatusBadRequest, "parameters " + strings.Join(d.names(), ", ") + ": allowed is one of them", nil}
+		return &fault{statusBadRequest, "parameters " + strings.Join(d.names(), ", ") + ": allowed is one of them", nil}
 	}
 	packed := q.value(d.name)
 	if packed == "" {
@@ -121,7 +125,7 @@ func (d *document) unpack(q *query) *fault {
 	text, err := unpack(packed)
 	if err != nil {
 		delete(q.values, d.name)
-		return &fault{http.StatusBadRequest, fmt.Sprintf("parameter %q: the address holds no whole document (%v)", d.name, err), nil}
+		return &fault{statusBadRequest, fmt.Sprintf("parameter %q: the address holds no whole document (%v)", d.name, err), nil}
 	}
 	q.input = text
 	return nil
@@ -129,20 +133,20 @@ func (d *document) unpack(q *query) *fault {
 
 // receive takes a document out of what was sent. If it fits into an address, and a page is
 // wanted, that address is returned.
-func (p *page) receive(r *http.Request, sent []byte, f format) (q *query, address string, bad *fault) {
+func (p *page) receive(kind string, sent []byte, f format) (q *query, address string, bad *fault) {
 	q = &query{page: p, values: map[string]string{}}
-	values, text, err := readForm(r, sent, p.takes.name)
+	values, text, err := readForm(kind, sent, p.takes.name)
 	if err != nil {
-		return q, "", unread(err)
+		return q, "", &fault{statusBadRequest, "the form cannot be read: " + err.Error(), nil}
 	}
 	if q, bad = p.read(values); bad != nil {
 		return q, "", bad
 	}
 	if len(text) > maxInput {
-		return q, "", &fault{http.StatusRequestEntityTooLarge, fmt.Sprintf("%s of %d bytes: allowed is at most %d", p.takes.file, len(text), maxInput), nil}
+		return q, "", &fault{statusRequestEntityTooLarge, fmt.Sprintf("%s of %d bytes: allowed is at most %d", p.takes.file, len(text), maxInput), nil}
 	}
 	if len(bytes.TrimSpace(text)) == 0 {
-		return q, "", &fault{http.StatusBadRequest, "nothing was sent: paste the text, or choose a file", nil}
+		return q, "", &fault{statusBadRequest, "nothing was sent: paste the text, or choose a file", nil}
 	}
 	if packed := pack(text); f.page && len(packed) <= maxPacked {
 		q.values[p.takes.name] = packed
@@ -155,20 +159,17 @@ func (p *page) receive(r *http.Request, sent []byte, f format) (q *query, addres
 // readForm reads a form, or a bare document, and returns the document apart from the
 // values. Nothing is written to disk: the form is no larger than what is kept in
 // memory.
-func readForm(r *http.Request, sent []byte, name string) (values url.Values, text []byte, err error) {
-	r.Body = io.NopCloser(bytes.NewReader(sent))
-	kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
+func readForm(contentType string, sent []byte, name string) (values url.Values, text []byte, err error) {
+	kind, parameters, err := mime.ParseMediaType(contentType)
 	if err != nil {
 		return nil, nil, err
 	}
+	values = url.Values{}
 	switch kind {
 	case "multipart/form-data":
-		if err := r.ParseMultipartForm(maxBody); err != nil {
-			return nil, nil, err
-		}
-		text, err = uploaded(r)
+		values, text, err = readParts(parameters["boundary"], sent)
 	case "application/x-www-form-urlencoded":
-		err = r.ParseForm()
+		values, err = url.ParseQuery(string(sent))
 	case "application/toml", "text/plain", "text/csv", "application/x-ndjson":
 		text = sent
 	default:
@@ -176,10 +177,6 @@ func readForm(r *http.Request, sent []byte, name string) (values url.Values, tex
 	}
 	if err != nil {
 		return nil, nil, err
-	}
-	values = r.PostForm
-	if values == nil {
-		values = url.Values{}
 	}
 	if len(text) == 0 {
 		// A browser ends the lines of a text field by two characters.
@@ -190,15 +187,24 @@ func readForm(r *http.Request, sent []byte, name string) (values url.Values, tex
 	return values, text, nil
 }
 
-// uploaded is the file of a form; empty if none was chosen.
-func uploaded(r *http.Request) ([]byte, error) {
-	file, _, err := r.FormFile("file")
-	switch {
-	case errors.Is(err, http.ErrMissingFile):
-		return nil, nil
-	case err != nil:
-		return nil, err
+// readParts reads a form in parts, and the file in it; that is empty if none was chosen.
+func readParts(boundary string, sent []byte) (url.Values, []byte, error) {
+	if boundary == "" {
+		return nil, nil, errors.New("its content type names no boundary")
+	}
+	form, err := multipart.NewReader(bytes.NewReader(sent), boundary).ReadForm(MaxBody)
+	if err != nil {
+		return nil, nil, err
+	}
+	files := form.File["file"]
+	if len(files) == 0 {
+		return form.Value, nil, nil
+	}
+	file, err := files[0].Open()
+	if err != nil {
+		return nil, nil, err
 	}
 	defer file.Close()
-	return io.ReadAll(file)
+	text, err := io.ReadAll(file)
+	return form.Value, text, err
 }

@@ -1,4 +1,4 @@
-package web
+package pages
 
 import (
 	"strconv"
@@ -29,20 +29,15 @@ var (
 // option is the value of --format that makes a command write this.
 func (f *format) option() string { return f.render.String() }
 
-// split takes a path apart: "/bands.csv" is the page /bands as CSV. It reports false
-// for a path that no page can have.
-func split(path string) (page string, f format, ok bool) {
-	dot := strings.LastIndexByte(path, '.')
-	if dot < 0 {
-		return path, pageFormat, true
-	}
+// split takes a path apart: "/bands.csv" is the page /bands as CSV.
+func split(path string) (page string, f format) {
 	for _, f := range dataFormats {
-		if path[dot:] == f.extension {
+		if page, ok := strings.CutSuffix(path, f.extension); ok {
 			f.given = true
-			return path[:dot], f, true
+			return page, f
 		}
 	}
-	return path, pageFormat, true
+	return path, pageFormat
 }
 
 // negotiate finds the format that a client wants most; a page, if it does not care.

@@ -1,4 +1,4 @@
-package web
+package pages
 
 import (
 	"bytes"
@@ -65,7 +65,7 @@ func TestUnpackIsBounded(t *testing.T) {
 		t.Fatal(err)
 	}
 	packed := base64.RawURLEncoding.EncodeToString(b.Bytes())
-	if len(packed) > maxQuery {
+	if len(packed) > maxPacked {
 		t.Fatalf("the address has %d characters", len(packed))
 	}
 	if text, err := unpack(packed); !errors.Is(err, errTooLong) || text != nil {
