@@ -88,10 +88,7 @@ func rateAs(c ca.Combination, d bands.Direction) (Rates, error) {
 	if err != nil {
 		return Rates{}, err
 	}
-	if d == bands.Uplink {
-		return r.Uplink, nil
-	}
-	return r.Downlink, nil
+	return r.Sum(d), nil
 }
 
 // extremes are the ways to fill in what a carrier leaves open, with the most layers and

@@ -92,8 +92,17 @@ type Result struct {
 	assessment *ca.Assessment
 	kind       DeviceKind
 	settings   Settings
-	scheduled  bool  // the settings hold
-	inTurn     Rates // what the uplinks of InTurn send in turn
+	scheduled  bool    // the settings hold
+	inTurn     Rates   // what the uplinks of InTurn send in turn
+	within     *Format // what the links are held to; nil for nothing
+}
+
+// Sum is the sum of a direction.
+func (r *Result) Sum(d bands.Direction) Rates {
+	if d == bands.Uplink {
+		return r.Uplink
+	}
+	return r.Downlink
 }
 
 // CarrierError says which carrier a fault is about.

@@ -84,6 +84,9 @@ func (r *Result) NRPlan(i int, d bands.Direction) (nr.Schedule, error) {
 	}
 	// Control outside the blocks that the carrier is limited to takes none of them.
 	s.ControlBlocks = max(0, s.ControlBlocks-(r.assessment.Carriers[i].Blocks(d)-l.ResourceBlocks))
+	if r.within != nil {
+		r.within.hold(l, &s)
+	}
 	set := &r.settings
 	s.XOverhead = set.XOverhead
 	if set.DMRS != nil {
@@ -108,7 +111,7 @@ func (r *Result) NRPlan(i int, d bands.Direction) (nr.Schedule, error) {
 // defaults of [lte.Cell] with the settings applied.
 func (r *Result) LTESchedule(i int, d bands.Direction) (*lte.Schedule, error) {
 	l := r.Carriers[i].Link(d)
-	cell := lte.Cell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE, NoBroadcast: r.settings.NoBroadcast}
+	cell := lte.Cell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE, NoBroadcast: r.settings.NoBroadcast, CodeRate2048: r.within.codeRate(l)}
 	if c := r.settings.ControlSymbols; c > 0 {
 		cell.ControlSymbols = c
 	}

@@ -45,6 +45,9 @@ type Cell struct {
 	// Alternatives lets every block choose between an index of the MCS table and the
 	// alternatives that configuration may put in its place (26A, 33A, 33B, 37A).
 	Alternatives bool
+	// CodeRate2048 is the highest code rate that a block may have, times 2048. Default:
+	// 0.932, above which a UE may skip decoding (TS 36.213 clause 7.1.7).
+	CodeRate2048 int
 }
 
 var (
@@ -58,7 +61,7 @@ var (
 // Its schedule is what any other of the carrier can send at most, without the alternative
 // indices of the MCS tables, which the maximum rate leaves out too.
 func (c Cell) Leanest() Cell {
-	return Cell{RB: c.RB, Frame: c.Frame, NoBroadcast: true, PUCCH: -1}
+	return Cell{RB: c.RB, Frame: c.Frame, NoBroadcast: true, PUCCH: -1, CodeRate2048: c.CodeRate2048}
 }
 
 // withDefaults fills in what is left at zero for a number of layers, and checks

@@ -90,7 +90,7 @@ func (c Cell) schedule(dir bands.Direction, qm, layers int) (Schedule, error) {
 	}
 	search := search{
 		mcs: schemes(dir, qm, c.Alternatives), qm: qm, layers: layers,
-		products: dir == bands.Uplink,
+		products: dir == bands.Uplink, rate2048: c.CodeRate2048,
 	}
 	if dir == bands.Downlink && layers > 1 {
 		search.grouped = c.RB
@@ -118,6 +118,7 @@ func (c Cell) schedule(dir bands.Direction, qm, layers int) (Schedule, error) {
 type search struct {
 	mcs        []scheme
 	qm, layers int
+	rate2048   int  // the highest code rate times 2048; 0 for that of the standard
 	products   bool // only numbers of blocks that are products of 2, 3 and 5
 	grouped    int  // only numbers of blocks that are signalled of so many; 0 for all
 }
@@ -154,13 +155,19 @@ func (s *search) best(g *grid, sub Subframe, dir bands.Direction) Scheduled {
 	return best
 }
 
+// admits tells whether a block keeps within the code rate that is set for the highest
+// modulation.
+func (s *search) admits(bits, channel, qm int) bool {
+	return s.rate2048 == 0 || qm < s.qm || 2048*(bits+CRCBits) <= s.rate2048*channel
+}
+
 // codeword finds the largest block of one codeword.
 func (s *search) codeword(column, elements, layers int) Block {
 	t := sizes()
 	best := Block{Layers: layers}
 	for _, m := range s.mcs {
 		bits := int(t.bits[layers][m.itbs][column])
-		if channel := elements * m.qm * layers; bits > best.Bits && decodable(bits, channel) {
+		if channel := elements * m.qm * layers; bits > best.Bits && decodable(bits, channel) && s.admits(bits, channel, m.qm) {
 			best = Block{layers, m.index, m.itbs, m.qm, bits, channel}
 		}
 	}

@@ -62,10 +62,7 @@ func (x *Answer) Sum(d bands.Direction) (sum throughput.Rates, width bands.Frequ
 			}
 		}
 	}
-	sum = x.Rates.Downlink
-	if d == bands.Uplink {
-		sum = x.Rates.Uplink
-	}
+	sum = x.Rates.Sum(d)
 	if width == 0 {
 		none := exact.Whole(0)
 		sum = throughput.Rates{Max: none, Schedulable: none, Scheduled: none}

@@ -25,15 +25,12 @@ var cautions = []string{
 // Analyse works out what a log means. It does no input or output, and gives an answer
 // for every log that Read returns.
 //
-// What an efficiency implies (Implied): a resource element takes one subcarrier for
-// longer than the inverse of the subcarrier spacing, so a hertz of channel bandwidth
-// carries less than one resource element a second. A rate of so many bit/s/Hz, over
-// the bandwidth and the time that the direction has, therefore needs layers *
-// modulation order * code rate of at least as much on average, and more in truth,
-// since guard bands, cyclic prefixes, control and reference signals take their part.
-// For each number of layers the lowest row of the MCS table (NR) or the CQI table
-// (LTE, whose MCS tables have no code rates) that reaches it is given; the carriers
-// are taken alike.
+// What a rate implies (Implied): for each number of layers the smallest constellation and
+// its lowest code rate with which these carriers schedule the rate, by the transport
+// blocks of their frames: once with the control and reference signals of a usual network,
+// once with the leanest. No carrier is given more layers or a larger constellation than it
+// has. The rows are those of the MCS table (NR) or the CQI table (LTE alone, whose MCS
+// tables have no code rates).
 func Analyse(l *Log) *Report {
 	r := &Report{
 		Title: l.Title, Date: l.Date, Place: l.Place, Author: l.Author, Notes: present(l.Notes),

@@ -1,6 +1,10 @@
 package fieldlog
 
-import "spectally/cmd/internal/render"
+import (
+	"slices"
+
+	"spectally/cmd/internal/render"
+)
 
 // compared is the row of a network beside the others.
 func compared(n *NetworkReport) Compared {
@@ -64,7 +68,10 @@ func (l *sourceList) network(of *network) {
 	}
 	for _, m := range [...]*MeasuredRate{n.Measured.Down, n.Measured.Up} {
 		if m != nil && m.AtMedian.Implied != nil {
-			l.add(m.AtMedian.Implied.Source)
+			i := m.AtMedian.Implied
+			for _, s := range slices.Concat(i.Options, i.Leanest) {
+				l.add(render.Source{Spec: i.Source.Spec, Version: i.Source.Version, Table: s.Table})
+			}
 		}
 	}
 }

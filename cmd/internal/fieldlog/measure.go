@@ -60,13 +60,10 @@ func (n *network) flag(r *Reached, run int) {
 
 // ceilings are what the carriers can yield in a direction.
 func (n *network) ceilings(d bands.Direction) throughput.Rates {
-	switch {
-	case n.rates == nil:
+	if n.rates == nil {
 		return throughput.Rates{}
-	case d == bands.Uplink:
-		return n.rates.Uplink
 	}
-	return n.rates.Downlink
+	return n.rates.Sum(d)
 }
 
 // reached holds a rate in Mbit/s against what the carriers can yield.
@@ -79,7 +76,7 @@ func (n *network) reached(rate *big.Rat, d bands.Direction) *Reached {
 	r.Efficiency = float(overBandwidth(rate, width))
 	if efficiency := overBandwidth(rate, active); efficiency != nil && n.rates != nil {
 		r.ActiveEfficiency = float(efficiency)
-		r.Implied = n.implied(efficiency, d)
+		r.Implied = n.implied(rate, efficiency, d)
 	}
 	return r
 }

@@ -4,11 +4,8 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/quantity"
-	"spectally/cmd/internal/render"
 )
 
 // TestShares: n78 with 100 MHz, 30 kHz, 4 layers and 256QAM has a maximum of 2337.0
@@ -63,49 +60,6 @@ func TestUplinkShares(t *testing.T) {
 	n = analysed(t, "carriers = 'n75:20'\n[[network.run]]\nup = 5\n")
 	if up := n.Runs[0].Up; up.Efficiency != nil || up.OfMax != nil || up.Implied != nil || up.Exceeds != "" {
 		t.Errorf("an uplink without carriers: %+v", up)
-	}
-}
-
-// TestImplied holds the lowest rows against ones read off the tables by hand. Table
-// 5.1.3.1-2 of TS 38.214: MCS 20 is 256QAM at 682.5/1024, 5.3320; MCS 11 is 64QAM at
-// 466/1024, 2.7305; MCS 27 is 256QAM at 948/1024, 7.4063.
-func TestImplied(t *testing.T) {
-	for _, test := range []struct {
-		rate string
-		want Implied
-	}{
-		// 100 MHz of a paired band would be simplest, but has no such width: 50 MHz of n1.
-		{"266.6", Implied{Layers: 1, Options: []Scheme{{1, 256, 682.5 / 1024, 20, 5.33203125}, {2, 64, 466.0 / 1024, 11, 5.4609375}}, Statement: "5.33 bit/s/Hz needs 1 layer at least on average, with 256QAM at code rate 0.67; spread over 2 layers, 64QAM at code rate 0.46."}},
-		{"740.6", Implied{Layers: 2, Options: []Scheme{{2, 256, 948.0 / 1024, 27, 14.8125}}, Statement: "14.81 bit/s/Hz needs 2 layers at least on average, with 256QAM at code rate 0.93."}},
-		{"740.7", Implied{Statement: "14.81 bit/s/Hz is more than 2 layers of 256QAM carry at the highest code rate."}},
-		{"0", Implied{Layers: 1, Options: []Scheme{{1, 4, 120.0 / 1024, 0, 0.234375}, {2, 4, 120.0 / 1024, 0, 0.46875}}, Statement: "0.00 bit/s/Hz needs 1 layer at least on average, with QPSK at code rate 0.12; spread over 2 layers, QPSK at code rate 0.12."}},
-	} {
-		n := analysed(t, "carriers = 'n1:50,layers=2,qam=256'\n[[network.run]]\ndown = "+test.rate+"\n")
-		got := *n.Runs[0].Down.Implied
-		if got.Source != (render.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "5.1.3.1-2"}) {
-			t.Errorf("source %v", got.Source)
-		}
-		if len(test.want.Options) > 0 {
-			test.want.Lowest = &test.want.Options[0]
-		} else {
-			test.want.Options = []Scheme{}
-		}
-		test.want.Source = got.Source
-		if diff := cmp.Diff(test.want, got); diff != "" {
-			t.Errorf("%s Mbit/s (-want +got)\n%s", test.rate, diff)
-		}
-	}
-	// The lowest product need not be the one with the fewest layers: 5.4 bit/s/Hz are
-	// 5.5547 with one layer (MCS 21, 711/1024 of 256QAM) and 5.4609 with two.
-	n := analysed(t, "carriers = 'n1:50,layers=2,qam=256'\n[[network.run]]\ndown = 270\n")
-	if i := n.Runs[0].Down.Implied; i.Lowest.Layers != 2 || i.Lowest.Bits != 5.4609375 || i.Layers != 1 {
-		t.Errorf("%+v", i)
-	}
-	// LTE alone is held against its CQI table (TS 36.213 Table 7.2.3-2): CQI 15 is
-	// 256QAM at 948/1024.
-	n = analysed(t, "carriers = 'B3:20,layers=2,qam=256'\n[[network.run]]\ndown = 290\n")
-	if i := n.Runs[0].Down.Implied; i.Layers != 2 || i.Lowest.Index != 15 || i.Lowest.CodeRate != 948.0/1024 || i.Source.Table != "7.2.3-2" {
-		t.Errorf("%+v", i)
 	}
 }
 

@@ -56,19 +56,20 @@ type Reached struct {
 	Flag    string `json:"flag"`
 }
 
-// Implied is what an efficiency asks of modulation, coding and layers at least, see
-// [Analyse].
+// Implied is what a rate asks of modulation, coding and layers, see [Analyse].
 type Implied struct {
-	// Layers is the fewest layers that reach the efficiency; 0 if none of those that
-	// the carriers have do.
+	// Layers is the fewest layers that reach the rate, with the leanest signals; 0 if none
+	// of those that the carriers have do.
 	Layers int `json:"at_least_layers"`
-	// Lowest is the row with the lowest product of layers, modulation order and code
-	// rate that reaches it; null if none does.
+	// Lowest is the one of Options with the lowest product of layers, modulation order and
+	// code rate; null if there are none.
 	Lowest *Scheme `json:"lowest"`
-	// Options has the lowest row for each number of layers that reaches it.
+	// Options has for each number of layers the lowest row that reaches the rate in a usual
+	// schedule, Leanest in that with the leanest signals.
 	Options   []Scheme      `json:"options"`
+	Leanest   []Scheme      `json:"leanest"`
 	Statement string        `json:"statement"`
-	Source    render.Source `json:"source"` // of the rows
+	Source    render.Source `json:"source"` // of the rows of the largest constellation
 }
 
 // Scheme is a number of layers with a modulation and code rate of the tables.
@@ -78,7 +79,8 @@ type Scheme struct {
 	CodeRate float64 `json:"code_rate"`
 	Index    int     `json:"index"` // I_MCS of NR, CQI of LTE
 	// Bits are layers times modulation order times code rate.
-	Bits float64 `json:"bits_per_re"`
+	Bits  float64 `json:"bits_per_re"`
+	Table string  `json:"table"` // of the row, in the specification of the source
 }
 
 // Spread is the middle and the spread of some values.

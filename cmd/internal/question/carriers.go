@@ -73,11 +73,7 @@ func carriers(q *Question, m Measured) ([]render.Block, error) {
 		return append(doc, append(f, render.Fact{Name: "rates", Value: err.Error()})), nil
 	}
 	for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
-		r := &rates.Downlink
-		if d == bands.Uplink {
-			r = &rates.Uplink
-		}
-		if r.Max.Num > 0 {
+		if r := rates.Sum(d); r.Max.Num > 0 {
 			f = append(f, render.Fact{Name: d.String(), Value: mbps(r.Scheduled) + " Mbit/s scheduled (usual network), " + mbps(r.Max) + " maximum"})
 		}
 	}
