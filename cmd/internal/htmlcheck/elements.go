@@ -16,7 +16,7 @@ var known = map[string][]string{
 	"nav":  {"aria-label"}, "a": {"href"},
 	"h1": nil, "h2": nil, "h3": nil, "h4": nil, "p": nil, "strong": nil, "span": nil,
 	"ul": nil, "ol": nil, "li": nil, "dl": nil, "dt": nil, "dd": nil, "div": {"role", "tabindex", "aria-labelledby"},
-	"table": nil, "caption": nil, "thead": nil, "tbody": nil, "tr": nil, "th": {"scope"}, "td": nil,
+	"table": nil, "caption": nil, "thead": nil, "tbody": nil, "tr": nil, "th": {"scope"}, "td": {"data-label"},
 	"details": {"open"}, "summary": nil, "figure": nil, "figcaption": nil,
 	"svg":  {"role", "aria-labelledby", "viewBox", "width", "height"},
 	"desc": nil, "defs": nil, "g": nil,

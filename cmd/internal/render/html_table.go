@@ -34,6 +34,9 @@ func (w *htmlWriter) grid(t *Table, caption string, hidden bool) {
 	if hidden {
 		class, frame = "hidden", "scroll"
 	}
+	if t.wide() {
+		frame += " stacks"
+	}
 	w.open("div", "class", frame, "role", "group", "tabindex", "0", "aria-labelledby", id)
 	w.open("table")
 	w.line()
@@ -64,7 +67,8 @@ func (w *htmlWriter) grid(t *Table, caption string, hidden bool) {
 				name = "th"
 				w.open(name, "scope", "row", "class", alignClass(t.Columns[c].Align))
 			} else {
-				w.open(name, "class", alignClass(t.Columns[c].Align))
+				label := strings.TrimSpace(t.Columns[c].Header + unitSuffix(t.Columns[c].Unit))
+				w.open(name, "class", alignClass(t.Columns[c].Align), "data-label", label)
 			}
 			w.cell(t.Columns[c].Header, cell)
 			w.out.WriteString(decimals[c][r]) // blanks alone
@@ -77,6 +81,27 @@ func (w *htmlWriter) grid(t *Table, caption string, hidden bool) {
 	w.close("table")
 	w.close("div")
 	w.line()
+}
+
+// phoneCells is about how many characters of a table stand beside each other on a phone.
+const phoneCells = 33
+
+// wide tells whether the table is too wide for a phone however its words break; there its
+// rows become lists of labels and values.
+func (t *Table) wide() bool {
+	total := 0
+	for c, col := range t.Columns {
+		most := max(longestWord(col.Header), cells(col.Unit))
+		for _, row := range t.Rows {
+			if col.Align == Number {
+				most = max(most, cells(row[c]))
+			} else {
+				most = max(most, longestWord(row[c]))
+			}
+		}
+		total += most + 1
+	}
+	return total > phoneCells
 }
 
 // cell writes the text of a cell, which may lead somewhere.

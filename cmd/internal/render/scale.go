@@ -59,9 +59,11 @@ func textWidth(s string) float64 {
 	for _, r := range clean(s) {
 		switch {
 		case r >= '0' && r <= '9':
-			width += 0.58
+			width += 0.62
 		case r == ' ' || r == '.' || r == ',' || r == ':':
 			width += 0.3
+		case r == 'm' || r == 'w' || r == 'M' || r == 'W':
+			width += 0.95
 		case r >= 'A' && r <= 'Z' || r == '%' || r == '×' || r == '+':
 			width += 0.7
 		default:
@@ -72,7 +74,7 @@ func textWidth(s string) float64 {
 }
 
 // boldWidth is that of text in bold letters.
-func boldWidth(s string) float64 { return 1.12 * textWidth(s) }
+func boldWidth(s string) float64 { return 1.15 * textWidth(s) }
 
 // fitText cuts text that is too wide for a drawing; the description and the table have
 // it whole.

@@ -107,7 +107,8 @@ func (d *spectrumDrawing) lane(lane int, row []int, blocks []drawn, levels, y fl
 		b := &blocks[i]
 		d.block(b, top, up)
 		middle := px(b.middle())
-		d.element("text", b.label(), "x", middle, "y", px(y+labelHeight*float64(b.level)+11), "class", "middle name")
+		named := b.Use == UplinkUse && slices.ContainsFunc(blocks, func(o drawn) bool { return o.pairs(b.SpectrumBlock) })
+		d.element("text", b.label(named), "x", middle, "y", px(y+labelHeight*float64(b.level)+11), "class", "middle name")
 		d.element("text", b.place(), "x", middle, "y", px(axis+labelHeight*float64(b.level)+14), "class", "middle tick")
 		d.line()
 	}
@@ -228,7 +229,7 @@ func findPairs(blocks []drawn) []pair {
 			continue
 		}
 		for j := range blocks {
-			if blocks[j].Use == UplinkUse && blocks[j].Band == blocks[i].Band && blocks[j].shares(blocks[i].SpectrumBlock) {
+			if blocks[j].pairs(blocks[i].SpectrumBlock) {
 				pairs = append(pairs, pair{down: blocks[i].middle(), up: blocks[j].middle()})
 			}
 		}

@@ -23,6 +23,7 @@ type strip struct {
 	*Spectrum
 	width, gutter, scale float64 // pixels for one megahertz
 	windows              []window
+	units                [][]int // windows that stay in one row
 	rows                 [][]int // windows of each row, from the left
 }
 
@@ -49,6 +50,7 @@ func (s *Spectrum) layout(width float64) *strip {
 		l.gutter = gutterNarrow
 	}
 	l.windows = s.findWindows()
+	l.units = l.findUnits()
 	l.fit()
 	return l
 }
@@ -123,23 +125,75 @@ func (l *strip) overfull() bool {
 	})
 }
 
-// pack puts the windows into rows at the scale, and returns how many it takes.
+// pack puts the windows into rows at the scale, and returns how many it takes. Windows
+// that hold the two directions of a carrier stay in one row, so that their line does.
 func (l *strip) pack() int {
 	l.rows = l.rows[:0]
-	x := 0.0
-	for i := range l.windows {
-		w := &l.windows[i]
-		l.measure(w)
-		if len(l.rows) == 0 || x+w.width > l.width {
-			l.rows = append(l.rows, nil)
-			x = l.gutter
+	room := 0.0
+	for _, unit := range l.units {
+		width := -windowGap
+		for _, i := range unit {
+			l.measure(&l.windows[i])
+			width += windowGap + l.windows[i].width
 		}
-		w.x = x
-		x += w.width + windowGap
-		last := len(l.rows) - 1
-		l.rows[last] = append(l.rows[last], i)
+		parts := [][]int{unit}
+		if width > l.width-l.gutter { // too wide for any row
+			parts = slices.Collect(slices.Chunk(unit, 1))
+		}
+		for _, part := range parts {
+			if len(parts) > 1 {
+				width = l.windows[part[0]].width
+			}
+			if len(l.rows) == 0 || width > room {
+				l.rows = append(l.rows, nil)
+				room = l.width - l.gutter
+			}
+			room -= width + windowGap
+			last := len(l.rows) - 1
+			l.rows[last] = append(l.rows[last], part...)
+		}
+	}
+	for _, row := range l.rows {
+		slices.Sort(row)
+		x := l.gutter
+		for _, i := range row {
+			l.windows[i].x = x
+			x += l.windows[i].width + windowGap
+		}
 	}
 	return len(l.rows)
+}
+
+// findUnits puts windows together that a carrier in both directions joins, in the order of
+// their first ones.
+func (l *strip) findUnits() [][]int {
+	var units [][]int
+	for i := range l.windows {
+		unit := []int{i}
+		for n := len(units) - 1; n >= 0; n-- {
+			if slices.ContainsFunc(units[n], func(j int) bool { return l.joins(&l.windows[i], &l.windows[j]) }) {
+				unit = append(slices.Clone(units[n]), unit...)
+				units = slices.Delete(units, n, n+1)
+			}
+		}
+		slices.Sort(unit)
+		units = append(units, unit)
+	}
+	slices.SortFunc(units, func(x, y []int) int { return cmp.Compare(x[0], y[0]) })
+	return units
+}
+
+// joins tells whether two windows hold the two directions of a carrier.
+func (l *strip) joins(a, b *window) bool {
+	return slices.ContainsFunc(a.blocks, func(x blockAt) bool {
+		return slices.ContainsFunc(b.blocks, func(y blockAt) bool { return x.lane == y.lane && l.at(x).pairs(l.at(y)) })
+	})
+}
+
+// pairs tells whether two blocks are the two directions of a carrier.
+func (b *SpectrumBlock) pairs(other *SpectrumBlock) bool {
+	uses := [...]Use{b.Use, other.Use}
+	return b.Band == other.Band && (uses == [...]Use{DownlinkUse, UplinkUse} || uses == [...]Use{UplinkUse, DownlinkUse}) && b.shares(other)
 }
 
 // measure finds how much room a window takes: what lies in it, and the labels of its
@@ -165,8 +219,12 @@ func (l *strip) extent(w *window, b *SpectrumBlock) (low, high float64) {
 	return (b.Edges.Low - w.edges.Low).InMHz() * l.scale, (b.Edges.High - w.edges.Low).InMHz() * l.scale
 }
 
-// label names a block and its channel bandwidths.
-func (b *SpectrumBlock) label() string {
+// label names a block and its channel bandwidths. The uplink of a carrier that has its name
+// at its downlink is named as that alone.
+func (b *SpectrumBlock) label(named bool) string {
+	if named {
+		return "uplink"
+	}
 	widths := b.widths()
 	if len(widths) > 16 {
 		widths = b.total().MHz()
@@ -174,7 +232,9 @@ func (b *SpectrumBlock) label() string {
 	return b.Band + " " + widths + " MHz"
 }
 
-func (b *SpectrumBlock) labelWidth() float64 { return max(boldWidth(b.label()), textWidth(b.place())) }
+func (b *SpectrumBlock) labelWidth() float64 {
+	return max(boldWidth(b.label(false)), textWidth(b.place()))
+}
 
 // drawn is a block with its place in the drawing.
 type drawn struct {

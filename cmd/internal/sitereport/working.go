@@ -135,7 +135,7 @@ func (s *study) volumeStep(d bands.Direction) render.Step {
 		Name:    "data of a day, " + d.String(),
 		Formula: "day = what gets through × 3600 s / 8 / share of the busy hour",
 		Numbers: fmt.Sprintf("%s Mbit/s × 3600 s / 8 / %s", mbps(s.capacity.Backhaul.In(d).Delivered), decimals(v.Share, 1, 6)),
-		Result:  string(gigabytes(*v.Day.In(d))) + " GB",
+		Result:  bytesText(*v.Day.In(d)) + " GB",
 	}
 }
 
