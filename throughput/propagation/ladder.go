@@ -26,6 +26,7 @@ type Rung struct {
 	// validity.
 	Err          error
 	Extrapolated bool
+	Source       bands.Source // of the model
 }
 
 // Ladder works out rates by distance.
@@ -100,7 +101,7 @@ func (l *Ladder) At(distance float64) Rung {
 				r.Err = err
 				return r
 			}
-			r.Extrapolated = r.Extrapolated || len(loss.Beyond) > 0
+			r.Extrapolated, r.Source = r.Extrapolated || len(loss.Beyond) > 0, loss.Source
 			total := loss.DB + l.reached[i].Entry.DB() + l.reached[i].Margin
 			rate := min(l.expected(i, d, link, rates, total), link.Scheduled.Float())
 			if d == bands.Downlink {

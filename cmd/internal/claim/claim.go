@@ -45,6 +45,7 @@ type Claim struct {
 	Of         bands.RAT        // the technology that has the share
 	Efficiency quantity.Decimal // bit/s/Hz
 	SameSite   bool             // all carriers come from one site
+	Distance   quantity.Decimal // metres at which Rate is said to be had
 
 	// Than is the other side of a comparison By bandwidth, rate or runs: so many Times
 	// as much, PercentMore, or by Relation alone.
@@ -69,6 +70,7 @@ const (
 	Efficiency
 	ShareOfTotal
 	Comparison
+	Coverage
 	Superlative
 	Several
 )
@@ -76,7 +78,7 @@ const (
 var kindNames = [...]string{
 	TotalBandwidth: "total-bandwidth", NumberOfCarriers: "number-of-carriers", PeakRate: "peak-rate", MeasuredRate: "measured-rate",
 	TransferTime: "transfer-time", Latency: "latency", ShareOfPeak: "share-of-peak", SameSite: "same-site",
-	Efficiency: "spectral-efficiency", ShareOfTotal: "share-of-bandwidth", Comparison: "comparison", Superlative: "rank", Several: "several",
+	Efficiency: "spectral-efficiency", ShareOfTotal: "share-of-bandwidth", Comparison: "comparison", Coverage: "coverage", Superlative: "rank", Several: "several",
 }
 
 // String names the kind in kebab case: "total-bandwidth".
@@ -90,7 +92,7 @@ func (k Kind) String() string {
 // MarshalText implements encoding.TextMarshaler.
 func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
-const kindsAllowed = "one statement: a total in MHz, a number of carriers, a rate, a transfer with its seconds, a latency, a share, bit/s/Hz, a comparison, or one site"
+const kindsAllowed = "one statement: a total in MHz, a number of carriers, a rate, a transfer with its seconds, a latency, a share, bit/s/Hz, a comparison, a distance, or one site"
 
 // kinds lists the kinds of what is claimed.
 func (c *Claim) kinds() []Kind {
@@ -109,7 +111,8 @@ func (c *Claim) kinds() []Kind {
 	add(c.Efficiency.IsGiven(), Efficiency)
 	add(c.Than != nil, Comparison)
 	add(c.SameSite, SameSite)
-	if c.Rate.IsGiven() && !c.Transfer.IsGiven() && !c.Share.IsGiven() && !c.Efficiency.IsGiven() {
+	add(c.Distance.IsGiven(), Coverage)
+	if c.Rate.IsGiven() && !c.Transfer.IsGiven() && !c.Share.IsGiven() && !c.Efficiency.IsGiven() && !c.Distance.IsGiven() {
 		add(!c.Measured, PeakRate)
 		add(c.Measured, MeasuredRate)
 	}
@@ -163,6 +166,8 @@ func (c *Claim) Parts() []Claim {
 			p.Efficiency, p.Rate = c.Efficiency, c.Rate
 		case Comparison:
 			p.Than, p.By, p.Times, p.PercentMore, p.As = c.Than, c.By, c.Times, c.PercentMore, c.As
+		case Coverage:
+			p.Distance, p.Rate = c.Distance, c.Rate
 		case SameSite:
 			p.SameSite = true
 		}
@@ -195,7 +200,7 @@ func (c *Claim) check(k Kind) error {
 	}{
 		{"total bandwidth in MHz", c.TotalMHz}, {"number of carriers", c.Carriers}, {"rate in Mbit/s", c.Rate}, {"seconds", c.Seconds},
 		{"idle latency in ms", c.IdleMs}, {"loaded latency in ms", c.LoadedMs}, {"round trips a minute", c.RoundTrips}, {"share in per cent", c.Share},
-		{"bit/s/Hz", c.Efficiency}, {"times", c.Times}, {"per cent more", c.PercentMore},
+		{"bit/s/Hz", c.Efficiency}, {"distance in metres", c.Distance}, {"times", c.Times}, {"per cent more", c.PercentMore},
 	} {
 		if f.value.IsGiven() && f.value.Sign() <= 0 {
 			return &bands.ValueError{Param: f.name, Got: f.value.String(), Allowed: "a number above zero"}
@@ -264,10 +269,21 @@ func (c *Claim) statement(k Kind) string {
 		return about + c.Efficiency.String() + " bit/s/Hz in the " + c.direction().String()
 	case Comparison:
 		return c.comparison(about) + as
+	case Coverage:
+		return c.reach(about)
 	case Superlative:
 		return superlativeIn(c.Text)
 	}
 	return "all carriers come from one site"
+}
+
+// reach says in the program's words how far a rate is to be had.
+func (c *Claim) reach(about string) string {
+	what := "reaches " + about + c.Distance.String() + " m"
+	if c.Rate.IsGiven() {
+		what += " with " + c.Rate.String() + " Mbit/s"
+	}
+	return what + " in the " + c.direction().String()
 }
 
 // comparison says in the program's words what is compared.

@@ -29,6 +29,10 @@ type Evidence struct {
 	// Idle, LoadedDown and LoadedUp are measured round-trip times in ms: without
 	// load, under download, under upload.
 	Idle, LoadedDown, LoadedUp []quantity.Decimal
+	// Spots are measurements at a known distance from the site, Models how far rates go
+	// by the model of a plan.
+	Spots  []Spot
+	Models []Model
 	// Assumptions are said with every judgement that rests on the rates.
 	Assumptions []string
 

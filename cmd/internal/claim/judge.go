@@ -43,6 +43,8 @@ func Judge(c Claim, e Evidence) (*Judgement, error) {
 		j.shareOfTotal()
 	case Comparison:
 		j.compare()
+	case Coverage:
+		j.coverage()
 	case Superlative:
 		j.superlative()
 	}

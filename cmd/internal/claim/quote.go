@@ -9,7 +9,7 @@ import (
 
 // quote writes the one sentence to print about a claim that holds: what it is about, the
 // reading, the figure, what it rests on, the caution it needs, and where it stands.
-func (j *judge) quote(r *Reading) {
+func (j *judge) quote(r *Reading, cautions ...string) {
 	subject := j.evidence.Name
 	if subject == "" {
 		subject = "As stated"
@@ -24,6 +24,9 @@ func (j *judge) quote(r *Reading) {
 		s += ", a ceiling under ideal reception, not a promise"
 	case MeasuredRate, ShareOfPeak:
 		s += ", at that place and time"
+	}
+	for _, c := range cautions {
+		s += ", " + c
 	}
 	var sources []string
 	for _, step := range j.Working {

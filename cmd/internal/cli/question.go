@@ -31,7 +31,7 @@ func (m *measuredFlags) read() (r question.Measured, err error) {
 		if f.text == "" {
 			continue
 		}
-		if *f.value, err = quantity.ParseMbps(f.text); err != nil {
+		if *f.value, err = quantity.Mbps.Parse(f.text); err != nil {
 			return r, command.At(f.name, err)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"spectally/ca"
 	"spectally/cmd/internal/claim"
 	"spectally/cmd/internal/combination"
+	"spectally/cmd/internal/geodesic"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
@@ -42,6 +43,7 @@ func Analyse(l *Log) *Report {
 		n := analyseNetwork(&l.Networks[i])
 		n.report.Walk = n.walk(l)
 		evidence[i] = n.evidence()
+		evidence[i].Spots = spots(&l.Networks[i], l.Site)
 		evidence[i].Keep()
 		r.Networks = append(r.Networks, n.report)
 		r.Comparison = append(r.Comparison, compared(&n.report))
@@ -136,6 +138,18 @@ func (n *network) evidence() claim.Evidence {
 		e.Assumptions = append(e.Assumptions, a.Text)
 	}
 	return e
+}
+
+// spots are the rates of runs that say how far from the site they were made.
+func spots(n *Network, site *geodesic.Point) []claim.Spot {
+	var list []claim.Spot
+	for i := range n.Runs {
+		r := &n.Runs[i]
+		if metres, ok := r.Spot.metres(site); ok {
+			list = append(list, claim.Spot{Metres: new(big.Rat).SetInt64(int64(metres + 0.5)), Down: r.Down, Up: r.Up})
+		}
+	}
+	return list
 }
 
 // values lists a figure of the runs that have it.

@@ -76,6 +76,7 @@
 //	round_trips_per_minute, same_site (true)
 //	share_percent           of the peak; with rate_mbps if it is said of one rate
 //	transfer, seconds       size and time; with rate_mbps if it is said of one rate
+//	distance_m              where rate_mbps is said to be had; against runs that say theirs
 //
 // Numbers stand without quotes and keep the digits they are written with: the
 // tolerance of a claim follows from them.

@@ -27,6 +27,7 @@ func readClaim(t *tomlfile.Table, networks []Network) Claim {
 	c.LoadedMs = readLatency(t, "loaded_ms")
 	c.RoundTrips, _ = t.Positive("round_trips_per_minute", tomlfile.Optional, 60_000_000, "a number of round trips")
 	c.SameSite, _ = t.Bool("same_site")
+	c.Distance, _ = t.Positive("distance_m", tomlfile.Optional, maxDistance, "a distance from the site in metres")
 	as, _ := t.Choice("as", texts(claim.AllAs())...)
 	c.As = claim.As(as)
 	c.Efficiency, _ = t.Positive("bps_hz", tomlfile.Optional, 1000, "a figure in bit/s/Hz")
@@ -46,11 +47,11 @@ func readClaim(t *tomlfile.Table, networks []Network) Claim {
 	switch {
 	case isPeak && isMeasured:
 		t.Conflict("measured_mbps", "measured_mbps beside peak_mbps", "one of the two in a claim")
-	case hasRate && (isPeak || isMeasured || !t.Has("transfer") && !t.Has("share_percent") && !t.Has("bps_hz")):
-		t.Conflict("rate_mbps", "rate_mbps by itself", "peak_mbps or measured_mbps; rate_mbps goes with transfer or share_percent")
-	case (isPeak || isMeasured) && (t.Has("transfer") || t.Has("share_percent")):
+	case hasRate && (isPeak || isMeasured || !t.Has("transfer") && !t.Has("share_percent") && !t.Has("bps_hz") && !t.Has("distance_m")):
+		t.Conflict("rate_mbps", "rate_mbps by itself", "peak_mbps or measured_mbps; rate_mbps goes with transfer, share_percent or distance_m")
+	case (isPeak || isMeasured) && (t.Has("transfer") || t.Has("share_percent") || t.Has("distance_m")):
 		key := map[bool]string{true: "peak_mbps", false: "measured_mbps"}[isPeak]
-		t.Conflict(key, key+" beside a transfer or a share", "rate_mbps in its place")
+		t.Conflict(key, key+" beside a transfer, a share or a distance", "rate_mbps in its place")
 	default:
 		c.Rate = firstOf(peak, measured, rate)
 		c.Measured = isMeasured

@@ -28,6 +28,17 @@ func (s *Spot) given() bool {
 	return s.HasDistance || s.Place != nil || s.RSRP.IsGiven() || s.SINR.IsGiven()
 }
 
+// metres is the distance from the site; false if it is not known.
+func (s *Spot) metres(site *geodesic.Point) (float64, bool) {
+	switch {
+	case s.HasDistance:
+		return s.Distance, true
+	case s.Place != nil && site != nil:
+		return geodesic.Distance(*site, *s.Place), true
+	}
+	return 0, false
+}
+
 const maxDistance = 1_000_000 // metres
 
 // readSpot reads the keys of a run about the spot. carriers is how many the network has.

@@ -231,7 +231,7 @@ func (s *study) fillings() []filling {
 	var list []filling
 	for i := range s.capacity.Sectors {
 		months, d, ok := s.full(i, s.capacity)
-		f := filling{Sector: s.sectorName(i)}
+		f := filling{Sector: s.SectorName(i)}
 		if ok {
 			f.First, f.Months, f.Month = shortNames[d], &months, s.Month(months)
 			best := 0

@@ -24,7 +24,7 @@ func (s *study) data() *render.Table {
 	}
 	for i := range s.capacity.Sectors {
 		c := &s.capacity.Sectors[i]
-		head := []string{"carrier", s.sectorName(i), itoa(c.Count), c.Environment.String()}
+		head := []string{"carrier", s.SectorName(i), itoa(c.Count), c.Environment.String()}
 		for k := range c.Carriers {
 			one := &c.Carriers[k]
 			row := append(head[:4:4], one.Carrier.String(), portsText(s.radioOf(i, one)))
@@ -39,7 +39,7 @@ func (s *study) data() *render.Table {
 			}
 			t.Rows = append(t.Rows, append(row, "", ""))
 		}
-		row := []string{"sector", s.sectorName(i), itoa(c.Count), c.Environment.String(), "", ""}
+		row := []string{"sector", s.SectorName(i), itoa(c.Count), c.Environment.String(), "", ""}
 		for _, d := range directions {
 			row = append(row, capacityCells(c.In(d))...)
 			row = append(row, "", "", "", "", "", string(mbps(c.Backhaul.In(d).Need)), "", "")

@@ -38,19 +38,11 @@ func (s *study) climb() error {
 		return nil
 	}
 	for i := range s.Site.Sectors {
-		x := byDistance{sector: s.sectorName(i)}
-		var emissions []propagation.Emission
-		for k := range s.Site.Sectors[i].Radios {
-			for _, c := range s.Site.Sectors[i].Radios[k].Carriers {
-				x.carriers = append(x.carriers, c)
-				emissions = append(emissions, s.Radios[i][k].Emission)
-			}
-		}
-		l, err := s.Coverage.NewLadder(x.carriers, emissions)
+		carriers, l, err := s.Ladder(i, s.Coverage)
 		if err != nil {
 			return err
 		}
-		x.ceiling = l.Ceiling()
+		x := byDistance{sector: s.SectorName(i), carriers: carriers, ceiling: l.Ceiling()}
 		for _, d := range distances {
 			r := l.At(d)
 			if r.Err != nil || r.Sum.Downlink < nothing && r.Sum.Uplink < nothing {

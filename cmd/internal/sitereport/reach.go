@@ -33,7 +33,7 @@ func (s *study) reach() error {
 			emission := s.Radios[i][k].Emission
 			for _, c := range s.Site.Sectors[i].Radios[k].Carriers {
 				c.PCI, c.HasPCI = 0, false
-				name := s.sectorName(i)
+				name := s.SectorName(i)
 				if at, ok := place[key{c, emission}]; ok {
 					if of := &s.reaches[at].sectors; (*of)[len(*of)-1] != name {
 						*of = append(*of, name)

@@ -43,9 +43,9 @@ func (s *study) totalTable() *render.Table {
 // rowName is the name of a sector beside the figures of one of several alike.
 func (s *study) rowName(i int) string {
 	if s.capacity.Sectors[i].Count > 1 {
-		return s.sectorName(i) + ", each"
+		return s.SectorName(i) + ", each"
 	}
-	return s.sectorName(i)
+	return s.SectorName(i)
 }
 
 const capacityLegend = "Solid: the mean of the busy hour. Hatched: the scheduled peak of one phone. Hollow: the scheduled peak of the cell."
@@ -63,7 +63,7 @@ func (s *study) totalChart() *render.Bars {
 	b := &render.Bars{Title: "Downlink of each sector", Unit: "Mbit/s", Of: "sector", Legend: capacityLegend}
 	for i := range s.capacity.Sectors {
 		if c := s.capacity.Sectors[i].In(bands.Downlink); c.Width > 0 {
-			b.Groups = append(b.Groups, render.BarGroup{Name: s.sectorName(i), Bars: capacityBars(c, "cell")})
+			b.Groups = append(b.Groups, render.BarGroup{Name: s.SectorName(i), Bars: capacityBars(c, "cell")})
 		}
 	}
 	return b

@@ -70,14 +70,6 @@ func (s *study) faults(sector int) render.Findings {
 	return slices.DeleteFunc(combination.Findings(x.Assessment, x.Findings()), func(f render.Finding) bool { return f.Severity == render.Note })
 }
 
-// sectorName is the name of a sector, else its number.
-func (s *study) sectorName(i int) string {
-	if name := s.Site.Sectors[i].Name; name != "" {
-		return name
-	}
-	return "sector " + strconv.Itoa(i+1)
-}
-
 // carrierName names a carrier by band and width: "n78:100".
 func carrierName(c *ca.Carrier) string {
 	if c.Downlink == 0 {

@@ -43,7 +43,7 @@ func (s *study) working() render.Working {
 }
 
 func (s *study) linkSteps(i int, c *site.CarrierCapacity, d bands.Direction, l *site.LinkCapacity) render.Working {
-	name := s.sectorName(i) + ", " + carrierName(&c.Carrier) + " " + d.String()
+	name := s.SectorName(i) + ", " + carrierName(&c.Carrier) + " " + d.String()
 	load := s.loadOf(i, d)
 	mean := render.Step{
 		Name:    name + ": mean of the busy hour",

@@ -24,7 +24,7 @@ func (s *study) efficiencySteps(i int, c *site.CarrierCapacity, d bands.Directio
 	} {
 		radio := s.radioOf(i, c)
 		step := render.Step{
-			Name:   s.sectorName(i) + ", " + carrierName(&c.Carrier) + " " + d.String() + ": " + k.name + " with " + counted(radio.Ports(d), "port"),
+			Name:   s.SectorName(i) + ", " + carrierName(&c.Carrier) + " " + d.String() + ": " + k.name + " with " + counted(radio.Ports(d), "port"),
 			Result: string(decimals(k.e.Value, 1, 6)) + " bit/s/Hz",
 			Source: render.Source(k.e.Source),
 		}
@@ -109,7 +109,7 @@ func (s *study) phoneStep(i int, d bands.Direction) render.Step {
 		numbers += string(mbps(l.User.Scheduled))
 	})
 	return render.Step{
-		Name:    s.sectorName(i) + " " + d.String() + ": scheduled peak of one phone",
+		Name:    s.SectorName(i) + " " + d.String() + ": scheduled peak of one phone",
 		Formula: "peak = sum over the carriers that it uses at once",
 		Numbers: numbers,
 		Result:  string(mbps(s.capacity.Sectors[i].In(d).User.Scheduled)) + " Mbit/s",

@@ -26,7 +26,7 @@ func Command() *command.Command {
 		Name:  "claim",
 		Usage: "[CARRIERS] --FIGURE …",
 		Short: "judge statements about carriers or measurements",
-		Long: "Holds a statement against what is known: total bandwidth, carriers, peak or measured rates, transfers, latency, shares, bit/s/Hz, comparisons, or one site. " +
+		Long: "Holds a statement against what is known: total bandwidth, carriers, peak or measured rates, transfers, latency, shares, bit/s/Hz, comparisons, how far a rate reaches, or one site. " +
 			"It holds if what was stated is enough, fails if nothing that the standard admits for the rest can make it true (exit status 1), and is undecided otherwise, with what it needs.\n\n" +
 			"A figure counts with its digits: 200 stands for 199.5 to 200.5, and with --about for 10 % to either side. Several figures are judged each and together. " +
 			"--runs, --idle-runs and --loaded-runs are measurements. --log judges every claim of a field log.",
@@ -35,6 +35,7 @@ func Command() *command.Command {
 			"spectally claim --transfer 1GB --in 13.3 --rate 600   # the time of a transfer against its speed\n" +
 			"spectally claim --share 27 --rate 612 --carriers B3:20,qam=256,layers=4+n78:80   # a share of the peak\n" +
 			"spectally claim B3:20 + n78:100 --than B3:20+n78:80 --percent-more 20   # a comparison\n" +
+			"spectally claim --distance 5km --rate 10 --runs 12@5.2km   # how far a rate reaches\n" +
 			"spectally claim --idle-ms 15 --idle-runs 14,15,16   # a latency",
 		Answers: []any{claim.Judgement{}, fieldreport.Claims{}},
 		New: func(set *pflag.FlagSet) command.Answer {
@@ -44,7 +45,7 @@ func Command() *command.Command {
 			file := userfile.Kind[*fieldlog.Log]{Noun: "log", Name: "field log", Read: fieldlog.Read}
 			return func(env *command.Env, args []string) (*render.Answer, error) {
 				if *log == "" {
-					return f.answer(args)
+					return f.answer(env, args)
 				}
 				if len(args) > 0 {
 					return nil, command.At("--log", errors.New("not beside CARRIERS: the log has its own"))
@@ -69,34 +70,43 @@ type claimFlags struct {
 	sameSite                                               bool
 	direction                                              flags.Choice
 	transfer                                               sizeFlag
-	rate                                                   mbpsFlag
 	as, by, of                                             flags.Choice
 	atLeast, atMost, moreThan, lessThan                    bool
 	than                                                   string
 	times, percentMore, efficiency                         figureFlag
 	total, count, seconds, idle, loaded, roundTrips, share figureFlag
+	rate, distance                                         figureFlag
+	plan                                                   string
 	runs, idleRuns, loadedRuns                             runsFlag
 }
 
 func newClaimFlags() *claimFlags {
+	figure := func(m quantity.Measure, param, unit string) figureFlag {
+		return figureFlag{measure: m.Called(param), unit: unit}
+	}
+	runs := func(m quantity.Measure, param, unit string) runsFlag {
+		return runsFlag{measure: m.Called(param), unit: unit + ",…"}
+	}
 	return &claimFlags{
 		direction:   flags.NewDirection(),
-		total:       figureFlag{param: "total bandwidth", unit: "MHz"},
-		count:       figureFlag{param: "number of carriers", unit: "N"},
 		as:          flags.Choice{Param: "reading", Names: namesOf(claim.AllAs()), Index: -1, Others: map[string]string{"5g": "nr", "4g": "lte", "dl": "downlink", "ul": "uplink"}},
 		by:          flags.Choice{Param: "comparison", Names: namesOf(claim.AllCompared()), Index: -1},
 		of:          flags.Choice{Param: "technology", Names: []string{"lte", "nr"}, Index: -1},
-		times:       figureFlag{param: "times", unit: "N"},
-		percentMore: figureFlag{param: "per cent more", unit: "PERCENT"},
-		efficiency:  figureFlag{param: "bit/s/Hz", unit: "BIT/S/HZ"},
-		seconds:     figureFlag{param: "time", unit: "SECONDS"},
-		idle:        figureFlag{param: "idle latency", unit: "MS"},
-		loaded:      figureFlag{param: "latency under load", unit: "MS"},
-		roundTrips:  figureFlag{param: "round trips a minute", unit: "N"},
-		share:       figureFlag{param: "share of the peak", unit: "PERCENT"},
-		runs:        runsFlag{param: "measured rate", unit: "Mbit/s,…"},
-		idleRuns:    runsFlag{param: "measured latency", unit: "MS,…"},
-		loadedRuns:  runsFlag{param: "measured latency", unit: "MS,…"},
+		total:       figure(quantity.Megahertz, "total bandwidth", "MHz"),
+		count:       figure(quantity.Plain, "number of carriers", "N"),
+		rate:        figure(quantity.Mbps, "rate", "RATE"),
+		distance:    figure(quantity.Metres, "distance", "DISTANCE"),
+		times:       figure(quantity.Plain, "times", "N"),
+		percentMore: figure(quantity.Percent, "per cent more", "PERCENT"),
+		efficiency:  figure(quantity.Efficiency, "bit/s/Hz", "BIT/S/HZ"),
+		seconds:     figure(quantity.Seconds, "time", "SECONDS"),
+		idle:        figure(quantity.Milliseconds, "idle latency", "MS"),
+		loaded:      figure(quantity.Milliseconds, "latency under load", "MS"),
+		roundTrips:  figure(quantity.Plain, "round trips a minute", "N"),
+		share:       figure(quantity.Percent, "share of the peak", "PERCENT"),
+		runs:        runs(quantity.Mbps, "measured rate", "RATE"),
+		idleRuns:    runs(quantity.Milliseconds, "measured latency", "MS"),
+		loadedRuns:  runs(quantity.Milliseconds, "measured latency", "MS"),
 	}
 }
 
@@ -105,7 +115,7 @@ func (f *claimFlags) add(set *pflag.FlagSet) {
 	set.Var(&f.total, "total-mhz", "claimed total bandwidth")
 	set.Var(&f.as, "as", "the reading that the statement means; if not given, the usual one must hold")
 	set.Var(&f.count, "count", "claimed number of carriers")
-	set.Var(&f.rate, "rate", "claimed peak rate; with --measured, a measured one; with --transfer, --share or --bps-hz, the rate it is said of")
+	set.Var(&f.rate, "rate", "claimed peak rate; with --measured, a measured one; with --transfer, --share, --bps-hz or --distance, the rate it is said of")
 	set.BoolVar(&f.measured, "measured", false, "the rate is said to have been measured")
 	set.Var(&f.transfer, "transfer", "claimed transfer size; give its duration with --in")
 	set.Var(&f.seconds, "in", "duration of the transfer")
@@ -114,6 +124,8 @@ func (f *claimFlags) add(set *pflag.FlagSet) {
 	set.Var(&f.roundTrips, "round-trips", "claimed round trips a minute under load")
 	set.Var(&f.share, "share", "claimed share of the peak rate; with --of, of the total bandwidth")
 	set.Var(&f.of, "of", "the technology whose share of the bandwidth is claimed")
+	set.Var(&f.distance, "distance", "claimed: --rate is to be had at a `DISTANCE` such as 5km; against --runs RATE@DISTANCE or --plan")
+	set.StringVar(&f.plan, "plan", "", "a site plan with [coverage], a `FILE`, whose model a --distance is judged by")
 	set.Var(&f.efficiency, "bps-hz", "claimed spectral efficiency")
 	set.BoolVar(&f.sameSite, "same-site", false, "claimed: all carriers come from one site")
 	set.StringVar(&f.than, "than", "", "compare with other `CARRIERS`, or with a figure such as 100MHz or 500Mbit/s")
@@ -127,13 +139,13 @@ func (f *claimFlags) add(set *pflag.FlagSet) {
 	set.BoolVar(&f.about, "about", false, "the figures are rough ones")
 	set.StringVar(&f.text, "text", "", "the statement as published")
 	set.Var(&f.direction, "direction", "direction of rates, transfers and shares; downlink if not given")
-	set.Var(&f.runs, "runs", "measured rates in that direction")
+	set.Var(&f.runs, "runs", "measured rates in that direction, such as 612,588; 12@5.2km tells the distance")
 	set.Var(&f.idleRuns, "idle-runs", "measured latencies without load")
 	set.Var(&f.loadedRuns, "loaded-runs", "measured latencies under load")
 }
 
-func (f *claimFlags) answer(args []string) (*render.Answer, error) {
-	evidence, unrated, err := f.evidence(args)
+func (f *claimFlags) answer(env *command.Env, args []string) (*render.Answer, error) {
+	evidence, unrated, err := f.evidence(env, args)
 	if err != nil {
 		return nil, err
 	}
@@ -143,7 +155,7 @@ func (f *claimFlags) answer(args []string) (*render.Answer, error) {
 		Transfer: f.transfer.value, Seconds: f.seconds.value,
 		IdleMs: f.idle.value, LoadedMs: f.loaded.value, RoundTrips: f.roundTrips.value,
 		Share: f.share.value, SameSite: f.sameSite, Efficiency: f.efficiency.value,
-		Times: f.times.value, PercentMore: f.percentMore.value,
+		Distance: f.distance.value, Times: f.times.value, PercentMore: f.percentMore.value,
 	}
 	if f.as.Given() {
 		c.As = claim.AllAs()[f.as.Index]
@@ -160,7 +172,7 @@ func (f *claimFlags) answer(args []string) (*render.Answer, error) {
 	if c.Than, err = f.other(); err != nil {
 		return nil, err
 	}
-	if f.measured && (!c.Rate.IsGiven() || c.Transfer.IsGiven() || c.Share.IsGiven()) {
+	if f.measured && (!c.Rate.IsGiven() || c.Transfer.IsGiven() || c.Share.IsGiven() || c.Distance.IsGiven()) {
 		return nil, command.At("--measured", errors.New("it goes with a claim of --rate alone"))
 	}
 	j, err := claim.JudgeAll(c, evidence)
@@ -197,14 +209,13 @@ func (f *claimFlags) other() (*claim.Other, error) {
 	if text == "" {
 		return nil, nil
 	}
-	if number, ok := strings.CutSuffix(strings.ToLower(text), "mhz"); ok && !strings.ContainsAny(text, ":+") {
-		d, err := quantity.ParseDecimal(strings.TrimSpace(number))
-		if err == nil && d.Sign() > 0 {
+	if strings.Trim(text, "0123456789.") != "" { // a bare number is none of a known unit
+		if d, err := quantity.Megahertz.Parse(text); err == nil {
 			return &claim.Other{Figure: d, Unit: "MHz"}, nil
 		}
-	}
-	if d, err := quantity.ParseMbps(text); err == nil && strings.Trim(text, "0123456789.") != "" {
-		return &claim.Other{Figure: d, Unit: "Mbit/s"}, nil
+		if d, err := quantity.Mbps.Parse(text); err == nil {
+			return &claim.Other{Figure: d, Unit: "Mbit/s"}, nil
+		}
 	}
 	a, err := readCarriersAt("--than", text)
 	if err != nil {
@@ -219,13 +230,25 @@ func (f *claimFlags) other() (*claim.Other, error) {
 
 // evidence is what the carriers and the measurements say. If the carriers cannot be
 // rated, unrated says why.
-func (f *claimFlags) evidence(args []string) (e claim.Evidence, unrated, err error) {
+func (f *claimFlags) evidence(env *command.Env, args []string) (e claim.Evidence, unrated, err error) {
 	a, err := f.readCarriers(args)
 	if err != nil {
 		return e, nil, err
 	}
 	if a != nil {
 		e, unrated = claim.NewEvidence(a)
+	}
+	f.spots(&e)
+	switch {
+	case f.plan == "":
+	case !f.distance.value.IsGiven():
+		return e, nil, command.At("--plan", errors.New("it goes with a claim of --distance"))
+	case a != nil:
+		return e, nil, command.At("--plan", errors.New("not beside CARRIERS: the plan has its own"))
+	default:
+		if e.Name, e.Models, err = readModels(env, f.plan); err != nil {
+			return e, nil, err
+		}
 	}
 	if f.direction.Direction() == bands.Uplink {
 		e.Up, e.LoadedUp = f.runs.values, f.loadedRuns.values
@@ -234,6 +257,20 @@ func (f *claimFlags) evidence(args []string) (e claim.Evidence, unrated, err err
 	}
 	e.Idle = f.idleRuns.values
 	return e, unrated, nil
+}
+
+// spots are the runs that say at which distance they were made.
+func (f *claimFlags) spots(e *claim.Evidence) {
+	for i, d := range f.runs.metres {
+		if !d.IsGiven() {
+			continue
+		}
+		s := claim.Spot{Metres: d.Rat(), Down: f.runs.values[i]}
+		if f.direction.Direction() == bands.Uplink {
+			s.Down, s.Up = s.Up, s.Down
+		}
+		e.Spots = append(e.Spots, s)
+	}
 }
 
 // readCarriers reads the carriers from the arguments or the flag; nil if there are

@@ -7,52 +7,22 @@ import (
 	"spectally/cmd/internal/quantity"
 )
 
-// figureFlag is a flag for a number above zero that keeps its digits.
+// figureFlag is a flag for a figure above zero that keeps its digits, with its unit or
+// without.
 type figureFlag struct {
-	param, unit string
-	value       quantity.Decimal
+	measure quantity.Measure
+	unit    string // of a bare figure, for help
+	value   quantity.Decimal
 }
 
-// mbpsFlag is a flag for a rate in Mbit/s, which may have another unit.
-type mbpsFlag struct{ value quantity.Decimal }
-
 // Set implements pflag.Value.
-func (r *mbpsFlag) Set(s string) (err error) {
-	r.value, err = quantity.ParseMbps(s)
+func (d *figureFlag) Set(s string) (err error) {
+	d.value, err = d.measure.Parse(s)
 	return err
 }
 
 // Allowed implements valued.
-func (*mbpsFlag) Allowed() string { return "a rate in Mbit/s, or with its unit: 612, 1.2 Gbit/s" }
-
-// String implements pflag.Value.
-func (r *mbpsFlag) String() string { return r.value.String() }
-
-// Type implements pflag.Value.
-func (*mbpsFlag) Type() string { return "RATE" }
-
-// units are what may stand behind a figure whose unit the flag says.
-var units = map[string][]string{"MHz": {"MHz", "mhz"}, "SECONDS": {"seconds", "sec", "s"}, "MS": {"ms"}, "PERCENT": {"%"}}
-
-// Set implements pflag.Value.
-func (d *figureFlag) Set(s string) error {
-	number := strings.TrimSpace(s)
-	for _, unit := range units[d.unit] {
-		if rest, ok := strings.CutSuffix(number, unit); ok {
-			number = strings.TrimSpace(rest)
-			break
-		}
-	}
-	v, err := quantity.ParseDecimal(number)
-	if err != nil || v.Sign() <= 0 {
-		return &bands.ValueError{Param: d.param, Got: s, Allowed: d.Allowed()}
-	}
-	d.value = v
-	return nil
-}
-
-// Allowed implements valued.
-func (*figureFlag) Allowed() string { return "a plain number above zero, such as 200 or 13.3" }
+func (d *figureFlag) Allowed() string { return d.measure.Allowed() }
 
 // String implements pflag.Value.
 func (d *figureFlag) String() string { return d.value.String() }
@@ -60,30 +30,38 @@ func (d *figureFlag) String() string { return d.value.String() }
 // Type implements pflag.Value.
 func (d *figureFlag) Type() string { return d.unit }
 
-// runsFlag is a flag for what was measured: numbers of 0 and more with commas between
-// them.
+// runsFlag is a flag for what was measured: figures of 0 and more with commas between
+// them, each with the distance at which it was measured behind an @ if that is known.
 type runsFlag struct {
-	param, unit string
-	values      []quantity.Decimal
+	measure quantity.Measure
+	unit    string
+	values  []quantity.Decimal
+	metres  []quantity.Decimal // of each, none where it is not said
 }
 
 // Set implements pflag.Value.
 func (r *runsFlag) Set(s string) error {
-	var list []quantity.Decimal
 	for part := range strings.SplitSeq(s, ",") {
-		v, err := quantity.ParseDecimal(strings.TrimSpace(part))
-		if err != nil || v.Sign() < 0 {
-			return &bands.ValueError{Param: r.param, Got: part, Allowed: r.Allowed()}
+		figure, place, placed := strings.Cut(part, "@")
+		v, err := r.measure.ParseAny(figure)
+		if err == nil && v.Sign() < 0 {
+			err = &bands.ValueError{Param: "measured figure", Got: part, Allowed: r.Allowed()}
 		}
-		list = append(list, v)
+		var distance quantity.Decimal
+		if err == nil && placed {
+			distance, err = quantity.Metres.Parse(place)
+		}
+		if err != nil {
+			return err
+		}
+		r.values, r.metres = append(r.values, v), append(r.metres, distance)
 	}
-	r.values = append(r.values, list...)
 	return nil
 }
 
 // Allowed implements valued.
-func (*runsFlag) Allowed() string {
-	return "plain numbers with commas between them, such as 612,588,640"
+func (r *runsFlag) Allowed() string {
+	return "figures of 0 and more with commas between them, such as 612,588,640"
 }
 
 // String implements pflag.Value.
@@ -91,6 +69,9 @@ func (r *runsFlag) String() string {
 	words := make([]string, len(r.values))
 	for i, v := range r.values {
 		words[i] = v.String()
+		if r.metres[i].IsGiven() {
+			words[i] += "@" + r.metres[i].String() + "m"
+		}
 	}
 	return strings.Join(words, ",")
 }
