@@ -13,14 +13,14 @@ func TestChannelFrequencyErrors(t *testing.T) {
 		n    int32
 		want string
 	}{
-		{"n78", 619999, `NR-ARFCN of n78 "619999": allowed is 620000 to 653333 (TS 38.101-1 Table 5.4.2.3-1)`},
-		{"n1", 1, `NR-ARFCN of n1 "1": allowed is 422000 to 434000 (downlink), 384000 to 396000 (uplink); the nearest is EARFCN 1 of B1, 2110.1 MHz (TS 38.101-1 Table 5.4.2.3-1)`},
-		{"n80", 361000, `NR-ARFCN of n80 "361000": allowed is 342000 to 357000 (uplink) (TS 38.101-1 Table 5.4.2.3-1)`},
-		{"n263", 1, `NR-ARFCN of n263 "1": allowed is 2564083 to 2794243 (TS 38.101-2 Table 5.4.2.3-1)`},
-		{"n78", -1, `NR-ARFCN "-1": allowed is 0 to 3279165 (TS 38.104 Table 5.4.2.1-1)`},
-		{"B3", 1199, `EARFCN of B3 "1199": allowed is 1200 to 1949 (downlink), 19200 to 19949 (uplink) (TS 36.101 Table 5.7.3-1)`},
-		{"B38", 1, `EARFCN of B38 "1": allowed is 37750 to 38249 (TS 36.101 Table 5.7.3-1)`},
-		{"B29", 1, `EARFCN of B29 "1": allowed is 9660 to 9769 (downlink) (TS 36.101 Table 5.7.3-1)`},
+		{"n78", 619999, `NR-ARFCN of n78 "619999": must be 620000 to 653333 (TS 38.101-1 Table 5.4.2.3-1)`},
+		{"n1", 1, `NR-ARFCN of n1 "1": must be 422000 to 434000 (downlink), 384000 to 396000 (uplink); closest is EARFCN 1 of B1, 2110.1 MHz (TS 38.101-1 Table 5.4.2.3-1)`},
+		{"n80", 361000, `NR-ARFCN of n80 "361000": must be 342000 to 357000 (uplink) (TS 38.101-1 Table 5.4.2.3-1)`},
+		{"n263", 1, `NR-ARFCN of n263 "1": must be 2564083 to 2794243 (TS 38.101-2 Table 5.4.2.3-1)`},
+		{"n78", -1, `NR-ARFCN "-1": must be 0 to 3279165 (TS 38.104 Table 5.4.2.1-1)`},
+		{"B3", 1199, `EARFCN of B3 "1199": must be 1200 to 1949 (downlink), 19200 to 19949 (uplink) (TS 36.101 Table 5.7.3-1)`},
+		{"B38", 1, `EARFCN of B38 "1": must be 37750 to 38249 (TS 36.101 Table 5.7.3-1)`},
+		{"B29", 1, `EARFCN of B29 "1": must be 9660 to 9769 (downlink) (TS 36.101 Table 5.7.3-1)`},
 	} {
 		f, err := mustLookup(t, c.band).ChannelFrequency(c.n)
 		wantError(t, err, c.want)
@@ -100,9 +100,9 @@ func TestChannelNumber(t *testing.T) {
 		d         bands.Direction
 		want      string
 	}{
-		{"n1", "3000", bands.Downlink, `n1 downlink frequency "3 GHz": allowed is 2110-2170 MHz (TS 38.101-1 Table 5.2-1)`},
-		{"n75", "1450", bands.Uplink, `n75 uplink frequency "1.45 GHz": allowed is none: the band has no uplink (TS 38.101-1 Table 5.2-1)`},
-		{"B3", "1804.999999", bands.Downlink, `B3 downlink frequency "1.804999999 GHz": allowed is 1805-1880 MHz (TS 36.101 Table 5.5-1)`},
+		{"n1", "3000", bands.Downlink, `n1 downlink frequency "3 GHz": must be 2110-2170 MHz (TS 38.101-1 Table 5.2-1)`},
+		{"n75", "1450", bands.Uplink, `n75 uplink frequency "1.45 GHz": must be none: the band has no uplink (TS 38.101-1 Table 5.2-1)`},
+		{"B3", "1804.999999", bands.Downlink, `B3 downlink frequency "1.804999999 GHz": must be 1805-1880 MHz (TS 36.101 Table 5.5-1)`},
 	} {
 		_, _, err := mustLookup(t, c.band).ChannelNumber(c.d, mhz(t, c.mhz))
 		wantError(t, err, c.want)

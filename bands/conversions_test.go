@@ -93,7 +93,7 @@ func TestARFCNNear(t *testing.T) {
 	}
 	for _, f := range []bands.Frequency{-1, 100000*mhz1 + 1} {
 		_, _, err := bands.ARFCNNear(f)
-		wantError(t, err, `frequency "`+f.String()+`": allowed is 0 Hz to 100 GHz (TS 38.104 Table 5.4.2.1-1)`)
+		wantError(t, err, `frequency "`+f.String()+`": must be 0 Hz to 100 GHz (TS 38.104 Table 5.4.2.1-1)`)
 	}
 }
 
@@ -209,7 +209,7 @@ func TestEveryGSCN(t *testing.T) {
 	}
 	for _, g := range []bands.GSCN{1, 41639} {
 		_, err := g.Frequency()
-		wantError(t, err, `GSCN "`+itoa(int(g))+`": allowed is 2 to 26639, or 26640 to 41638 for channels of 3 MHz and n100 (TS 38.104 Table 5.4.3.1-1)`)
+		wantError(t, err, `GSCN "`+itoa(int(g))+`": must be 2 to 26639, or 26640 to 41638 for channels of 3 MHz and n100 (TS 38.104 Table 5.4.3.1-1)`)
 	}
 }
 

@@ -21,9 +21,9 @@ type ValueError struct {
 
 // Error writes the error on one line.
 func (e *ValueError) Error() string {
-	s := fmt.Sprintf("%s %q: allowed is %s", e.Param, e.Got, e.Allowed)
+	s := fmt.Sprintf("%s %q: must be %s", e.Param, e.Got, e.Allowed)
 	if e.Nearest != "" {
-		s += "; the nearest is " + e.Nearest
+		s += "; closest is " + e.Nearest
 	}
 	if e.Source != (Source{}) {
 		s += " (" + e.Source.Short() + ")"

@@ -25,7 +25,7 @@ func ExampleLookup() {
 	// Output:
 	// n78 FR1 TDD 3300-3800 MHz
 	// TS 38.101-1 V19.5.0 Table 5.2-1
-	// NR band "n9": allowed is a band of the operating-band tables; the nearest is n8, or LTE band 9 written B9 (TS 38.101-1 Table 5.2-1)
+	// NR band "n9": must be a band of the operating-band tables; closest is n8, or LTE band 9 written B9 (TS 38.101-1 Table 5.2-1)
 }
 
 func ExampleAt() {
@@ -65,7 +65,7 @@ func ExampleByName() {
 	// n20 791-821 MHz
 	// n28 758-803 MHz
 	// <nil>
-	// band name "digital devidend": allowed is a band (n78, B3), a frequency with its unit, or a name of the trade; the nearest is digital dividend
+	// band name "digital devidend": must be a band (n78, B3), a frequency with its unit, or a name of the trade; closest is digital dividend
 }
 
 func ExampleARFCN_Frequency() {
@@ -73,7 +73,7 @@ func ExampleARFCN_Frequency() {
 	fmt.Println(bands.ARFCN(3279166).Frequency())
 	// Output:
 	// 3.54999 GHz <nil>
-	// 0 Hz NR-ARFCN "3279166": allowed is 0 to 3279165 (TS 38.104 Table 5.4.2.1-1)
+	// 0 Hz NR-ARFCN "3279166": must be 0 to 3279165 (TS 38.104 Table 5.4.2.1-1)
 }
 
 func ExampleEARFCN_Find() {
@@ -100,7 +100,7 @@ func ExampleParseFrequency() {
 	fmt.Println(err)
 	// Output:
 	// 3.54096 GHz 3540.96 3540960000 <nil>
-	// frequency "3540.96": allowed is a number and a unit, exact to 1 Hz, such as 3540.96 MHz, 3.5 GHz or 15 kHz
+	// frequency "3540.96": must be a number and a unit, exact to 1 Hz, such as 3540.96 MHz, 3.5 GHz or 15 kHz
 }
 
 func ExampleBand_Paired() {
@@ -124,7 +124,7 @@ func ExampleBand_CheckWidth() {
 	fmt.Println(b.CheckWidth(bands.Downlink, 100*bands.MHz, 15*bands.KHz))
 	// Output:
 	// <nil>
-	// n78 downlink width at 15 kHz "100 MHz": allowed is 10, 15, 20, 25, 30, 40 or 50 MHz; the nearest is 50 MHz, or 100 MHz at 30 or 60 kHz (TS 38.101-1 Table 5.3.5-1)
+	// n78 downlink width at 15 kHz "100 MHz": must be 10, 15, 20, 25, 30, 40 or 50 MHz; closest is 50 MHz, or 100 MHz at 30 or 60 kHz (TS 38.101-1 Table 5.3.5-1)
 }
 
 func ExampleBand_OnRaster() {

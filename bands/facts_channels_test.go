@@ -35,7 +35,7 @@ func TestGlobalRaster(t *testing.T) {
 	}
 	for _, n := range []bands.ARFCN{-1, next} {
 		_, err := n.Frequency()
-		wantError(t, err, fmt.Sprintf(`NR-ARFCN "%d": allowed is 0 to 3279165 (TS 38.104 Table 5.4.2.1-1)`, n))
+		wantError(t, err, fmt.Sprintf(`NR-ARFCN "%d": must be 0 to 3279165 (TS 38.104 Table 5.4.2.1-1)`, n))
 	}
 }
 

@@ -10,7 +10,7 @@ import (
 	"spectally/bands"
 )
 
-const frequencyError = `: allowed is a number and a unit, exact to 1 Hz, such as 3540.96 MHz, 3.5 GHz or 15 kHz`
+const frequencyError = `: must be a number and a unit, exact to 1 Hz, such as 3540.96 MHz, 3.5 GHz or 15 kHz`
 
 func TestParseFrequency(t *testing.T) {
 	for _, c := range []struct {
@@ -72,7 +72,7 @@ func TestParseMHz(t *testing.T) {
 		}
 	}
 	_, err := bands.ParseMHz("wide")
-	wantError(t, err, `megahertz "wide": allowed is a number such as 80 or 1.4, exact to 1 Hz`)
+	wantError(t, err, `megahertz "wide": must be a number such as 80 or 1.4, exact to 1 Hz`)
 }
 
 func TestFrequencyString(t *testing.T) {

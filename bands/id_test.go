@@ -7,7 +7,7 @@ import (
 	"spectally/bands"
 )
 
-const bandError = `: allowed is n and a number for NR (n78), B and a number or a number alone for LTE (B3, 3)`
+const bandError = `: must be n and a number for NR (n78), B and a number or a number alone for LTE (B3, 3)`
 
 func TestParseID(t *testing.T) {
 	for _, c := range []struct {

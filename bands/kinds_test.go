@@ -24,7 +24,7 @@ func TestDuplex(t *testing.T) {
 		}
 	}
 	_, err := bands.ParseDuplex("half")
-	wantError(t, err, `duplex mode "half": allowed is FDD, TDD, SDL, SUL or SDO`)
+	wantError(t, err, `duplex mode "half": must be FDD, TDD, SDL, SUL or SDO`)
 	for _, d := range []bands.Duplex{0, 6, 255} {
 		if d.String() != "none" {
 			t.Errorf("duplex %d is %q", uint8(d), d)
@@ -58,7 +58,7 @@ func TestRange(t *testing.T) {
 		}
 	}
 	_, err := bands.ParseRange("FR3")
-	wantError(t, err, `frequency range "FR3": allowed is FR1, FR2-1, FR2-2, FR1-NTN or FR2-NTN`)
+	wantError(t, err, `frequency range "FR3": must be FR1, FR2-1, FR2-2, FR1-NTN or FR2-NTN`)
 	for _, r := range []bands.Range{0, 6, 255} {
 		if r.String() != "" || r.IsFR2() || r.IsNTN() {
 			t.Errorf("range %d is %q", uint8(r), r)

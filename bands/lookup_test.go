@@ -43,14 +43,14 @@ func TestLookupErrors(t *testing.T) {
 		id   bands.ID
 		want string
 	}{
-		{bands.ID{RAT: bands.NR, Number: 9}, `NR band "n9": allowed is a band of the operating-band tables; the nearest is n8, or LTE band 9 written B9 (TS 38.101-1 Table 5.2-1)`},
-		{bands.ID{RAT: bands.NR, Number: 4}, `NR band "n4": allowed is a band of the operating-band tables; the nearest is n3, or LTE band 4 written B4 (TS 38.101-1 Table 5.2-1)`},
-		{bands.ID{RAT: bands.LTE, Number: 78}, `LTE band "B78": allowed is a band of the operating-band tables; the nearest is B76, or NR band 78 written n78 (TS 36.101 Table 5.5-1)`},
-		{bands.ID{RAT: bands.NR, Number: 500}, `NR band "n500": allowed is a band of the operating-band tables; the nearest is n50 (TS 38.101-1 Table 5.2-1)`},
-		{bands.ID{RAT: bands.LTE, Number: 15}, `LTE band "B15": allowed is a band of the operating-band tables; the nearest is B1 (TS 36.101 Table 5.5-1)`},
-		{bands.ID{RAT: bands.LTE, Number: 65535}, `LTE band "B65535": allowed is a band of the operating-band tables; the nearest is B113 (TS 36.101 Table 5.5H-1)`},
-		{bands.ID{}, `band "no band": allowed is a band of the operating-band tables`},
-		{bands.ID{RAT: 7, Number: 3}, `band "no band": allowed is a band of the operating-band tables`},
+		{bands.ID{RAT: bands.NR, Number: 9}, `NR band "n9": must be a band of the operating-band tables; closest is n8, or LTE band 9 written B9 (TS 38.101-1 Table 5.2-1)`},
+		{bands.ID{RAT: bands.NR, Number: 4}, `NR band "n4": must be a band of the operating-band tables; closest is n3, or LTE band 4 written B4 (TS 38.101-1 Table 5.2-1)`},
+		{bands.ID{RAT: bands.LTE, Number: 78}, `LTE band "B78": must be a band of the operating-band tables; closest is B76, or NR band 78 written n78 (TS 36.101 Table 5.5-1)`},
+		{bands.ID{RAT: bands.NR, Number: 500}, `NR band "n500": must be a band of the operating-band tables; closest is n50 (TS 38.101-1 Table 5.2-1)`},
+		{bands.ID{RAT: bands.LTE, Number: 15}, `LTE band "B15": must be a band of the operating-band tables; closest is B1 (TS 36.101 Table 5.5-1)`},
+		{bands.ID{RAT: bands.LTE, Number: 65535}, `LTE band "B65535": must be a band of the operating-band tables; closest is B113 (TS 36.101 Table 5.5H-1)`},
+		{bands.ID{}, `band "no band": must be a band of the operating-band tables`},
+		{bands.ID{RAT: 7, Number: 3}, `band "no band": must be a band of the operating-band tables`},
 	} {
 		_, err := bands.Lookup(c.id)
 		wantError(t, err, c.want)
@@ -149,7 +149,7 @@ func TestByChannel(t *testing.T) {
 func TestEARFCNFindErrors(t *testing.T) {
 	for _, n := range []bands.EARFCN{-1, 134442, 71000000} {
 		m, f, err := n.Find()
-		wantError(t, err, `EARFCN "`+itoa(int(n))+`": allowed is a number in the range of a band, 0 to 134441 (TS 36.101 Table 5.7.3-1)`)
+		wantError(t, err, `EARFCN "`+itoa(int(n))+`": must be a number in the range of a band, 0 to 134441 (TS 36.101 Table 5.7.3-1)`)
 		if m.Band != nil || f != 0 {
 			t.Errorf("EARFCN %d: %v, %s besides the error", n, m, f)
 		}

@@ -40,7 +40,7 @@ func TestByName(t *testing.T) {
 }
 
 func TestByNameErrors(t *testing.T) {
-	const allowed = `: allowed is a band (n78, B3), a frequency with its unit, or a name of the trade`
+	const allowed = `: must be a band (n78, B3), a frequency with its unit, or a name of the trade`
 	for name, nearest := range map[string]string{
 		"digital devidend": "digital dividend",
 		"CBR":              "CBRS",
@@ -53,7 +53,7 @@ func TestByNameErrors(t *testing.T) {
 	} {
 		want := `band name "` + name + `"` + allowed
 		if nearest != "" {
-			want += "; the nearest is " + nearest
+			want += "; closest is " + nearest
 		}
 		found, err := bands.ByName(name)
 		wantError(t, err, want)

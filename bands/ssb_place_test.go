@@ -70,10 +70,10 @@ func TestCentresAroundWithin(t *testing.T) {
 		t.Errorf("within %s: %s, %v", within, got, err)
 	}
 	for want, f := range map[string]func() (bands.Span, error){
-		`SS/PBCH block of n78 "2600 MHz": allowed is 3300-3800 MHz (TS 38.101-1 Table 5.2-1)`: func() (bands.Span, error) {
+		`SS/PBCH block of n78 "2600 MHz": must be 3300-3800 MHz (TS 38.101-1 Table 5.2-1)`: func() (bands.Span, error) {
 			return n78.CentresAround(2600*bands.MHz, 80*bands.MHz, 30*bands.KHz, bands.Span{})
 		},
-		`SS/PBCH block of n78 "3600 MHz": allowed is a place that leaves a carrier of 80 MHz room in 3600-3650 MHz (TS 38.101-1 Table 5.2-1)`: func() (bands.Span, error) {
+		`SS/PBCH block of n78 "3600 MHz": must be a place that leaves a carrier of 80 MHz room in 3600-3650 MHz (TS 38.101-1 Table 5.2-1)`: func() (bands.Span, error) {
 			return n78.CentresAround(3600*bands.MHz, 80*bands.MHz, 30*bands.KHz, bands.Span{Low: 3600 * bands.MHz, High: 3650 * bands.MHz})
 		},
 	} {

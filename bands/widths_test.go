@@ -91,18 +91,18 @@ func TestCheckWidthErrors(t *testing.T) {
 		scs   bands.Frequency
 		want  string
 	}{
-		{"n78", bands.Downlink, "35", 0, `n78 downlink width "35 MHz": allowed is 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz; the nearest is 30 MHz (TS 38.101-1 Table 5.3.5-1)`},
-		{"n78", bands.Downlink, "100", 15 * khz1, `n78 downlink width at 15 kHz "100 MHz": allowed is 10, 15, 20, 25, 30, 40 or 50 MHz; the nearest is 50 MHz, or 100 MHz at 30 or 60 kHz (TS 38.101-1 Table 5.3.5-1)`},
-		{"n78", bands.Downlink, "100", 120 * khz1, `n78 downlink width at 120 kHz "100 MHz": allowed is none at this subcarrier spacing; n78 has 15, 30 or 60 kHz (TS 38.101-1 Table 5.3.5-1)`},
-		{"n5", bands.Uplink, "25", 15 * khz1, `n5 uplink width at 15 kHz "25 MHz": allowed is 3, 5, 7, 10, 15 or 20 MHz; the nearest is 20 MHz (TS 38.101-1 Table 5.3.5-1)`},
-		{"n80", bands.Downlink, "20", 0, `n80 downlink width "20 MHz": allowed is none: n80 is SUL and has no downlink (TS 38.101-1 Table 5.2-1)`},
-		{"B29", bands.Uplink, "10", 15 * khz1, `B29 uplink width at 15 kHz "10 MHz": allowed is none: B29 is SDL and has no uplink (TS 36.101 Table 5.5-1)`},
-		{"B103", bands.Downlink, "5", 0, `B103 downlink width "5 MHz": allowed is none: B103 has no row of channel bandwidths; NB-IoT only (standalone) (TS 36.101 Table 5.6.1-1)`},
-		{"B103", bands.Uplink, "1.4", 15 * khz1, `B103 uplink width at 15 kHz "1.4 MHz": allowed is none: B103 has no row of channel bandwidths; NB-IoT only (standalone) (TS 36.101 Table 5.6.1-1)`},
-		{"B107", bands.Downlink, "5", 0, `B107 downlink width "5 MHz": allowed is 6, 7 or 8 MHz; the nearest is 6 MHz (TS 36.101 Table 5.6H-1)`},
-		{"B107", bands.Uplink, "6", 0, `B107 uplink width "6 MHz": allowed is none: B107 is SDO and has no uplink (TS 36.101 Table 5.5H-1)`},
-		{"B3", bands.Downlink, "17.5", 0, `B3 downlink width "17.5 MHz": allowed is 1.4, 3, 5, 10, 15 or 20 MHz; the nearest is 15 MHz (TS 36.101 Table 5.6.1-1)`},
-		{"B76", bands.Downlink, "10", 0, `B76 downlink width "10 MHz": allowed is 5 MHz; the nearest is 5 MHz (TS 36.101 Table 5.6A.1-2)`},
+		{"n78", bands.Downlink, "35", 0, `n78 downlink width "35 MHz": must be 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz; closest is 30 MHz (TS 38.101-1 Table 5.3.5-1)`},
+		{"n78", bands.Downlink, "100", 15 * khz1, `n78 downlink width at 15 kHz "100 MHz": must be 10, 15, 20, 25, 30, 40 or 50 MHz; closest is 50 MHz, or 100 MHz at 30 or 60 kHz (TS 38.101-1 Table 5.3.5-1)`},
+		{"n78", bands.Downlink, "100", 120 * khz1, `n78 downlink width at 120 kHz "100 MHz": must be none at this subcarrier spacing; n78 has 15, 30 or 60 kHz (TS 38.101-1 Table 5.3.5-1)`},
+		{"n5", bands.Uplink, "25", 15 * khz1, `n5 uplink width at 15 kHz "25 MHz": must be 3, 5, 7, 10, 15 or 20 MHz; closest is 20 MHz (TS 38.101-1 Table 5.3.5-1)`},
+		{"n80", bands.Downlink, "20", 0, `n80 downlink width "20 MHz": must be none: n80 is SUL and has no downlink (TS 38.101-1 Table 5.2-1)`},
+		{"B29", bands.Uplink, "10", 15 * khz1, `B29 uplink width at 15 kHz "10 MHz": must be none: B29 is SDL and has no uplink (TS 36.101 Table 5.5-1)`},
+		{"B103", bands.Downlink, "5", 0, `B103 downlink width "5 MHz": must be none: B103 has no row of channel bandwidths; NB-IoT only (standalone) (TS 36.101 Table 5.6.1-1)`},
+		{"B103", bands.Uplink, "1.4", 15 * khz1, `B103 uplink width at 15 kHz "1.4 MHz": must be none: B103 has no row of channel bandwidths; NB-IoT only (standalone) (TS 36.101 Table 5.6.1-1)`},
+		{"B107", bands.Downlink, "5", 0, `B107 downlink width "5 MHz": must be 6, 7 or 8 MHz; closest is 6 MHz (TS 36.101 Table 5.6H-1)`},
+		{"B107", bands.Uplink, "6", 0, `B107 uplink width "6 MHz": must be none: B107 is SDO and has no uplink (TS 36.101 Table 5.5H-1)`},
+		{"B3", bands.Downlink, "17.5", 0, `B3 downlink width "17.5 MHz": must be 1.4, 3, 5, 10, 15 or 20 MHz; closest is 15 MHz (TS 36.101 Table 5.6.1-1)`},
+		{"B76", bands.Downlink, "10", 0, `B76 downlink width "10 MHz": must be 5 MHz; closest is 5 MHz (TS 36.101 Table 5.6A.1-2)`},
 	} {
 		wantError(t, mustLookup(t, c.band).CheckWidth(c.d, mhz(t, c.width), c.scs), c.want)
 	}
@@ -165,15 +165,15 @@ func TestDefaultSpacing(t *testing.T) {
 
 func TestBlockErrors(t *testing.T) {
 	_, err := bands.ResourceBlocks(bands.FR1, 15*khz1, 100*mhz1)
-	wantError(t, err, `FR1 channel at 15 kHz "100 MHz": allowed is 3, 5, 7, 10, 15, 20, 25, 30, 35, 40, 45, 50 MHz at 15 kHz (TS 38.101-1 Table 5.3.2-1)`)
+	wantError(t, err, `FR1 channel at 15 kHz "100 MHz": must be 3, 5, 7, 10, 15, 20, 25, 30, 35, 40, 45, 50 MHz at 15 kHz (TS 38.101-1 Table 5.3.2-1)`)
 	_, err = bands.GuardBand(bands.FR1, 120*khz1, 100*mhz1)
-	wantError(t, err, `FR1 channel at 120 kHz "100 MHz": allowed is 15 kHz SCS, 30 kHz SCS, 60 kHz SCS (TS 38.101-1 Table 5.3.3-1)`)
+	wantError(t, err, `FR1 channel at 120 kHz "100 MHz": must be 15 kHz SCS, 30 kHz SCS, 60 kHz SCS (TS 38.101-1 Table 5.3.3-1)`)
 	for _, r := range []bands.Range{0, 9} {
 		_, err = bands.ResourceBlocks(r, 15*khz1, 20*mhz1)
-		wantError(t, err, `frequency range "none": allowed is FR1, FR2-1, FR2-2, FR1-NTN or FR2-NTN`)
+		wantError(t, err, `frequency range "none": must be FR1, FR2-1, FR2-2, FR1-NTN or FR2-NTN`)
 	}
 	_, err = bands.LTEResourceBlocks(7 * mhz1)
-	wantError(t, err, `LTE channel bandwidth "7 MHz": allowed is 1.4, 3, 5, 10, 15 or 20 MHz (TS 36.101 Table 5.6-1)`)
+	wantError(t, err, `LTE channel bandwidth "7 MHz": must be 1.4, 3, 5, 10, 15 or 20 MHz (TS 36.101 Table 5.6-1)`)
 }
 
 // What a band hands out is a copy: changing it changes nothing.

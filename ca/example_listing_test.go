@@ -37,7 +37,7 @@ func ExampleParseName() {
 	// Output:
 	// DC_3A-7A_n78A en-dc 3
 	// CA_n3A-n78(2A) nr-ca 2
-	// configuration name "CA_3A-n78A": allowed is the prefix DC_ for E-UTRA with NR
+	// configuration name "CA_3A-n78A": must be the prefix DC_ for E-UTRA with NR
 }
 
 // The widest carriers of a configuration.

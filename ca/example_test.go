@@ -18,7 +18,7 @@ func ExampleParse() {
 	fmt.Println(err)
 	// Output:
 	// 4 carriers: B3:20 + 2xn78:80,scs=30 + n28:10@154600
-	// carrier 2 "n78:80,layer=4": key "layer": allowed is scs, ssb, layers, ullayers, qam, ulqam, scale, rb, pattern, ul, role, pci, rsrp, sinr; the nearest is layers
+	// carrier 2 "n78:80,layer=4": key "layer": must be scs, ssb, layers, ullayers, qam, ulqam, scale, rb, pattern, ul, role, pci, rsrp, sinr; closest is layers
 }
 
 func ExampleCheckRules() {
@@ -31,7 +31,7 @@ func ExampleCheckRules() {
 		fmt.Printf("%v, carrier %d, %s: %s\n", f.Severity, f.Carrier, f.Rule, f.Message)
 	}
 	// Output:
-	// error, carrier 3, width-allowed: n78 downlink width "35 MHz": allowed is 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz; the nearest is 30 MHz (TS 38.101-1 Table 5.3.5-1)
+	// error, carrier 3, width-allowed: n78 downlink width "35 MHz": must be 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz; closest is 30 MHz (TS 38.101-1 Table 5.3.5-1)
 	// note, carrier 0, contiguity-unknown: Without channel numbers the 2 carriers in n78 may be contiguous or not: every configuration that they can form is named.
 }
 

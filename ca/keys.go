@@ -81,7 +81,7 @@ func (c *Carrier) parseKeys(s string) error {
 			return &bands.ValueError{Param: "key", Got: name, Allowed: keyNames(), Nearest: nearestKey(name)}
 		}
 		if seen&(1<<i) != 0 {
-			return &bands.ValueError{Param: "key", Got: name, Allowed: "each key once"}
+			return &bands.ValueError{Param: "key", Got: name, Allowed: "given once"}
 		}
 		seen |= 1 << i
 		if !keys[i].set(c, value) {

@@ -141,7 +141,7 @@ func (c *Carrier) parse(s string) (count int, err error) {
 	}
 	if hasWhere {
 		if counted {
-			return 0, &bands.ValueError{Param: "place", Got: "@" + where, Allowed: "no place beside a count: write each carrier with its own"}
+			return 0, &bands.ValueError{Param: "place", Got: "@" + where, Allowed: "without @ beside a count: write each carrier with its own position"}
 		}
 		if err = c.parseWhere(where); err != nil {
 			return 0, err

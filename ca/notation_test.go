@@ -80,11 +80,11 @@ func TestParseErrors(t *testing.T) {
 		t.Fatalf("%d entries, want 100 and more", len(entries))
 	}
 	for _, blank := range []string{"", " ", "\t\n", "\u00a0"} {
-		entries = append(entries, entry{blank, []string{`carrier 1 "": allowed is band:width, such as n78:80 or B3:20`}})
+		entries = append(entries, entry{blank, []string{`carrier 1 "": must be band:width, such as n78:80 or B3:20`}})
 	}
 	entries = append(entries,
-		entry{"B3:20 + \x00\n", []string{`carrier 2 "\x00": allowed is band:width, such as n78:80 or B3:20`}},
-		entry{"\xff:20", []string{`carrier 1 "\xff:20": band "\xff": allowed is n and a number for NR (n78), B and a number or a number alone for LTE (B3, 3)`}},
+		entry{"B3:20 + \x00\n", []string{`carrier 2 "\x00": must be band:width, such as n78:80 or B3:20`}},
+		entry{"\xff:20", []string{`carrier 1 "\xff:20": band "\xff": must be n and a number for NR (n78), B and a number or a number alone for LTE (B3, 3)`}},
 	)
 	for _, e := range entries {
 		c, err := ca.Parse(e.head)

@@ -45,14 +45,14 @@ func widthsOf(t testing.TB, text string) ca.Widths {
 // of a configuration that has been looked up, which answers as the name does.
 func TestAdmitRefuses(t *testing.T) {
 	for _, test := range []struct{ name, widths, want string }{
-		{"CA_3A-7A", "20", `widths "1 components": allowed is 2`},
-		{"CA_3A-7A", "20/20/20", `widths "3 components": allowed is 2`},
-		{"CA_3A-7A", "20;20/20", `widths "2 sub-blocks of B3": allowed is 1`},
-		{"CA_3C", "20", `widths "1 carriers of B3 class C": allowed is 2`},
-		{"CA_3C", "20 20 20", `widths "3 carriers of B3 class C": allowed is 2`},
-		{"DC_3A_n78A", "20", `widths "1 components": allowed is 2`},
-		{"DC_3C_n78A", "20/80", `widths "1 carriers of B3 class C": allowed is 2`},
-		{"n78A", "100 100", `widths "2 carriers of n78 class A": allowed is 1`},
+		{"CA_3A-7A", "20", `widths "1 components": must be 2`},
+		{"CA_3A-7A", "20/20/20", `widths "3 components": must be 2`},
+		{"CA_3A-7A", "20;20/20", `widths "2 sub-blocks of B3": must be 1`},
+		{"CA_3C", "20", `widths "1 carriers of B3 class C": must be 2`},
+		{"CA_3C", "20 20 20", `widths "3 carriers of B3 class C": must be 2`},
+		{"DC_3A_n78A", "20", `widths "1 components": must be 2`},
+		{"DC_3C_n78A", "20/80", `widths "1 carriers of B3 class C": must be 2`},
+		{"n78A", "100 100", `widths "2 carriers of n78 class A": must be 1`},
 	} {
 		n, w := mustName(t, test.name), widthsOf(t, test.widths)
 		_, err := ca.Admit(n, w)

@@ -173,11 +173,11 @@ func TestNominalSpacingErrors(t *testing.T) {
 		w1, w2 bands.Frequency
 		want   string
 	}{
-		{"n78", 100 * mhz, 35 * mhz, `n78 downlink width "35 MHz": allowed is 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz; the nearest is 30 MHz (TS 38.101-1 Table 5.3.5-1)`},
-		{"n28", 50 * mhz, 10 * mhz, `n28 downlink width "50 MHz": allowed is 3, 5, 10, 15, 20, 25, 30 or 40 MHz; the nearest is 40 MHz (TS 38.101-1 Table 5.3.5-1)`},
-		{"B5", 10 * mhz, 20 * mhz, `B5 downlink width "20 MHz": allowed is 1.4, 3, 5 or 10 MHz; the nearest is 10 MHz (TS 36.101 Table 5.6.1-1)`},
-		{"n257", 100 * mhz, 0, `n257 downlink width "0 Hz": allowed is 50, 100, 200 or 400 MHz; the nearest is 50 MHz (TS 38.101-2 Table 5.3.5-1)`},
-		{"n80", 100 * mhz, 20 * mhz, `n80 uplink width "100 MHz": allowed is 5, 10, 15, 20, 25, 30, 35, 40, 45 or 50 MHz; the nearest is 50 MHz (TS 38.101-1 Table 5.3.5-1)`},
+		{"n78", 100 * mhz, 35 * mhz, `n78 downlink width "35 MHz": must be 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz; closest is 30 MHz (TS 38.101-1 Table 5.3.5-1)`},
+		{"n28", 50 * mhz, 10 * mhz, `n28 downlink width "50 MHz": must be 3, 5, 10, 15, 20, 25, 30 or 40 MHz; closest is 40 MHz (TS 38.101-1 Table 5.3.5-1)`},
+		{"B5", 10 * mhz, 20 * mhz, `B5 downlink width "20 MHz": must be 1.4, 3, 5 or 10 MHz; closest is 10 MHz (TS 36.101 Table 5.6.1-1)`},
+		{"n257", 100 * mhz, 0, `n257 downlink width "0 Hz": must be 50, 100, 200 or 400 MHz; closest is 50 MHz (TS 38.101-2 Table 5.3.5-1)`},
+		{"n80", 100 * mhz, 20 * mhz, `n80 uplink width "100 MHz": must be 5, 10, 15, 20, 25, 30, 35, 40, 45 or 50 MHz; closest is 50 MHz (TS 38.101-1 Table 5.3.5-1)`},
 	} {
 		s, err := ca.NominalSpacing(lookup(t, test.band), test.w1, test.w2)
 		var value *bands.ValueError

@@ -49,9 +49,9 @@ func TestFrameType3(t *testing.T) {
 
 func TestFrameType3Refusals(t *testing.T) {
 	for text, want := range map[string]string{
-		"B3:20 + B46:20,pattern=2/7":   `pattern "2/7": allowed is type3: B46 is for licensed-assisted access (TS 36.101 Table 5.5-1)`,
-		"B3:20 + B42:20,pattern=type3": `pattern "TYPE3": allowed is an uplink-downlink configuration such as 2/7: B42 is TDD`,
-		"B3:20,pattern=type3":          `pattern "TYPE3": allowed is none: B3 is FDD (TS 36.101 Table 5.5-1)`,
+		"B3:20 + B46:20,pattern=2/7":   `pattern "2/7": must be type3: B46 is for licensed-assisted access (TS 36.101 Table 5.5-1)`,
+		"B3:20 + B42:20,pattern=type3": `pattern "TYPE3": must be an uplink-downlink configuration such as 2/7: B42 is TDD`,
+		"B3:20,pattern=type3":          `pattern "TYPE3": must be none: B3 is FDD (TS 36.101 Table 5.5-1)`,
 	} {
 		c, err := ca.Parse(text)
 		if err != nil {

@@ -76,15 +76,15 @@ func TestScheduledStaysBelowMaximum(t *testing.T) {
 
 func TestRateErrors(t *testing.T) {
 	for _, test := range []struct{ carriers, want string }{
-		{"n78:35", `carrier 1 "n78:35": n78 downlink width "35 MHz": allowed is 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz; the nearest is 30 MHz (TS 38.101-1 Table 5.3.5-1)`},
+		{"n78:35", `carrier 1 "n78:35": n78 downlink width "35 MHz": must be 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz; closest is 30 MHz (TS 38.101-1 Table 5.3.5-1)`},
 		{"B3:20 + B999:20", `carrier 2 "B999:20": LTE band "B999"`},
-		{"B3:20,pattern=2/7", `carrier 1 "B3:20,pattern=2/7": pattern "2/7": allowed is none: B3 is FDD (TS 36.101 Table 5.5-1)`},
+		{"B3:20,pattern=2/7", `carrier 1 "B3:20,pattern=2/7": pattern "2/7": must be none: B3 is FDD (TS 36.101 Table 5.5-1)`},
 		{"n78:100,pattern=DDX", `carrier 1 "n78:100,pattern=DDX": TDD pattern "DDX"`},
 		{"n78:100,pattern=DDDU", `carrier 1 "n78:100,pattern=DDDU": `}, // 2 ms at 30 kHz holds; see below
 		{"B41:20,pattern=FDD", `B41 is TDD`},
-		{"B3:20,ulqam=1024", `carrier 1 "B3:20,ulqam=1024": LTE uplink constellation size "1024": allowed is 4, 16, 64 or 256 (TS 36.213`},
-		{"n78:100,ulqam=1024", `NR uplink constellation size "1024": allowed is 2, 4, 16, 64 or 256 (TS 38.214`},
-		{"B3:20,ulqam=2", `LTE uplink constellation size "2": allowed is 4, 16, 64 or 256`},
+		{"B3:20,ulqam=1024", `carrier 1 "B3:20,ulqam=1024": LTE uplink constellation size "1024": must be 4, 16, 64 or 256 (TS 36.213`},
+		{"n78:100,ulqam=1024", `NR uplink constellation size "1024": must be 2, 4, 16, 64 or 256 (TS 38.214`},
+		{"B3:20,ulqam=2", `LTE uplink constellation size "2": must be 4, 16, 64 or 256`},
 		{"B3:20,ullayers=8", `carrier 1 "B3:20,ullayers=8": `},
 	} {
 		c, err := ca.Parse(test.carriers)

@@ -62,8 +62,8 @@ func TestPowerOfUE(t *testing.T) {
 	}{
 		{"n78", "3", 2300, ""},
 		{"n41", "1.5", 2900, ""},
-		{"n20", "2", 0, `UE power class in n20 "2": allowed is 3 (TS 38.101-1 Table 6.2.1-1)`},
-		{"B3", "3", 0, `band for UE output power "B3": allowed is an NR band in FR1 with an entry in the tables here`},
+		{"n20", "2", 0, `UE power class in n20 "2": must be 3 (TS 38.101-1 Table 6.2.1-1)`},
+		{"B3", "3", 0, `band for UE output power "B3": must be an NR band in FR1 with an entry in the tables here`},
 	} {
 		id, err := bands.ParseID(test.band)
 		if err != nil {
@@ -83,16 +83,16 @@ func TestPowerOfUE(t *testing.T) {
 func TestReceiverFaults(t *testing.T) {
 	n78, b3 := bands.ID{RAT: bands.NR, Number: 78}, bands.ID{RAT: bands.LTE, Number: 3}
 	for want, ask := range map[string]func() (Receiver, error){
-		`channel for UE REFSENS "n78:5 at 15 kHz": allowed is a width and spacing with an entry in the tables here`: func() (Receiver, error) {
+		`channel for UE REFSENS "n78:5 at 15 kHz": must be a width and spacing with an entry in the tables here`: func() (Receiver, error) {
 			return UE{"3", 2}.Receiver(n78, 15*bands.KHz, 5*bands.MHz)
 		},
-		`receive ports of a UE in n78 "3": allowed is 2, or more for which the tables have a figure`: func() (Receiver, error) {
+		`receive ports of a UE in n78 "3": must be 2, or more for which the tables have a figure`: func() (Receiver, error) {
 			return UE{"3", 3}.Receiver(n78, 30*bands.KHz, 100*bands.MHz)
 		},
-		`band for UE REFSENS "B3": allowed is an NR band in FR1 with an entry in the tables here`: func() (Receiver, error) {
+		`band for UE REFSENS "B3": must be an NR band in FR1 with an entry in the tables here`: func() (Receiver, error) {
 			return UE{"3", 2}.Receiver(b3, 15*bands.KHz, 20*bands.MHz)
 		},
-		`channel for local-area base station REFSENS "n78:100 at 15 kHz": allowed is a width and spacing with an entry in the tables here`: func() (Receiver, error) {
+		`channel for local-area base station REFSENS "n78:100 at 15 kHz": must be a width and spacing with an entry in the tables here`: func() (Receiver, error) {
 			return LocalArea.Receiver(n78, 15*bands.KHz, 100*bands.MHz)
 		},
 	} {

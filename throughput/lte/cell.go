@@ -127,7 +127,7 @@ func (c *Cell) antennas(layers int) error {
 	if !c.UERS && layers > c.CRSPorts {
 		return &bands.ValueError{
 			Param: "CRS ports", Got: strconv.Itoa(c.CRSPorts),
-			Allowed: fmt.Sprintf("no fewer than the %d layers without UE-specific reference signals", layers), Source: codewordSource,
+			Allowed: fmt.Sprintf("at least the %d layers without UE-specific reference signals", layers), Source: codewordSource,
 		}
 	}
 	return nil

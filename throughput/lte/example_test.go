@@ -95,7 +95,7 @@ func ExampleMCSTable_MCS() {
 	fmt.Println(err)
 	// Output:
 	// 8 34 <nil>
-	// I_MCS "29": allowed is 0 to 28; 29 to 31 are reserved for retransmissions; the nearest is 28 (TS 36.213 Table 8.6.1-3)
+	// I_MCS "29": must be 0 to 28; 29 to 31 are reserved for retransmissions; closest is 28 (TS 36.213 Table 8.6.1-3)
 }
 
 func ExampleSegment() {

@@ -39,7 +39,7 @@ func ParseDMRS(s string) (DMRS, error) {
 		}
 		for _, n := range seen {
 			if n == name {
-				return DMRS{}, &bands.ValueError{Param: "DM-RS key", Got: name, Allowed: "each key once"}
+				return DMRS{}, &bands.ValueError{Param: "DM-RS key", Got: name, Allowed: "given once"}
 			}
 		}
 		seen = append(seen, name)

@@ -33,18 +33,18 @@ func TestParseNRDMRSReadsEveryConfiguration(t *testing.T) {
 
 func TestParseNRDMRSErrors(t *testing.T) {
 	for s, want := range map[string]string{
-		"":              `DM-RS "": allowed is type=, length=`,
-		"type":          `DM-RS "type": allowed is`,
-		"type=3":        `DM-RS type "3": allowed is 1 or 2`,
-		"type=01":       `DM-RS type "01": allowed is 1 or 2`,
-		"length=0":      `DM-RS length "0": allowed is 1 (single-symbol) or 2 (double-symbol)`,
-		"pos=4":         `DM-RS pos "4": allowed is 0 to 3 additional positions`,
-		"groups=0":      `DM-RS groups "0": allowed is 1 to 3`,
-		"mapping=c":     `DM-RS mapping "c": allowed is A or B`,
-		"pos=1,pos=2":   `DM-RS key "pos": allowed is each key once`,
-		"kind=1":        `DM-RS key "kind": allowed is type, length, pos, mapping or groups`,
-		"lenght=1":      `; the nearest is length`,
-		"type=1,,pos=1": `DM-RS "type=1,,pos=1": allowed is`,
+		"":              `DM-RS "": must be type=, length=`,
+		"type":          `DM-RS "type": must be`,
+		"type=3":        `DM-RS type "3": must be 1 or 2`,
+		"type=01":       `DM-RS type "01": must be 1 or 2`,
+		"length=0":      `DM-RS length "0": must be 1 (single-symbol) or 2 (double-symbol)`,
+		"pos=4":         `DM-RS pos "4": must be 0 to 3 additional positions`,
+		"groups=0":      `DM-RS groups "0": must be 1 to 3`,
+		"mapping=c":     `DM-RS mapping "c": must be A or B`,
+		"pos=1,pos=2":   `DM-RS key "pos": must be given once`,
+		"kind=1":        `DM-RS key "kind": must be type, length, pos, mapping or groups`,
+		"lenght=1":      `; closest is length`,
+		"type=1,,pos=1": `DM-RS "type=1,,pos=1": must be`,
 	} {
 		if _, err := ParseDMRS(s); err == nil || !strings.Contains(err.Error(), want) || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%q: %v, want %s", s, err, want)

@@ -169,5 +169,5 @@ func ExampleMCSTable_MCS() {
 	fmt.Println(err)
 	// Output:
 	// 8 1365/2048 5.33203125 <nil>
-	// MCS index of table 256qam "28": allowed is 0 to 27 (higher ones are reserved for retransmissions); the nearest is 27 (TS 38.214 Table 5.1.3.1-2)
+	// MCS index of table 256qam "28": must be 0 to 27 (higher ones are reserved for retransmissions); closest is 27 (TS 38.214 Table 5.1.3.1-2)
 }

@@ -285,7 +285,7 @@ func ExampleParseTDDPattern() {
 	fmt.Println(err)
 	// Output:
 	// DDDSU/10:2:2 26/35 1/35 8/35 <nil>
-	// TDD pattern at 480 kHz "DDDSU/10:2:2 (5 slots, 0.15625 ms)": allowed is a period of 0.5 ms (16 slots), 0.625 ms (20 slots), 1 ms (32 slots), 1.25 ms (40 slots), 2 ms (64 slots), 2.5 ms (80 slots), 4 ms (128 slots), 5 ms (160 slots), 10 ms (320 slots), or two periods whose sum divides 20 ms (TS 38.213 clause 11.1)
+	// TDD pattern at 480 kHz "DDDSU/10:2:2 (5 slots, 0.15625 ms)": must be a period of 0.5 ms (16 slots), 0.625 ms (20 slots), 1 ms (32 slots), 1.25 ms (40 slots), 2 ms (64 slots), 2.5 ms (80 slots), 4 ms (128 slots), 5 ms (160 slots), 10 ms (320 slots), or two periods whose sum divides 20 ms (TS 38.213 clause 11.1)
 }
 
 // TestDedicatedPattern: TR 37.910 V1.0.0 clause 5.1.1 takes DSUUD at every spacing of FR1

@@ -52,7 +52,7 @@ func (b *LinkBudget) Sensitivity() float64 {
 func (b *LinkBudget) MaxCouplingLoss() (float64, error) {
 	switch {
 	case b.Blocks < 1:
-		return 0, &bands.ValueError{Param: "resource blocks", Got: strconv.Itoa(b.Blocks), Allowed: "one at least"}
+		return 0, &bands.ValueError{Param: "resource blocks", Got: strconv.Itoa(b.Blocks), Allowed: "at least one"}
 	case b.SCS <= 0:
 		return 0, &bands.ValueError{Param: "subcarrier spacing", Got: b.SCS.String(), Allowed: "a spacing above zero"}
 	}

@@ -161,11 +161,11 @@ func TestReachesBeyond(t *testing.T) {
 		change func(c *Coverage)
 		want   string
 	}{
-		{func(c *Coverage) { c.Places = 1 }, `places "1": allowed is 0 to 0.999`},
-		{func(c *Coverage) { c.SINR = math.NaN() }, `SINR "NaN dB": allowed is -30 to 40 dB`},
-		{func(c *Coverage) { c.UplinkBlocks = 276 }, `uplink blocks "276": allowed is 0 to 275`},
-		{func(c *Coverage) { c.Path.Sight = 0 }, `carrier 1 "n28:10": sight "0": allowed is los, nlos or nlos-optional`},
-		{func(c *Coverage) { c.Path.Scenario = InH; c.Entry = LowLossBuilding }, `carrier 1 "n28:10": entry loss "low-loss": allowed is none or a vehicle in inh (ITU-R M.2412 annex 1 section 3.2)`},
+		{func(c *Coverage) { c.Places = 1 }, `places "1": must be 0 to 0.999`},
+		{func(c *Coverage) { c.SINR = math.NaN() }, `SINR "NaN dB": must be -30 to 40 dB`},
+		{func(c *Coverage) { c.UplinkBlocks = 276 }, `uplink blocks "276": must be 0 to 275`},
+		{func(c *Coverage) { c.Path.Sight = 0 }, `carrier 1 "n28:10": sight "0": must be los, nlos or nlos-optional`},
+		{func(c *Coverage) { c.Path.Scenario = InH; c.Entry = LowLossBuilding }, `carrier 1 "n28:10": entry loss "low-loss": must be none or a vehicle in inh (ITU-R M.2412 annex 1 section 3.2)`},
 		{func(c *Coverage) { c.Path.Extrapolate = false; c.Entry = ModelABuilding }, ""},
 	} {
 		d := c
@@ -195,7 +195,7 @@ func ExamplePath_Loss() {
 	fmt.Println(err)
 	// Output:
 	// 129.9 dB, 500.6 m from antenna to antenna, <nil>
-	// uma distance "6000 m": allowed is 10 to 5000 m (ITU-R M.2412 annex 1 section 3)
+	// uma distance "6000 m": must be 10 to 5000 m (ITU-R M.2412 annex 1 section 3)
 }
 
 func ExamplePath_RelativeRange() {

@@ -44,7 +44,7 @@ func TestMaterialLoss(t *testing.T) {
 			}
 		}
 	}
-	if _, err := MaterialLoss("paper", bands.GHz); err == nil || err.Error() != `material "paper": allowed is glass, irr-glass, concrete or wood` {
+	if _, err := MaterialLoss("paper", bands.GHz); err == nil || err.Error() != `material "paper": must be glass, irr-glass, concrete or wood` {
 		t.Errorf("%v", err)
 	}
 }
@@ -118,14 +118,14 @@ func TestEntryErrors(t *testing.T) {
 		depth float64
 		want  string
 	}{
-		{LowLossBuilding, InH, bands.GHz, 0, `entry loss "low-loss": allowed is none or a vehicle in inh (ITU-R M.2412 annex 1 section 3.2)`},
-		{ModelABuilding, FreeSpace, bands.GHz, 0, `entry loss "model-a": allowed is none or a vehicle in free-space (ITU-R M.2412 annex 1 section 3.2)`},
-		{HighLossBuilding, RMa, bands.GHz, 0, `entry loss "high-loss": allowed is an entry other than high-loss in rma (ITU-R M.2412 annex 1 section 3.2)`},
-		{LowLossBuilding, UMa, 0, 0, `frequency "0 Hz": allowed is a frequency above zero`},
-		{LowLossBuilding, UMa, bands.GHz, 201, `depth indoors "201 m": allowed is 0 to 200 m`},
-		{LowLossBuilding, UMa, bands.GHz, math.NaN(), `depth indoors "NaN m": allowed is 0 to 200 m`},
-		{99, UMa, bands.GHz, 0, `entry loss "an unknown one": allowed is none, low-loss, high-loss, model-a, vehicle, vehicle-metallised, tr38901-low-loss, tr38901-low-loss-a, tr38901-high-loss, p2109-traditional or p2109-efficient`},
-		{LowLossBuilding, 99, bands.GHz, 0, `path loss model "": allowed is free-space, uma, umi, inh, rma, street or street-residential`},
+		{LowLossBuilding, InH, bands.GHz, 0, `entry loss "low-loss": must be none or a vehicle in inh (ITU-R M.2412 annex 1 section 3.2)`},
+		{ModelABuilding, FreeSpace, bands.GHz, 0, `entry loss "model-a": must be none or a vehicle in free-space (ITU-R M.2412 annex 1 section 3.2)`},
+		{HighLossBuilding, RMa, bands.GHz, 0, `entry loss "high-loss": must be an entry other than high-loss in rma (ITU-R M.2412 annex 1 section 3.2)`},
+		{LowLossBuilding, UMa, 0, 0, `frequency "0 Hz": must be a frequency above zero`},
+		{LowLossBuilding, UMa, bands.GHz, 201, `depth indoors "201 m": must be 0 to 200 m`},
+		{LowLossBuilding, UMa, bands.GHz, math.NaN(), `depth indoors "NaN m": must be 0 to 200 m`},
+		{99, UMa, bands.GHz, 0, `entry loss "an unknown one": must be none, low-loss, high-loss, model-a, vehicle, vehicle-metallised, tr38901-low-loss, tr38901-low-loss-a, tr38901-high-loss, p2109-traditional or p2109-efficient`},
+		{LowLossBuilding, 99, bands.GHz, 0, `path loss model "": must be free-space, uma, umi, inh, rma, street or street-residential`},
 	} {
 		if _, err := c.e.Loss(c.s, c.f, c.depth); err == nil || err.Error() != c.want {
 			t.Errorf("%v; want %s", err, c.want)
@@ -203,9 +203,9 @@ func TestPathNames(t *testing.T) {
 		err  error
 		want string
 	}{
-		{second(ParseScenario("umx")), `path loss model "umx": allowed is free-space, uma, umi, inh, rma, street or street-residential; the nearest is uma`},
-		{second(ParseSight("line of sight")), `sight "line of sight": allowed is los, nlos or nlos-optional`},
-		{second(ParseEntry("low_loss")), `entry loss "low_loss": allowed is none, low-loss, high-loss, model-a, vehicle, vehicle-metallised, tr38901-low-loss, tr38901-low-loss-a, tr38901-high-loss, p2109-traditional or p2109-efficient; the nearest is low-loss`},
+		{second(ParseScenario("umx")), `path loss model "umx": must be free-space, uma, umi, inh, rma, street or street-residential; closest is uma`},
+		{second(ParseSight("line of sight")), `sight "line of sight": must be los, nlos or nlos-optional`},
+		{second(ParseEntry("low_loss")), `entry loss "low_loss": must be none, low-loss, high-loss, model-a, vehicle, vehicle-metallised, tr38901-low-loss, tr38901-low-loss-a, tr38901-high-loss, p2109-traditional or p2109-efficient; closest is low-loss`},
 	} {
 		if c.err == nil || c.err.Error() != c.want {
 			t.Errorf("%v; want %s", c.err, c.want)

@@ -168,7 +168,7 @@ func TestITURefuses(t *testing.T) {
 		"-90 to 90 degrees":    second(BuildingEntryLoss(Traditional, bands.GHz, math.NaN(), 0.5)),
 		"above 0 and below 1":  second(BuildingEntryLoss(Traditional, bands.GHz, 0, 1)),
 		"0.5 to 67 GHz":        second(ClutterLoss(400*bands.MHz, 1000, 0.5)),
-		"250 m and more":       second(ClutterLoss(bands.GHz, 100, 0.5)),
+		"at least 250 m":       second(ClutterLoss(bands.GHz, 100, 0.5)),
 		"and below 1":          second(ClutterLoss(bands.GHz, 1000, 0)),
 		"1 to 5":               second(HeightGainLoss(0, bands.GHz, 1, 2, 3)),
 		"0.03 to 3 GHz":        second(HeightGainLoss(Urban, 5*bands.GHz, 1, 2, 3)),

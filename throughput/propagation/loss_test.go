@@ -181,21 +181,21 @@ func TestPathLossValidity(t *testing.T) {
 	}{
 		{ok(func(p *Path) { p.Distance = 10 }), ""},
 		{ok(func(p *Path) { p.Distance = 5000 }), ""},
-		{ok(func(p *Path) { p.Distance = 9.9 }), `uma distance "9.9 m": allowed is 10 to 5000 m (ITU-R M.2412 annex 1 section 3)`},
-		{ok(func(p *Path) { p.Distance = 5000.5 }), `uma distance "5000.5 m": allowed is 10 to 5000 m (ITU-R M.2412 annex 1 section 3)`},
+		{ok(func(p *Path) { p.Distance = 9.9 }), `uma distance "9.9 m": must be 10 to 5000 m (ITU-R M.2412 annex 1 section 3)`},
+		{ok(func(p *Path) { p.Distance = 5000.5 }), `uma distance "5000.5 m": must be 10 to 5000 m (ITU-R M.2412 annex 1 section 3)`},
 		{ok(func(p *Path) { p.Frequency = 500 * bands.MHz }), ""},
 		{ok(func(p *Path) { p.Frequency = 100 * bands.GHz }), ""},
-		{ok(func(p *Path) { p.Frequency = 450 * bands.MHz }), `uma frequency "450 MHz": allowed is 0.5 to 100 GHz (ITU-R M.2412 annex 1 section 3)`},
-		{ok(func(p *Path) { p.BaseHeight = 30 }), `uma base height "30 m": allowed is 25 m (ITU-R M.2412 annex 1 section 3)`},
+		{ok(func(p *Path) { p.Frequency = 450 * bands.MHz }), `uma frequency "450 MHz": must be 0.5 to 100 GHz (ITU-R M.2412 annex 1 section 3)`},
+		{ok(func(p *Path) { p.BaseHeight = 30 }), `uma base height "30 m": must be 25 m (ITU-R M.2412 annex 1 section 3)`},
 		{ok(func(p *Path) { p.UserHeight = 22.5 }), ""},
-		{ok(func(p *Path) { p.UserHeight = 23 }), `uma user height "23 m": allowed is 1.5 to 22.5 m (ITU-R M.2412 annex 1 section 3)`},
+		{ok(func(p *Path) { p.UserHeight = 23 }), `uma user height "23 m": must be 1.5 to 22.5 m (ITU-R M.2412 annex 1 section 3)`},
 		{ok(func(p *Path) { p.Scenario, p.Distance = InH, 149 }), ""},
-		{ok(func(p *Path) { p.Scenario, p.Distance = InH, 151 }), `inh distance from antenna to antenna "151.013 m": allowed is 1 to 150 m (ITU-R M.2412 annex 1 section 3)`},
-		{ok(func(p *Path) { p.Scenario, p.Frequency = RMa, 31*bands.GHz }), `rma frequency "31 GHz": allowed is 0.5 to 30 GHz (TR 38.901 Table 7.4.1-1)`},
-		{ok(func(p *Path) { p.Scenario, p.Distance = RMa, 6000 }), `rma distance "6000 m": allowed is 10 to 5000 m (TR 38.901 Table 7.4.1-1)`},
+		{ok(func(p *Path) { p.Scenario, p.Distance = InH, 151 }), `inh distance from antenna to antenna "151.013 m": must be 1 to 150 m (ITU-R M.2412 annex 1 section 3)`},
+		{ok(func(p *Path) { p.Scenario, p.Frequency = RMa, 31*bands.GHz }), `rma frequency "31 GHz": must be 0.5 to 30 GHz (TR 38.901 Table 7.4.1-1)`},
+		{ok(func(p *Path) { p.Scenario, p.Distance = RMa, 6000 }), `rma distance "6000 m": must be 10 to 5000 m (TR 38.901 Table 7.4.1-1)`},
 		{ok(func(p *Path) { p.Scenario, p.Sight, p.Distance = RMa, LineOfSight, 10000 }), ""},
-		{ok(func(p *Path) { p.Scenario, p.StreetWidth = RMa, 51 }), `rma street width "51 m": allowed is 5 to 50 m (TR 38.901 Table 7.4.1-1)`},
-		{ok(func(p *Path) { p.Scenario, p.BuildingHeight = RMa, 4 }), `rma building height "4 m": allowed is 5 to 50 m (TR 38.901 Table 7.4.1-1)`},
+		{ok(func(p *Path) { p.Scenario, p.StreetWidth = RMa, 51 }), `rma street width "51 m": must be 5 to 50 m (TR 38.901 Table 7.4.1-1)`},
+		{ok(func(p *Path) { p.Scenario, p.BuildingHeight = RMa, 4 }), `rma building height "4 m": must be 5 to 50 m (TR 38.901 Table 7.4.1-1)`},
 	} {
 		_, err := c.p.Loss()
 		got := ""
@@ -215,15 +215,15 @@ func TestPathLossValidity(t *testing.T) {
 		p    Path
 		want string
 	}{
-		{Path{}, `path loss model "0": allowed is free-space, uma, umi, inh, rma, street or street-residential`},
-		{Path{Scenario: UMa}, `sight "0": allowed is los, nlos or nlos-optional`},
-		{Path{Scenario: RMa, Sight: NoLineOfSightOptional}, `sight "nlos-optional": allowed is los or nlos in rma`},
-		{Path{Scenario: FreeSpace}, `frequency "0 Hz": allowed is a frequency above zero`},
-		{Path{Scenario: FreeSpace, Frequency: 1}, `distance "0 m": allowed is a distance above zero`},
-		{ok(func(p *Path) { p.Distance = math.NaN() }), `distance "NaN m": allowed is a distance above zero`},
-		{ok(func(p *Path) { p.Distance = math.Inf(1) }), `distance "+Inf m": allowed is a distance above zero`},
-		{ok(func(p *Path) { p.BaseHeight = -1 }), `base height "-1 m": allowed is from 0 to 10000 m, 0 for that of the report`},
-		{ok(func(p *Path) { p.UserHeight = 1 }), `antenna height "1 m": allowed is above 1 m, the effective height of the surroundings`},
+		{Path{}, `path loss model "0": must be free-space, uma, umi, inh, rma, street or street-residential`},
+		{Path{Scenario: UMa}, `sight "0": must be los, nlos or nlos-optional`},
+		{Path{Scenario: RMa, Sight: NoLineOfSightOptional}, `sight "nlos-optional": must be los or nlos in rma`},
+		{Path{Scenario: FreeSpace}, `frequency "0 Hz": must be a frequency above zero`},
+		{Path{Scenario: FreeSpace, Frequency: 1}, `distance "0 m": must be a distance above zero`},
+		{ok(func(p *Path) { p.Distance = math.NaN() }), `distance "NaN m": must be a distance above zero`},
+		{ok(func(p *Path) { p.Distance = math.Inf(1) }), `distance "+Inf m": must be a distance above zero`},
+		{ok(func(p *Path) { p.BaseHeight = -1 }), `base height "-1 m": must be from 0 to 10000 m, 0 for that of the report`},
+		{ok(func(p *Path) { p.UserHeight = 1 }), `antenna height "1 m": must be above 1 m, the effective height of the surroundings`},
 	} {
 		c.p.Extrapolate = true
 		_, err := c.p.Loss()

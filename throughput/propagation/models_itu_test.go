@@ -35,7 +35,7 @@ func TestPathsByITU(t *testing.T) {
 		"0.8 to 38 GHz":                     {Scenario: Street, Sight: NoLineOfSight, Frequency: 700 * bands.MHz, Distance: 100},
 		"30 to 715 m":                       {Scenario: Street, Sight: NoLineOfSight, Frequency: bands.GHz, Distance: 1000},
 		"clutter in free-space alone":       {Scenario: UMa, Sight: NoLineOfSight, Frequency: bands.GHz, Distance: 1000, Clutter: true},
-		"250 m and more":                    {Scenario: FreeSpace, Frequency: bands.GHz, Distance: 100, Clutter: true},
+		"at least 250 m":                    {Scenario: FreeSpace, Frequency: bands.GHz, Distance: 100, Clutter: true},
 		"0.5 to 67 GHz (ITU-R P.2108 claus": {Scenario: FreeSpace, Frequency: 450 * bands.MHz, Distance: 1000, Clutter: true},
 	} {
 		_, err := p.Loss()

@@ -43,7 +43,7 @@ func checkClutter(f bands.Frequency, distance float64) *bands.ValueError {
 	case f < 500*bands.MHz || f > 67*bands.GHz:
 		return &bands.ValueError{Param: "frequency for clutter loss", Got: f.String(), Allowed: "0.5 to 67 GHz", Source: sourceClutter}
 	case !(distance >= 250) || math.IsInf(distance, 0):
-		return &bands.ValueError{Param: "distance for clutter loss", Got: format(distance) + " m", Allowed: "250 m and more", Source: sourceClutter}
+		return &bands.ValueError{Param: "distance for clutter loss", Got: format(distance) + " m", Allowed: "at least 250 m", Source: sourceClutter}
 	}
 	return nil
 }

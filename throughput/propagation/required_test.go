@@ -56,11 +56,11 @@ func TestRequiredMissing(t *testing.T) {
 		{"n78:100", rf.UE{PowerClass: "2", ReceivePorts: 4}, true, true, nil},
 		{"n75:20", DefaultRequirement().UE, true, false, nil}, // downlink alone
 		{"n80:20", DefaultRequirement().UE, false, true, nil}, // uplink alone
-		{"n20:10", rf.UE{PowerClass: "2", ReceivePorts: 2}, true, false, []string{`UE power class in n20 "2": allowed is 3 (TS 38.101-1 Table 6.2.1-1)`}},
-		{"n28:10", rf.UE{PowerClass: "3", ReceivePorts: 6}, false, true, []string{`receive ports of a UE in n28 "6": allowed is 2, or more for which the tables have a figure`}},
-		{"B3:20", DefaultRequirement().UE, false, false, []string{`band for REFSENS and UE power "B3": allowed is a terrestrial NR band in FR1, as there are no tables here for UEs of others`}},
-		{"n258:100", DefaultRequirement().UE, false, false, []string{`band for REFSENS and UE power "n258": allowed is a terrestrial NR band in FR1, as there are no tables here for UEs of others`}},
-		{"n256:20", DefaultRequirement().UE, false, false, []string{`band for REFSENS and UE power "n256": allowed is a terrestrial NR band in FR1, as there are no tables here for UEs of others`}},
+		{"n20:10", rf.UE{PowerClass: "2", ReceivePorts: 2}, true, false, []string{`UE power class in n20 "2": must be 3 (TS 38.101-1 Table 6.2.1-1)`}},
+		{"n28:10", rf.UE{PowerClass: "3", ReceivePorts: 6}, false, true, []string{`receive ports of a UE in n28 "6": must be 2, or more for which the tables have a figure`}},
+		{"B3:20", DefaultRequirement().UE, false, false, []string{`band for REFSENS and UE power "B3": must be a terrestrial NR band in FR1, as there are no tables here for UEs of others`}},
+		{"n258:100", DefaultRequirement().UE, false, false, []string{`band for REFSENS and UE power "n258": must be a terrestrial NR band in FR1, as there are no tables here for UEs of others`}},
+		{"n256:20", DefaultRequirement().UE, false, false, []string{`band for REFSENS and UE power "n256": must be a terrestrial NR band in FR1, as there are no tables here for UEs of others`}},
 	} {
 		c := Coverage{Path: Path{Scenario: FreeSpace}, Requirement: &Requirement{test.ue, rf.WideArea}}
 		list, err := c.Reaches(parseCarriers(t, test.carrier), []Emission{{46, 15}})

@@ -167,7 +167,7 @@ func siteSum(sectors []SectorCapacity, d bands.Direction) Capacity {
 // check refuses shares and rates that no site has.
 func (site *Site) check() error {
 	if len(site.Sectors) == 0 {
-		return &bands.ValueError{Param: "sectors", Got: "0", Allowed: "one at least"}
+		return &bands.ValueError{Param: "sectors", Got: "0", Allowed: "at least one"}
 	}
 	t, b := &site.Traffic, &site.Backhaul
 	one := exact.Whole(1)
@@ -248,7 +248,7 @@ func (p *Planner) sector(s *Sector) (*SectorCapacity, *Error) {
 		r := &s.Radios[i]
 		err := r.check()
 		if err == nil && len(r.Carriers) == 0 {
-			err = &bands.ValueError{Param: "carriers", Got: "0", Allowed: "one at least"}
+			err = &bands.ValueError{Param: "carriers", Got: "0", Allowed: "at least one"}
 		}
 		if err != nil {
 			return nil, &Error{Radio: i + 1, Err: err}

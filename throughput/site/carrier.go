@@ -167,7 +167,7 @@ func fitLayers(given uint8, usual, ports int) uint8 {
 func (s *Sector) linkCapacity(r *Radio, rated *throughput.Result, info *bands.Band, d bands.Direction, l *LinkCapacity) error {
 	link := rated.Carriers[0].Link(d)
 	if link.Layers > r.Ports(d) {
-		return &bands.ValueError{Param: d.String() + " layers", Got: words.Plural(link.Layers, "layer"), Allowed: "no more than the " + words.Plural(r.Ports(d), "port") + " of the radio"}
+		return &bands.ValueError{Param: d.String() + " layers", Got: words.Plural(link.Layers, "layer"), Allowed: "at most the " + words.Plural(r.Ports(d), "port") + " of the radio"}
 	}
 	l.Share = rated.Carriers[0].Frame.Share(d)
 	l.Width, l.Effective = link.Width, bands.Frequency(product(int64(link.Width), l.Share))

@@ -101,7 +101,7 @@ func SpectralEfficiency(k EfficiencyKind, e Environment, b *bands.Band, d bands.
 		return Efficiency{}, err
 	}
 	if b.Range.IsFR2() {
-		return Efficiency{}, &bands.ValueError{Param: "efficiency in FR2", Got: b.ID.String(), Allowed: "measured: none is published for FR2"}
+		return Efficiency{}, &bands.ValueError{Param: "efficiency in FR2", Got: b.ID.String(), Allowed: "a measured figure: none is published for FR2"}
 	}
 	p := &loadEfficiencies()[k][e]
 	small, large := p.imtAdvanced.in(d), p.imt2020.in(d)

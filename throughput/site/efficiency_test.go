@@ -156,12 +156,12 @@ func TestEfficiencyErrors(t *testing.T) {
 		ports int
 		want  string
 	}{
-		{Average, 0, bands.Downlink, 4, `environment "": allowed is indoor-hotspot, dense-urban, urban or rural`},
-		{Average, 9, bands.Downlink, 4, `environment "": allowed is indoor-hotspot, dense-urban, urban or rural`},
-		{0, Rural, bands.Downlink, 4, `efficiency "0": allowed is average or cell edge`},
-		{CellEdge, Rural, 0, 4, `direction "none": allowed is downlink or uplink`},
-		{CellEdge, Rural, bands.Uplink, 0, `ports "0": allowed is 1 to 256`},
-		{CellEdge, Rural, bands.Uplink, 257, `ports "257": allowed is 1 to 256`},
+		{Average, 0, bands.Downlink, 4, `environment "": must be indoor-hotspot, dense-urban, urban or rural`},
+		{Average, 9, bands.Downlink, 4, `environment "": must be indoor-hotspot, dense-urban, urban or rural`},
+		{0, Rural, bands.Downlink, 4, `efficiency "0": must be average or cell edge`},
+		{CellEdge, Rural, 0, 4, `direction "none": must be downlink or uplink`},
+		{CellEdge, Rural, bands.Uplink, 0, `ports "0": must be 1 to 256`},
+		{CellEdge, Rural, bands.Uplink, 257, `ports "257": must be 1 to 256`},
 	} {
 		if _, err := SpectralEfficiency(c.k, c.e, band(t, "n78"), c.d, c.ports); err == nil || err.Error() != c.want {
 			t.Errorf("%v; want %s", err, c.want)
@@ -172,7 +172,7 @@ func TestEfficiencyErrors(t *testing.T) {
 			t.Errorf("%s: %v, %v", name, e, err)
 		}
 	}
-	if _, err := ParseEnvironment("dense urban"); err == nil || err.Error() != `environment "dense urban": allowed is indoor-hotspot, dense-urban, urban or rural; the nearest is dense-urban` {
+	if _, err := ParseEnvironment("dense urban"); err == nil || err.Error() != `environment "dense urban": must be indoor-hotspot, dense-urban, urban or rural; closest is dense-urban` {
 		t.Errorf("%v", err)
 	}
 }

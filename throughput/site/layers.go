@@ -64,7 +64,7 @@ func (r *Radio) check() error {
 		}
 		if most := min(r.Ports(d), maxCellLayers); layers < 0 || layers > most {
 			return &bands.ValueError{Param: d.String() + " layers over all users", Got: strconv.Itoa(layers),
-				Allowed: "0 (assumed) or 1 to " + strconv.Itoa(most) + ": no more than the " + words.Plural(r.Ports(d), "port")}
+				Allowed: "0 (assumed) or 1 to " + strconv.Itoa(most) + ": at most the " + words.Plural(r.Ports(d), "port")}
 		}
 		if p := r.Measured.ports(d); p < 0 || p > MaxPorts {
 			return checkPorts("ports of the measured efficiency", p)

@@ -61,7 +61,7 @@ func TestSiteTooLarge(t *testing.T) {
 	over := many("B3:20", 1000, same)
 	over.Sectors = append(over.Sectors, over.Sectors[0])
 	over.Sectors[10].Count = 1
-	if _, err := Plan(over); err == nil || err.Error() != `sectors "1001": allowed is at most 1000` {
+	if _, err := Plan(over); err == nil || err.Error() != `sectors "1001": must be at most 1000` {
 		t.Errorf("%v", err)
 	}
 	fast := func(r *Radio) {
@@ -70,7 +70,7 @@ func TestSiteTooLarge(t *testing.T) {
 			r.Carriers = append(r.Carriers, r.Carriers[0])
 		}
 	}
-	if _, err := Plan(many("n258:400", 1000, fast)); err == nil || !strings.Contains(err.Error(), `allowed is at most 10000000000000 bit/s: more than any site carries`) {
+	if _, err := Plan(many("n258:400", 1000, fast)); err == nil || !strings.Contains(err.Error(), `must be at most 10000000000000 bit/s: more than any site carries`) {
 		t.Errorf("%v", err)
 	}
 	radios := oneRadio(t, Rural, 4, "B3:20")
@@ -81,12 +81,12 @@ func TestSiteTooLarge(t *testing.T) {
 		t.Errorf("%s on 100 radios", c.Downlink.Width)
 	}
 	radios.Sectors[0].Radios = append(radios.Sectors[0].Radios, radios.Sectors[0].Radios[0])
-	if _, err := Plan(radios); err == nil || err.Error() != `sector 1: radios "101": allowed is 1 to 100` {
+	if _, err := Plan(radios); err == nil || err.Error() != `sector 1: radios "101": must be 1 to 100` {
 		t.Errorf("%v", err)
 	}
 	layers := oneRadio(t, Rural, 256, "B3:20")
 	layers.Sectors[0].Radios[0].Layers = 65
-	if _, err := Plan(layers); err == nil || err.Error() != `sector 1, radio 1: downlink layers over all users "65": allowed is 0 (assumed) or 1 to 64: no more than the 256 ports` {
+	if _, err := Plan(layers); err == nil || err.Error() != `sector 1, radio 1: downlink layers over all users "65": must be 0 (assumed) or 1 to 64: no more than the 256 ports` {
 		t.Errorf("%v", err)
 	}
 }

@@ -8,8 +8,8 @@ import (
 var (
 	bomUTF8 = []byte("\xef\xbb\xbf")
 
-	errUTF16 = errors.New("the text is in UTF-16: allowed is UTF-8")
-	errUTF32 = errors.New("the text is in UTF-32: allowed is UTF-8")
+	errUTF16 = errors.New("the text is in UTF-16: must be UTF-8")
+	errUTF32 = errors.New("the text is in UTF-32: must be UTF-8")
 
 	errGzip = errors.New("the data are packed by gzip: the name of such a file must end in .gz; standard input takes unpacked rows")
 	errZstd = errors.New("the data are packed by zstd: the name of such a file must end in .zst; standard input takes unpacked rows")

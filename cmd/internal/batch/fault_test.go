@@ -191,17 +191,17 @@ func TestEncodings(t *testing.T) {
 	little := utf16Text(func(u uint16) []byte { return []byte{byte(u), byte(u >> 8)} })
 	big := utf16Text(func(u uint16) []byte { return []byte{byte(u >> 8), byte(u)} })
 	for _, test := range []struct{ text, want string }{
-		{"\xff\xfe" + little, "rows: the text is in UTF-16: allowed is UTF-8"},
-		{"\xfe\xff" + big, "rows: the text is in UTF-16: allowed is UTF-8"},
-		{little, "rows: the text is in UTF-16: allowed is UTF-8"},
-		{big, "rows: the text is in UTF-16: allowed is UTF-8"},
-		{"\xff\xfe\x00\x00c\x00\x00\x00", "rows: the text is in UTF-32: allowed is UTF-8"},
-		{"\x00\x00\xfe\xff\x00\x00\x00c", "rows: the text is in UTF-32: allowed is UTF-8"},
-		{"c\x00\x00\x00a\x00\x00\x00", "rows: the text is in UTF-32: allowed is UTF-8"},
-		{"\x00\x00\x00c\x00\x00\x00a", "rows: the text is in UTF-32: allowed is UTF-8"},
-		{"carri\x00ers\nn78:80\n", "rows: header: a NUL byte: allowed is text in UTF-8"},
-		{"", "rows: there is nothing in it: allowed is a header row with a column carriers, and rows"},
-		{"\n\n", "rows: there is nothing in it: allowed is a header row with a column carriers, and rows"},
+		{"\xff\xfe" + little, "rows: the text is in UTF-16: must be UTF-8"},
+		{"\xfe\xff" + big, "rows: the text is in UTF-16: must be UTF-8"},
+		{little, "rows: the text is in UTF-16: must be UTF-8"},
+		{big, "rows: the text is in UTF-16: must be UTF-8"},
+		{"\xff\xfe\x00\x00c\x00\x00\x00", "rows: the text is in UTF-32: must be UTF-8"},
+		{"\x00\x00\xfe\xff\x00\x00\x00c", "rows: the text is in UTF-32: must be UTF-8"},
+		{"c\x00\x00\x00a\x00\x00\x00", "rows: the text is in UTF-32: must be UTF-8"},
+		{"\x00\x00\x00c\x00\x00\x00a", "rows: the text is in UTF-32: must be UTF-8"},
+		{"carri\x00ers\nn78:80\n", "rows: header: a NUL byte: must be text in UTF-8"},
+		{"", "rows: empty: must be a header row with a column carriers, and rows"},
+		{"\n\n", "rows: empty: must be a header row with a column carriers, and rows"},
 		{"carriers\rn78:80\r", "rows: header: a carriage return inside the row: lines end in LF or CR LF"},
 		{"\"carriers\n", "rows: header: " + scanReasons[scanOpen]},
 		{"car\"riers\n", "rows: header: " + scanReasons[scanStray]},
@@ -212,7 +212,7 @@ func TestEncodings(t *testing.T) {
 		}
 	}
 	_, rejects, sum, err := answerAll(t, strings.NewReader("carriers\nn78:80\nn78\x00:80\n"), Settings{})
-	if err != nil || sum.Rejected != 1 || !strings.Contains(rejects, "3,a NUL byte: allowed is text in UTF-8,") {
+	if err != nil || sum.Rejected != 1 || !strings.Contains(rejects, "3,a NUL byte: must be text in UTF-8,") {
 		t.Errorf("NUL in a row: %v, %q", err, rejects)
 	}
 }

@@ -32,7 +32,7 @@ type Reject struct {
 
 var rejectColumns = [...]string{"line", "reason", "row"}
 
-const reasonNUL = "a NUL byte: allowed is text in UTF-8"
+const reasonNUL = "a NUL byte: must be text in UTF-8"
 
 // The measured values of a row, in the order of the fields behind the first.
 const (

@@ -10,7 +10,7 @@ import (
 	"spectally/bands"
 )
 
-var errEmpty = errors.New("there is nothing in it: allowed is a header row with a column " + fieldCarriers + ", and rows")
+var errEmpty = errors.New("empty: must be a header row with a column " + fieldCarriers + ", and rows")
 
 // newCSVForm reads the header, unless the columns are known.
 func newCSVForm(s style, set *Settings, separator byte, src *source) (*csvForm, error) {

@@ -67,7 +67,7 @@ func jsonFault(t []byte) string {
 	var v map[string]json.RawMessage
 	err := json.Unmarshal(t, &v)
 	if err == nil || json.Valid(t) {
-		return "not an object: allowed is one JSON object a line"
+		return "not an object: must be one JSON object a line"
 	}
 	return "not JSON: " + err.Error()
 }
@@ -114,7 +114,7 @@ func (f *jsonForm) read(r *row) bool {
 	}
 	carriers := values[keyCarriers]
 	if len(carriers) > 0 && carriers[0] != '"' && !isNull(carriers) {
-		r.reason = fieldCarriers + " " + strconv.Quote(short(string(carriers))) + ": allowed is a JSON string"
+		r.reason = fieldCarriers + " " + strconv.Quote(short(string(carriers))) + ": must be a JSON string"
 		return false
 	}
 	r.carriers = r.unquoted(carriers, 0)

@@ -394,7 +394,7 @@ func TestReplacedFile(t *testing.T) {
 	if _, err := NewFile(Output{Path: path}); err == nil || !strings.HasSuffix(err.Error(), "already there: --force replaces it") {
 		t.Errorf("a file that is there: %v", err)
 	}
-	if _, err := NewFile(Output{Path: dir, Force: true}); err == nil || !strings.HasSuffix(err.Error(), "a directory: allowed is a file") {
+	if _, err := NewFile(Output{Path: dir, Force: true}); err == nil || !strings.HasSuffix(err.Error(), "a directory: must be a file") {
 		t.Errorf("a directory: %v", err)
 	}
 	var fault *WriteError

@@ -69,7 +69,7 @@ func OpenRows(r io.Reader, f Form, separator byte) (*Rows, error) {
 	return rows, nil
 }
 
-var errNoHeader = errors.New("there is nothing in it: allowed is a header row, and rows")
+var errNoHeader = errors.New("empty: must be a header row, and rows")
 
 // separator is the first mark of a header that can stand between fields; a comma if
 // there is none.

@@ -165,7 +165,7 @@ func TestStrict(t *testing.T) {
 		s := &memory{}
 		sum, err := Run(context.Background(), Input{Name: "rows.csv", Reader: strings.NewReader(text)}, s, Settings{Strict: true, Workers: workers}, &Progress{})
 		var fault *RowError
-		if !errors.As(err, &fault) || err.Error() != `rows.csv:4: carriers: carrier 1 "bad": allowed is band:width, such as n78:80 or B3:20` {
+		if !errors.As(err, &fault) || err.Error() != `rows.csv:4: carriers: carrier 1 "bad": must be band:width, such as n78:80 or B3:20` {
 			t.Errorf("%v", err)
 		}
 		if got := strings.Count(s.output.String(), "\n"); got != 3 || !s.interrupted_ || s.finished || sum.Rows != 3 {

@@ -67,7 +67,7 @@ func newTarget(path string, force bool) (*target, error) {
 	case err != nil:
 		return nil, &WriteError{path, plainFault(err)}
 	case info.IsDir():
-		return nil, refuse("%s: a directory: allowed is a file", path)
+		return nil, refuse("%s: a directory: must be a file", path)
 	case !info.Mode().IsRegular():
 		t.direct = true
 	}

@@ -267,7 +267,7 @@ func TestKind(t *testing.T) {
 		claim Claim
 		want  string // the kind, or a part of the error
 	}{
-		{Claim{}, `claim "nothing claimed": allowed is one statement`},
+		{Claim{}, `claim "nothing claimed": must be one statement`},
 		{Claim{Text: "Fast", About: true}, `claim "nothing claimed"`},
 		{Claim{TotalMHz: decimal("5")}, "total-bandwidth"},
 		{Claim{Carriers: decimal("5")}, "number-of-carriers"},
@@ -282,9 +282,9 @@ func TestKind(t *testing.T) {
 		{Claim{Transfer: size("1 GB"), Share: decimal("3"), Seconds: decimal("5")}, `claim "transfer-time and share-of-peak"`},
 		{Claim{Transfer: size("1 GB")}, `transfer "1 GB without a time"`},
 		{Claim{Seconds: decimal("5")}, `transfer "seconds without a size"`},
-		{Claim{TotalMHz: decimal("0")}, `total bandwidth in MHz "0": allowed is a number above zero`},
-		{Claim{Rate: decimal("-5")}, `rate in Mbit/s "-5": allowed is a number above zero`},
-		{Claim{Transfer: size("1 GB"), Seconds: decimal("0.0")}, `seconds "0.0": allowed is a number above zero`},
+		{Claim{TotalMHz: decimal("0")}, `total bandwidth in MHz "0": must be a number above zero`},
+		{Claim{Rate: decimal("-5")}, `rate in Mbit/s "-5": must be a number above zero`},
+		{Claim{Transfer: size("1 GB"), Seconds: decimal("0.0")}, `seconds "0.0": must be a number above zero`},
 		{Claim{LoadedMs: decimal("0")}, `loaded latency in ms "0"`},
 	} {
 		k, err := test.claim.Kind()

@@ -98,7 +98,7 @@ func TestManPages(t *testing.T) {
 		args  []string
 		want  string
 	}{
-		{"x", []string{"man"}, `spectally man: SOURCE_DATE_EPOCH: time "x": allowed is seconds since the beginning of 1970, a whole number` + "\n"},
+		{"x", []string{"man"}, `spectally man: SOURCE_DATE_EPOCH: time "x": must be seconds since the beginning of 1970, a whole number` + "\n"},
 		{"", []string{"man", "band"}, ""},
 		{"", []string{"man", "bands", "--output", dir}, ""},
 		{"", []string{"man", "--output", filepath.Join(dir, "spectally.1", "x")}, ""},

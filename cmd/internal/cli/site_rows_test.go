@@ -94,8 +94,8 @@ func TestSiteRowsFaults(t *testing.T) {
 	name := filepath.Base(file)
 	status, out, errs := run("site", "--csv", file)
 	wants := []string{
-		`:14: carrier "n78:35": n78 downlink width "35 MHz": allowed is 10, 15,`,
-		`:16: site "site 0": allowed is a site whose rows stand together: this one's begin on line 2`,
+		`:14: carrier "n78:35": n78 downlink width "35 MHz": must be 10, 15,`,
+		`:16: site "site 0": must be a site whose rows stand together: this one's begin on line 2`,
 	}
 	if status != command.Refuted || strings.Count(errs, "\n") != 2 {
 		t.Errorf("exit status %d: %s", status, errs)

@@ -54,9 +54,9 @@ func TestDeviceLimits(t *testing.T) {
 func TestBadDeviceFiles(t *testing.T) {
 	dir := t.TempDir()
 	for text, want := range map[string]string{
-		"[[band]]\nband = \"n78\"\nlayer = 4\n":   `:3: band 1: key "layer": allowed is band, layers, ullayers, qam, ulqam, widest_mhz, downlink_only, half_duplex; the nearest is layers`,
-		"carriers = \"5\"\n[[band]]\nband = 3\n":  `:1: carriers "5": allowed is a number of carriers as a number, without quotes`,
-		"carriers = 0\ncolour = 1\n[[band]]\n":    `:1: carriers "0": allowed is a number of carriers from 1 to 32 (and 2 more)`,
+		"[[band]]\nband = \"n78\"\nlayer = 4\n":   `:3: band 1: key "layer": must be band, layers, ullayers, qam, ulqam, widest_mhz, downlink_only, half_duplex; closest is layers`,
+		"carriers = \"5\"\n[[band]]\nband = 3\n":  `:1: carriers "5": must be a number of carriers as a number, without quotes`,
+		"carriers = 0\ncolour = 1\n[[band]]\n":    `:1: carriers "0": must be a number of carriers from 1 to 32 (and 2 more)`,
 		"configurations = [\"CA_3A-7A\"\n[[band]": `:2: not TOML: `,
 	} {
 		file := filepath.Join(dir, "d.toml")

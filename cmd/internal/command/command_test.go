@@ -36,7 +36,7 @@ func TestAsk(t *testing.T) {
 		{"echo a b --times 2", "a b-a b- text", ""},
 		{"echo --format=json a", "a- json", ""},
 		{"group echo a -- --times", "a --times- text", ""},
-		{"echo", "argument 1: no word given: allowed is any word", "argument 1"},
+		{"echo", "argument 1: no word given: must be any word", "argument 1"},
 		{"echo a --times x", "value x, not a whole number", "--times"},
 		{"echo a --time 2", "flag --time, not --color, --explain, --format, --help, --quiet, --times, --version: --times", ""},
 		{"echo a --times", "--times: no value given: the flag takes int", "--times"},

@@ -43,7 +43,7 @@ func Argument(i int) string { return "argument " + strconv.Itoa(i+1) }
 
 // Absent says that an argument is missing.
 func Absent(what, allowed string) error {
-	return fmt.Errorf("no %s given: allowed is %s", what, allowed)
+	return fmt.Errorf("no %s given: must be %s", what, allowed)
 }
 
 // AbsentFlag says that a flag has to be given.
@@ -56,7 +56,7 @@ func Conflict(flag, other, why string) error {
 
 // TooMany says that a command got more arguments than it takes.
 func TooMany(args []string, most int, allowed string) error {
-	return At(Argument(most), &bands.ValueError{Param: "argument", Got: args[most], Allowed: "nothing more: the command takes " + allowed})
+	return At(Argument(most), &bands.ValueError{Param: "argument", Got: args[most], Allowed: "left out: the command takes " + allowed})
 }
 
 // WithNearest puts a nearest choice into an error about a value, if there is one.

@@ -229,13 +229,13 @@ func TestLimits(t *testing.T) {
 		head, want string
 		one        func(int) string
 	}{
-		{"networks", maxNetworks, head, `network "51 tables": allowed is at most 50`, net},
-		{"carriers", maxCarriers, head + "[[network]]\nname = 'n'\n", `carrier "33 tables": allowed is at most 32`, part("[[network.carrier]]\nband = 'n78'\nwidth = 20\n")},
-		{"radios", maxRadios, head + net(1), `radio "51 tables": allowed is at most 50`, part("[[network.radio]]\nports = '2T2R'\n")},
-		{"neighbours", maxNeighbours, head + net(1), `neighbour "201 tables": allowed is at most 200`, part("[[network.neighbour]]\nband = 'n78'\nchannel = 640000\npci = 1\n")},
-		{"runs", maxRuns, head + net(1), `run "501 tables": allowed is at most 500`, part("[[network.run]]\ndown = 1\n")},
-		{"transfers", maxTransfers, head + net(1), `transfer "201 tables": allowed is at most 200`, part("[[network.transfer]]\nsize = '1 GB'\nseconds = 1\n")},
-		{"claims", maxClaims, head + net(1), `claim "201 tables": allowed is at most 200`, part("[[claim]]\ntotal_mhz = 20\n")},
+		{"networks", maxNetworks, head, `network "51 tables": must be at most 50`, net},
+		{"carriers", maxCarriers, head + "[[network]]\nname = 'n'\n", `carrier "33 tables": must be at most 32`, part("[[network.carrier]]\nband = 'n78'\nwidth = 20\n")},
+		{"radios", maxRadios, head + net(1), `radio "51 tables": must be at most 50`, part("[[network.radio]]\nports = '2T2R'\n")},
+		{"neighbours", maxNeighbours, head + net(1), `neighbour "201 tables": must be at most 200`, part("[[network.neighbour]]\nband = 'n78'\nchannel = 640000\npci = 1\n")},
+		{"runs", maxRuns, head + net(1), `run "501 tables": must be at most 500`, part("[[network.run]]\ndown = 1\n")},
+		{"transfers", maxTransfers, head + net(1), `transfer "201 tables": must be at most 200`, part("[[network.transfer]]\nsize = '1 GB'\nseconds = 1\n")},
+		{"claims", maxClaims, head + net(1), `claim "201 tables": must be at most 200`, part("[[claim]]\ntotal_mhz = 20\n")},
 	} {
 		if _, err := Read("x", []byte(test.head+many(test.most, test.one))); err != nil {
 			t.Errorf("%d %s: %v", test.most, test.name, err)

@@ -88,7 +88,7 @@ func (t *Track) read(d *xml.Decoder) error {
 		}
 	}
 	if !root {
-		return errors.New("there is nothing in it: it must be a GPX 1.1 file")
+		return errors.New("empty: must be a GPX 1.1 file")
 	}
 	if len(t.points) == 0 {
 		return errors.New("no track point with a time: samples are joined to the track by time")

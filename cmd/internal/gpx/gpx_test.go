@@ -59,7 +59,7 @@ func TestBadTracks(t *testing.T) {
 		return `<gpx xmlns="http://www.topografix.com/GPX/1/1"><trk><trkseg>` + s + `</trkseg></trk></gpx>`
 	}
 	for text, want := range map[string]string{
-		"":            "line 1: there is nothing in it: it must be a GPX 1.1 file",
+		"":            "line 1: empty: must be a GPX 1.1 file",
 		"<gpx>\n</a>": `line 1: root element " gpx" is not allowed: it must be gpx of GPX 1.1, in the namespace http://www.topografix.com/GPX/1/1`,
 		`<gpx xmlns="http://www.topografix.com/GPX/1/0"/>`: "http://www.topografix.com/GPX/1/0 gpx",
 		point("\n<trkpt"): "line 2: not XML: ",

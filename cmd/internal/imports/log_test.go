@@ -82,11 +82,11 @@ func TestInto(t *testing.T) {
 
 func TestIntoRefuses(t *testing.T) {
 	for _, test := range []struct{ name, network, want string }{
-		{"throughput-down", "", `network "": allowed is one of the log: North or South`},
-		{"throughput-down", "Nort", `network "Nort": allowed is one of the log: North or South; the nearest is North`},
+		{"throughput-down", "", `network "": must be one of the log: North or South`},
+		{"throughput-down", "Nort", `network "Nort": must be one of the log: North or South; closest is North`},
 		// The header in the text of the second network hides where its tables end.
-		{"throughput-down", "South", `field log "pier.toml": allowed is one whose networks stand under headers [[network]], so that what is imported can be added`},
-		{"modem-json", "North", `import "modem manager": allowed is one with carriers, runs or transfers: levels alone are no part of a log`},
+		{"throughput-down", "South", `field log "pier.toml": must be one whose networks stand under headers [[network]], so that what is imported can be added`},
+		{"modem-json", "North", `import "modem manager": must be one with carriers, runs or transfers: levels alone are no part of a log`},
 	} {
 		_, err := imported(t, test.name).Into("pier.toml", []byte(log), test.network)
 		if err == nil || err.Error() != test.want {
@@ -114,11 +114,11 @@ func TestNewLog(t *testing.T) {
 
 func TestParseMap(t *testing.T) {
 	for text, want := range map[string]string{
-		"down":            `map "down": allowed is figure=column or figure=column:unit, with the figures down, up, idle_ms, loaded_down_ms, loaded_up_ms, where, when, carriers`,
-		"dwn=a":           `map "dwn": allowed is down, up, idle_ms, loaded_down_ms, loaded_up_ms, where, when, carriers; the nearest is down`,
-		"down=a:mbps":     `unit of down "mbps": allowed is B/s, Gbit/s, MB/s, Mbit/s, bit/s, kB/s or kbit/s`,
-		"where=a:m":       `unit of where "m": allowed is no unit`,
-		"idle_ms=a:hours": `unit of idle_ms "hours": allowed is ms, s or us`,
+		"down":            `map "down": must be figure=column or figure=column:unit, with the figures down, up, idle_ms, loaded_down_ms, loaded_up_ms, where, when, carriers`,
+		"dwn=a":           `map "dwn": must be down, up, idle_ms, loaded_down_ms, loaded_up_ms, where, when, carriers; closest is down`,
+		"down=a:mbps":     `unit of down "mbps": must be B/s, Gbit/s, MB/s, Mbit/s, bit/s, kB/s or kbit/s`,
+		"where=a:m":       `unit of where "m": must be no unit`,
+		"idle_ms=a:hours": `unit of idle_ms "hours": must be ms, s or us`,
 	} {
 		if _, err := ParseMap(text); err == nil || err.Error() != want {
 			t.Errorf("%s: %v, want %s", text, err, want)

@@ -16,9 +16,9 @@ func (p *page) read(values url.Values) (*query, *fault) {
 	for name, list := range values {
 		switch {
 		case !slices.Contains(names, name):
-			return q, &fault{statusBadRequest, fmt.Sprintf("parameter %q: allowed is %s", name, strings.Join(names, ", ")), nil}
+			return q, &fault{statusBadRequest, fmt.Sprintf("parameter %q: must be %s", name, strings.Join(names, ", ")), nil}
 		case len(list) > 1:
-			return q, &fault{statusBadRequest, fmt.Sprintf("parameter %q: it is given %d times, allowed is once", name, len(list)), nil}
+			return q, &fault{statusBadRequest, fmt.Sprintf("parameter %q: given %d times: must be given once", name, len(list)), nil}
 		}
 		if v := strings.TrimSpace(strings.ToValidUTF8(list[0], "\ufffd")); v != "" {
 			q.values[name] = v
@@ -27,7 +27,7 @@ func (p *page) read(values url.Values) (*query, *fault) {
 	for i := range p.fields {
 		f := &p.fields[i]
 		if v, ok := q.values[f.name]; ok && f.sort == check && v != checked {
-			return q, &fault{statusBadRequest, fmt.Sprintf("%s %q: allowed is %s", f.name, v, checked), f}
+			return q, &fault{statusBadRequest, fmt.Sprintf("%s %q: must be %s", f.name, v, checked), f}
 		}
 	}
 	if p.takes != nil {

@@ -112,11 +112,11 @@ func (d *document) unpack(q *query) *fault {
 			given++
 		}
 		if v != "" && v != checked && name != d.name {
-			return &fault{statusBadRequest, fmt.Sprintf("%s %q: allowed is %s", name, v, checked), nil}
+			return &fault{statusBadRequest, fmt.Sprintf("%s %q: must be %s", name, v, checked), nil}
 		}
 	}
 	if given > 1 {
-		return &fault{statusBadRequest, "parameters " + strings.Join(d.names(), ", ") + ": allowed is one of them", nil}
+		return &fault{statusBadRequest, "parameters " + strings.Join(d.names(), ", ") + ": must be one of them", nil}
 	}
 	packed := q.value(d.name)
 	if packed == "" {
@@ -143,7 +143,7 @@ func (p *page) receive(kind string, sent []byte, f format) (q *query, address st
 		return q, "", bad
 	}
 	if len(text) > maxInput {
-		return q, "", &fault{statusRequestEntityTooLarge, fmt.Sprintf("%s of %d bytes: allowed is at most %d", p.takes.file, len(text), maxInput), nil}
+		return q, "", &fault{statusRequestEntityTooLarge, fmt.Sprintf("%s of %d bytes: must be at most %d", p.takes.file, len(text), maxInput), nil}
 	}
 	if len(bytes.TrimSpace(text)) == 0 {
 		return q, "", &fault{statusBadRequest, "nothing was sent: paste the text, or choose a file", nil}
@@ -173,7 +173,7 @@ func readForm(contentType string, sent []byte, name string) (values url.Values, 
 	case "application/toml", "text/plain", "text/csv", "application/x-ndjson":
 		text = sent
 	default:
-		err = fmt.Errorf("content type %q: allowed is a form, application/toml, text/plain, text/csv or application/x-ndjson", kind)
+		err = fmt.Errorf("content type %q: must be a form, application/toml, text/plain, text/csv or application/x-ndjson", kind)
 	}
 	if err != nil {
 		return nil, nil, err

@@ -15,7 +15,7 @@ func ExampleParseRate() {
 	fmt.Println(err)
 	// Output:
 	// 2.5 Gbit/s 2500000000 <nil>
-	// rate "10": allowed is a number and its unit, such as 10 Gbit/s: kbit/s, Mbit/s, Gbit/s or Tbit/s (powers of 1000)
+	// rate "10": must be a number and its unit, such as 10 Gbit/s: kbit/s, Mbit/s, Gbit/s or Tbit/s (powers of 1000)
 }
 
 // Prefixes are powers of 1000 (IEC 80000-13, from memory).

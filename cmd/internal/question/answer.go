@@ -28,7 +28,7 @@ type Value struct {
 // Answer answers a question shortly, and holds a measurement against it.
 func Answer(q *Question, m Measured, ask Ask) (*render.Answer, error) {
 	if m.given() && q.Kind != Carriers && q.Kind != Configuration || m.given() && len(q.bands) > 0 {
-		return nil, &bands.ValueError{Param: "measurement", Got: q.Text, Allowed: "beside carriers with their widths, or a configuration"}
+		return nil, &bands.ValueError{Param: "measurement", Got: q.Text, Allowed: "given with carriers and their widths, or a configuration"}
 	}
 	full, err := ask(q.Command)
 	if err != nil {

@@ -77,7 +77,7 @@ func Open(path string) (in batch.Input, info fs.FileInfo, closeInput func(), err
 	}
 	info, err = file.Stat()
 	if err == nil && info.IsDir() {
-		err = errors.New("a directory: allowed is a file")
+		err = errors.New("a directory: must be a file")
 	}
 	if err != nil {
 		file.Close()

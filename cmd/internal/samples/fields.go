@@ -102,7 +102,7 @@ func (m Map) Set(s string) error {
 		return &bands.ValueError{Param: "field", Got: name, Allowed: words.Or(Fields()), Nearest: words.Nearest(name, Fields())}
 	}
 	if _, twice := m[info.name]; twice {
-		return &bands.ValueError{Param: "field", Got: name, Allowed: "each field once"}
+		return &bands.ValueError{Param: "field", Got: name, Allowed: "given once"}
 	}
 	c := Column{Name: column}
 	if i := strings.LastIndexByte(column, ':'); i > 0 && len(info.units) > 0 {

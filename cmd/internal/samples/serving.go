@@ -63,7 +63,7 @@ func parseServing(text string, yields map[string]*yield) (*Serving, error) {
 // NewServing makes carriers that serve of a combination, which is not empty.
 func NewServing(c ca.Combination) (*Serving, error) {
 	if len(c) == 0 {
-		return nil, &bands.ValueError{Param: "number of carriers", Got: "0", Allowed: "1 and more"}
+		return nil, &bands.ValueError{Param: "number of carriers", Got: "0", Allowed: "at least 1"}
 	}
 	return newServing(c, map[string]*yield{})
 }

@@ -29,8 +29,8 @@ ports = "8T8R"
 	fmt.Println(err)
 	// Output:
 	// Weir 3 n78:100 + n28:10 <nil>
-	// weir.toml:1: no sector given: allowed is one table at least under the header [[sector]]
-	// weir.toml:2: environment "rurall": allowed is indoor-hotspot, dense-urban, urban or rural; the nearest is rural
+	// weir.toml:1: no sector given: must be one table at least under the header [[sector]]
+	// weir.toml:2: environment "rurall": must be indoor-hotspot, dense-urban, urban or rural; closest is rural
 }
 
 func mustRead(tb testing.TB, text string) *Plan {

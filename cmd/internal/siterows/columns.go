@@ -129,7 +129,7 @@ func Columns() []Column {
 }
 
 // fault says that a field is not what its column allows. Of a number with a decimal comma
-// the nearest is the one with a point.
+// closest is the one with a point.
 func (c *column) fault(text string) error {
 	e := &bands.ValueError{Param: c.name, Got: short(text), Allowed: c.what}
 	if fixed := strings.Replace(text, ",", ".", 1); fixed != text {

@@ -108,15 +108,15 @@ func TestFaults(t *testing.T) {
 func TestHeaders(t *testing.T) {
 	const all = "site, sector, environment, carrier, ports, count, load_percent, ul_load_percent, cell_layers, ul_cell_layers, dl_bps_hz, ul_bps_hz, dl_edge_bps_hz, ul_edge_bps_hz, origin, measured_ports, rate_mbps, ul_rate_mbps, active_percent, oversubscription, busy_hour_percent, link, ul_link, transport_percent, security_percent, size_by"
 	for _, c := range []struct{ header, want string }{
-		{"site,sector,environment,carrier,prots", `column "prots": allowed is ` + all + `; the nearest is ports`},
-		{"site,sector,environment,carrier,ports,owner_of_the_ground", `column "owner_of_the_ground": allowed is ` + all},
-		{"site,sector,environment,carrier,ports,Site", `column "Site": allowed is each column once`},
-		{"site,sector,environment,carrier,ports,", `column "": allowed is ` + all},
-		{"site,sector,environment,ports", `header "site,sector,environment,ports": allowed is one with a column carrier (one carrier in the notation, such as n78:80@640000)`},
-		{"site", `header "site": allowed is one with a column sector (the name of the sector)`},
-		{"site sector environment carrier ports", `column "site sector environment carrier ports": allowed is ` + all},
+		{"site,sector,environment,carrier,prots", `column "prots": must be ` + all + `; closest is ports`},
+		{"site,sector,environment,carrier,ports,owner_of_the_ground", `column "owner_of_the_ground": must be ` + all},
+		{"site,sector,environment,carrier,ports,Site", `column "Site": must be given once`},
+		{"site,sector,environment,carrier,ports,", `column "": must be ` + all},
+		{"site,sector,environment,ports", `header "site,sector,environment,ports": must be one with a column carrier (one carrier in the notation, such as n78:80@640000)`},
+		{"site", `header "site": must be one with a column sector (the name of the sector)`},
+		{"site sector environment carrier ports", `column "site sector environment carrier ports": must be ` + all},
 		{"\"site", "header: a quote that is not closed, or should not be there"},
-		{"", "there is nothing in it: allowed is a header row, and rows"},
+		{"", "empty: must be a header row, and rows"},
 	} {
 		if _, err := Open(strings.NewReader(c.header)); err == nil || err.Error() != c.want {
 			t.Errorf("%q:\n got %v\nwant %s", c.header, err, c.want)

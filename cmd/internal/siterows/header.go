@@ -29,7 +29,7 @@ next:
 				continue
 			}
 			if l.place[i] >= 0 {
-				return nil, &bands.ValueError{Param: "column", Got: short(name), Allowed: "each column once"}
+				return nil, &bands.ValueError{Param: "column", Got: short(name), Allowed: "given once"}
 			}
 			l.place[i] = at
 			continue next

@@ -195,13 +195,13 @@ func TestLimits(t *testing.T) {
 		want       Counts
 		faults     string
 	}{
-		{"a carrier too many", rows(33, 33), Counts{34, 1, 1, 32, 1}, `line 34: sector "s0": allowed is at most 32 carriers of a sector`},
-		{"a sector too many", rows(101, 1), Counts{102, 1, 1, 100, 1}, `line 102: sector "s100": allowed is at most 100 sectors of a site`},
+		{"a carrier too many", rows(33, 33), Counts{34, 1, 1, 32, 1}, `line 34: sector "s0": must be at most 32 carriers of a sector`},
+		{"a sector too many", rows(101, 1), Counts{102, 1, 1, 100, 1}, `line 102: sector "s100": must be at most 100 sectors of a site`},
 		{"as many as there may be", rows(3200, 32), Counts{3201, 2, 0, 0, 0}, ""},
-		{"rows too many", rows(3300, 33), Counts{3301, 1, 97, 3203, 1}, `allowed is a site of at most 3200 rows: this one has 3300`},
+		{"rows too many", rows(3300, 33), Counts{3301, 1, 97, 3203, 1}, `must be a site of at most 3200 rows: this one has 3300`},
 		{"no site in many rows", header + strings.Repeat(",a,rural,B3:20,4T4R\n", 10_000) + "B,a,rural,B3:20,4T4R\n", Counts{10_001, 1, 10_000, 0, 0}, `line 2: site ""`},
 		{"a site and a sector that rows repeat", header + "A,a,rural,B3:20,4T4R\n,,,B7:20,4T4R\n,b,rural,B3:20,4T4R\nB,,rural,B3:20,4T4R\n", Counts{4, 1, 1, 0, 1}, `line 5: sector ""`},
-		{"very many rows that repeat the site", header + "A,a,rural,B3:20,4T4R\n" + strings.Repeat(",a,rural,B3:20,4T4R\n", 4000) + "A,b,rural,B3:20,4T4R\n", Counts{4002, 0, 3169, 833, 1}, `allowed is a site of at most 3200 rows: this one has 4002`},
+		{"very many rows that repeat the site", header + "A,a,rural,B3:20,4T4R\n" + strings.Repeat(",a,rural,B3:20,4T4R\n", 4000) + "A,b,rural,B3:20,4T4R\n", Counts{4002, 0, 3169, 833, 1}, `must be a site of at most 3200 rows: this one has 4002`},
 	} {
 		got := planText(t, c.text, 2)
 		if got.counts != c.want {

@@ -62,7 +62,7 @@ func run(env *command.Env, path string, check bool) (*render.Answer, error) {
 		}
 		if there, err := os.Stat(env.File.Name); err == nil && os.SameFile(there, info) {
 			closeInput()
-			return nil, command.At("--output", &bands.ValueError{Param: "file", Got: env.File.Name, Allowed: "another file than that of --csv"})
+			return nil, command.At("--output", &bands.ValueError{Param: "file", Got: env.File.Name, Allowed: "a file other than that of --csv"})
 		}
 	}
 	defer closeInput()

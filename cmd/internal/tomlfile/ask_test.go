@@ -23,9 +23,9 @@ func ExampleParse() {
 	fmt.Println(f.Problems())
 	// Output:
 	// Pond
-	// pond.toml:2: depth "deep": allowed is metres as a number, without quotes
-	// pond.toml:3: frogs "3.5": allowed is a number of frogs, a whole number from 0 to 1000
-	// pond.toml:4: key "color": allowed is name, depth, frogs, colour; the nearest is colour
+	// pond.toml:2: depth "deep": must be metres as a number, without quotes
+	// pond.toml:3: frogs "3.5": must be a number of frogs, a whole number from 0 to 1000
+	// pond.toml:4: key "color": must be name, depth, frogs, colour; closest is colour
 }
 
 // asked reads a document with every method of a table.
@@ -122,32 +122,32 @@ func TestAskOther(t *testing.T) {
 func TestAskWrong(t *testing.T) {
 	const long = "abcdefghijabcdefghijabcdefghijabcdefghijabcdefghijabcdefghij"
 	for _, test := range []struct{ in, want string }{
-		{"text = 1", `text "1": allowed is text, in quotes`},
-		{"text = {}", `text "a table": allowed is text, in quotes`},
-		{"text = 'a\tb'", `text "a\tb": allowed is one line of text without control characters; this has U+0009`},
-		{"text = \"a\u2028b\"", `text "a\u2028b": allowed is one line of text without control characters; this has U+2028`},
-		{"prose = true", `prose "true": allowed is text, in quotes, or a list of such texts`},
-		{"prose = [[]]", `prose "a list": allowed is a text, in quotes, or a list of such texts`},
-		{"number = 10.1", `number "10.1": allowed is a number from -10 to 10`},
-		{"number = -11", `number "-11": allowed is a number from -10 to 10`},
-		{"number = " + strings.Repeat("9", 70), `number "` + strings.Repeat("9", 60) + `…": allowed is a number as a plain decimal number`},
-		{"positive = 0.0", `positive "0.0": allowed is a number above zero, up to 10`},
-		{"positive = 11", `positive "11": allowed is a number above zero, up to 10`},
-		{"positive = inf", `positive "inf": allowed is a number as a plain decimal number`},
-		{"whole = 2.0001", `whole "2.0001": allowed is a number, a whole number from 0 to 10`},
-		{"bool = 1", `bool "1": allowed is true or false, without quotes`},
-		{"choice = 'rihgt'", `choice "rihgt": allowed is left or right; the nearest is right`},
-		{"choice = 5", `choice "5": allowed is left or right, in quotes`},
-		{"single = []", `single "a list": allowed is text or a number`},
-		{"moment = 5", `moment "5": allowed is a time`},
-		{"list = [1.5]", `list "1.5": allowed is texts`},
-		{"list = 1.5", `list "1.5": allowed is texts`},
-		{"sub = 5", `sub "5": allowed is a table: [sub] or sub = { … }`},
-		{"subs = [5]", `subs "5": allowed is tables under the header [[subs]]`},
-		{"subs = [{}, {}, {}]", `subs "3 tables": allowed is at most 2`},
-		{"subs = [{}, {x = 1}]", `subs 2: key "x": allowed is `},
-		{long + "x = 1", `key "` + long + `…": allowed is text, prose, number, positive, whole, bool, choice, single, moment, list, sub, subs`},
-		{`"a\nb" = 1`, `key "a\nb": allowed is text, prose, number, positive, whole, bool, choice, single, moment, list, sub, subs`},
+		{"text = 1", `text "1": must be text, in quotes`},
+		{"text = {}", `text "a table": must be text, in quotes`},
+		{"text = 'a\tb'", `text "a\tb": must be one line of text without control characters; this has U+0009`},
+		{"text = \"a\u2028b\"", `text "a\u2028b": must be one line of text without control characters; this has U+2028`},
+		{"prose = true", `prose "true": must be text, in quotes, or a list of such texts`},
+		{"prose = [[]]", `prose "a list": must be a text, in quotes, or a list of such texts`},
+		{"number = 10.1", `number "10.1": must be a number from -10 to 10`},
+		{"number = -11", `number "-11": must be a number from -10 to 10`},
+		{"number = " + strings.Repeat("9", 70), `number "` + strings.Repeat("9", 60) + `…": must be a number as a plain decimal number`},
+		{"positive = 0.0", `positive "0.0": must be a number above zero, up to 10`},
+		{"positive = 11", `positive "11": must be a number above zero, up to 10`},
+		{"positive = inf", `positive "inf": must be a number as a plain decimal number`},
+		{"whole = 2.0001", `whole "2.0001": must be a number, a whole number from 0 to 10`},
+		{"bool = 1", `bool "1": must be true or false, without quotes`},
+		{"choice = 'rihgt'", `choice "rihgt": must be left or right; closest is right`},
+		{"choice = 5", `choice "5": must be left or right, in quotes`},
+		{"single = []", `single "a list": must be text or a number`},
+		{"moment = 5", `moment "5": must be a time`},
+		{"list = [1.5]", `list "1.5": must be texts`},
+		{"list = 1.5", `list "1.5": must be texts`},
+		{"sub = 5", `sub "5": must be a table: [sub] or sub = { … }`},
+		{"subs = [5]", `subs "5": must be tables under the header [[subs]]`},
+		{"subs = [{}, {}, {}]", `subs "3 tables": must be at most 2`},
+		{"subs = [{}, {x = 1}]", `subs 2: key "x": must be `},
+		{long + "x = 1", `key "` + long + `…": must be text, prose, number, positive, whole, bool, choice, single, moment, list, sub, subs`},
+		{`"a\nb" = 1`, `key "a\nb": must be text, prose, number, positive, whole, bool, choice, single, moment, list, sub, subs`},
 	} {
 		f := Parse("x.toml", []byte(test.in))
 		asked(f.Root())
@@ -167,9 +167,9 @@ func TestRequired(t *testing.T) {
 	root.Single("b", Required, "text")
 	root.Conflict("a", "a beside b", "one of the two")
 	root.Report("", &SyntaxError{"odd"})
-	want := `1: a "": allowed is text
-1: no b given: allowed is text
-1: a beside b: allowed is one of the two
+	want := `1: a "": must be text
+1: no b given: must be text
+1: a beside b: must be one of the two
 1: not TOML: odd`
 	if got := f.Problems().Error(); got != want {
 		t.Errorf("got %s\nwant %s", got, want)
@@ -187,9 +187,9 @@ func TestAfterFault(t *testing.T) {
 	asked(f.Root())
 	f.Root().Text("needed", Required, "text")
 	want := `x.toml:2: not TOML: unexpected character U+000A at start of value
-x.toml:5: subs 2: key "none": allowed is 
+x.toml:5: subs 2: key "none": must be 
 x.toml:6: not TOML: expected ']' to close table name
-x.toml:7: subs "3 tables": allowed is at most 2`
+x.toml:7: subs "3 tables": must be at most 2`
 	if got := f.Problems().Error(); got != want || f.Complete() {
 		t.Errorf("got %s\nwant %s", got, want)
 	}
@@ -197,14 +197,14 @@ x.toml:7: subs "3 tables": allowed is at most 2`
 
 func TestWholeFile(t *testing.T) {
 	for _, test := range []struct{ in, want string }{
-		{strings.Repeat("#", MaxSize+1), `x.toml:1: size of the file "1048577 bytes": allowed is at most 1 MiB (1048576 bytes)`},
-		{"a = 1\nb = 'caf\xe9'\n", `x.toml:2: text "byte 0xE9": allowed is UTF-8, which a TOML file is in`},
-		{"a = " + strings.Repeat("[", 20000), `x.toml:1: nesting "33 brackets": allowed is at most 32`},
-		{"a = 1\n[a]\nb = 1\n", `x.toml:2: key "a": allowed is each key once: it stands on line 1 already`},
-		{"a = 1\n[a.b]\n", `x.toml:2: key "a": allowed is each key once: it stands on line 1 already`},
-		{"a = 1\n[[a.b]]\n", `x.toml:2: key "a": allowed is each key once: it stands on line 1 already`},
-		{"a = 1\na.b = 1\n", `x.toml:2: key "a": allowed is each key once: it stands on line 1 already`},
-		{"a = {}\n[[a]]\n", `x.toml:2: key "a": allowed is each key once: it stands on line 1 already`},
+		{strings.Repeat("#", MaxSize+1), `x.toml:1: size of the file "1048577 bytes": must be at most 1 MiB (1048576 bytes)`},
+		{"a = 1\nb = 'caf\xe9'\n", `x.toml:2: text "byte 0xE9": must be UTF-8, which a TOML file is in`},
+		{"a = " + strings.Repeat("[", 20000), `x.toml:1: nesting "33 brackets": must be at most 32`},
+		{"a = 1\n[a]\nb = 1\n", `x.toml:2: key "a": must be given once: it is already on line 1`},
+		{"a = 1\n[a.b]\n", `x.toml:2: key "a": must be given once: it is already on line 1`},
+		{"a = 1\n[[a.b]]\n", `x.toml:2: key "a": must be given once: it is already on line 1`},
+		{"a = 1\na.b = 1\n", `x.toml:2: key "a": must be given once: it is already on line 1`},
+		{"a = {}\n[[a]]\n", `x.toml:2: key "a": must be given once: it is already on line 1`},
 		{"a = 1\n", ""},
 	} {
 		f := Parse("x.toml", []byte(test.in))
@@ -222,7 +222,7 @@ func TestProblems(t *testing.T) {
 	if len(p) != 2 || len(p.Unwrap()) != 2 || p[0].Line != 1 || p[1].Line != 9 {
 		t.Fatalf("problems %v", p)
 	}
-	if got, want := p[1].Error(), `x.toml:9: somewhere, a: other "2": allowed is 3`; got != want {
+	if got, want := p[1].Error(), `x.toml:9: somewhere, a: other "2": must be 3`; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
 	var v *bands.ValueError

@@ -18,15 +18,15 @@ func TestBounds(t *testing.T) {
 		"long comment":     {"#" + strings.Repeat("[", 100_000) + "\na = 1\n", 0, ""},
 		"brackets in text": {"a = \"" + strings.Repeat("[", 1000) + "\"\nb = '" + strings.Repeat("{", 1000) + "'\n", 0, ""},
 		"long list":        {"a = [\n" + strings.Repeat("[1],\n", 20_000) + "]\n", 0, ""},
-		"long key":         {"a = 1\n" + strings.Repeat("k", 1_000_000) + " = 1\n", 2, "key or value \"1000001 bytes\": allowed is at most 512"},
+		"long key":         {"a = 1\n" + strings.Repeat("k", 1_000_000) + " = 1\n", 2, "key or value \"1000001 bytes\": must be at most 512"},
 		"long quoted key":  {"\"" + strings.Repeat("k", 1000) + "\" = 1\n", 1, "at most 512"},
 		"many dots":        {strings.Repeat("a.", 300) + "b = 1\n", 1, "at most 512"},
 		"many quoted dots": {strings.Repeat("'a' . ", 200) + "b = 1\n", 1, "at most 512"},
 		"long number":      {"a = " + strings.Repeat("9", 1000), 1, "at most 512"},
-		"deep list":        {"\na = " + strings.Repeat("[", 1000) + strings.Repeat("]", 1000) + "\n", 2, "nesting \"33 brackets\": allowed is at most 32"},
+		"deep list":        {"\na = " + strings.Repeat("[", 1000) + strings.Repeat("]", 1000) + "\n", 2, "nesting \"33 brackets\": must be at most 32"},
 		"deep, in lines":   {"a = " + strings.Repeat("[\n", 1000), 33, "nesting \"33 brackets\""},
 		"deep inline":      {"a = " + strings.Repeat("{a=", 100_000), 1, "nesting \"33 brackets\""},
-		"many tables":      {strings.Repeat("[[a]]\n", 20_000), 10_001, "number of tables \"10001\": allowed is at most 10000"},
+		"many tables":      {strings.Repeat("[[a]]\n", 20_000), 10_001, "number of tables \"10001\": must be at most 10000"},
 	} {
 		problems := Parse("x.toml", []byte(test.text)).Problems()
 		switch {

@@ -96,7 +96,7 @@ func (f *File) fault(line int, err error) {
 
 // twice reports a key that is there already.
 func (f *File) twice(k key, line int) {
-	f.fault(k.line, &bands.ValueError{Param: "key", Got: Shorten(k.name), Allowed: "each key once: it stands on line " + strconv.Itoa(line) + " already"})
+	f.fault(k.line, &bands.ValueError{Param: "key", Got: Shorten(k.name), Allowed: "given once: it is already on line " + strconv.Itoa(line)})
 }
 
 // lineOf is the line of an offset.

@@ -62,13 +62,13 @@ func (p *Problem) Unwrap() error { return p.Err }
 type MissingError struct{ Key, Allowed string }
 
 // Error writes the error on one line.
-func (e *MissingError) Error() string { return "no " + e.Key + " given: allowed is " + e.Allowed }
+func (e *MissingError) Error() string { return "no " + e.Key + " given: must be " + e.Allowed }
 
 // ConflictError says that keys do not go together.
 type ConflictError struct{ Text, Allowed string }
 
 // Error writes the error on one line.
-func (e *ConflictError) Error() string { return e.Text + ": allowed is " + e.Allowed }
+func (e *ConflictError) Error() string { return e.Text + ": must be " + e.Allowed }
 
 // Problems are all that is wrong with a file, in order of line.
 type Problems []Problem

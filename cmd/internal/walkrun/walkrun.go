@@ -64,7 +64,7 @@ func read(env *command.Env, paths []string, take func(name string, in io.Reader,
 		}
 		list = append(list, input{in, closeInput})
 		if there, err := os.Stat(env.File.Name); err == nil && os.SameFile(there, info) {
-			return command.At("--output", &bands.ValueError{Param: "file", Got: env.File.Name, Allowed: "another file than those that are read"})
+			return command.At("--output", &bands.ValueError{Param: "file", Got: env.File.Name, Allowed: "a file other than those that are read"})
 		}
 		size += in.Size
 	}

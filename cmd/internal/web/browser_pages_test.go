@@ -29,7 +29,7 @@ func TestBrowserCarriers(t *testing.T) {
 	if got := b.address(); got != "/ca?carriers=B3:20+%2B+n78:83@640000" {
 		t.Errorf("the address is %q", got)
 	}
-	b.shows("#rows li:nth-child(2) .findings", "error", "allowed is 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz")
+	b.shows("#rows li:nth-child(2) .findings", "error", "must be 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz")
 	if n := b.count("#rows li:nth-child(1) .findings"); n != 0 {
 		t.Error("a finding stands beside a carrier that it is not about")
 	}

@@ -56,13 +56,13 @@ func (r *refusal) response() *pages.Response { return pages.Plain(r.status, r.te
 func (g *guard) check(r *http.Request) *refusal {
 	switch {
 	case !g.knows(r):
-		return &refusal{http.StatusMisdirectedRequest, fmt.Sprintf("host %q: allowed is the address that the server printed, or a name given to it with --host", r.Host)}
+		return &refusal{http.StatusMisdirectedRequest, fmt.Sprintf("host %q: must be the address that the server printed, or a name given to it with --host", r.Host)}
 	case !ownOrigin(r):
 		return &refusal{http.StatusForbidden, "this request comes from a page of another site"}
 	case len(r.URL.RawQuery) > maxQuery:
-		return &refusal{http.StatusRequestURITooLong, fmt.Sprintf("query of %d bytes: allowed is at most %d", len(r.URL.RawQuery), maxQuery)}
+		return &refusal{http.StatusRequestURITooLong, fmt.Sprintf("query of %d bytes: must be at most %d", len(r.URL.RawQuery), maxQuery)}
 	case r.ContentLength > pages.MaxBody:
-		return &refusal{http.StatusRequestEntityTooLarge, fmt.Sprintf("body of %d bytes: allowed is at most %d", r.ContentLength, pages.MaxBody)}
+		return &refusal{http.StatusRequestEntityTooLarge, fmt.Sprintf("body of %d bytes: must be at most %d", r.ContentLength, pages.MaxBody)}
 	}
 	return nil
 }

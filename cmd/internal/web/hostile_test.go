@@ -149,12 +149,12 @@ func TestTextNeverBecomesMarkup(t *testing.T) {
 func TestUnknownParameters(t *testing.T) {
 	s := newTestSite(t, web.Config{})
 	for query, want := range map[string]string{
-		"device=/etc/passwd":      `parameter "device": allowed is`,
-		"output=x":                `parameter "output": allowed is`,
-		"format=json":             `parameter "format": allowed is`,
-		"carriers=n78:80&qqq=1":   `parameter "qqq": allowed is`,
-		"layers=2&layers=4":       `parameter "layers": it is given 2 times, allowed is once`,
-		"goodput=on":              `goodput "on": allowed is yes`,
+		"device=/etc/passwd":      `parameter "device": must be`,
+		"output=x":                `parameter "output": must be`,
+		"format=json":             `parameter "format": must be`,
+		"carriers=n78:80&qqq=1":   `parameter "qqq": must be`,
+		"layers=2&layers=4":       `parameter "layers": given 2 times: must be given once`,
+		"goodput=on":              `goodput "on": must be yes`,
 		"carriers=%zz":            "the address cannot be read",
 		"carriers=n78:80;rm=1":    "the address cannot be read",
 		"carriers=n78:80&explain": "",

@@ -202,9 +202,9 @@ func TestWrongDocuments(t *testing.T) {
 			{"multipart/form-data; boundary=b", "--b\r\nContent-Disposition: form-data; name=\"" + p.name + "\"\r\n\r\nx", 400, "the form cannot be read"},
 			{"image/png", "x", 400, "the form cannot be read"},
 			{"", "x", 400, "the form cannot be read"},
-			{"text/plain", strings.Repeat("#", 1<<20+1), 413, "allowed is at most 1048576"},
-			{"text/plain", strings.Repeat("#", 8<<20), 413, "allowed is at most"},
-			{"application/x-www-form-urlencoded", p.name + "=" + strings.Repeat("%23", 1<<20) + "&x=" + strings.Repeat("y", 1<<20), 413, "allowed is at most"},
+			{"text/plain", strings.Repeat("#", 1<<20+1), 413, "must be at most 1048576"},
+			{"text/plain", strings.Repeat("#", 8<<20), 413, "must be at most"},
+			{"application/x-www-form-urlencoded", p.name + "=" + strings.Repeat("%23", 1<<20) + "&x=" + strings.Repeat("y", 1<<20), 413, "must be at most"},
 		} {
 			got := s.post(p.page, tt.kind, tt.body)
 			if got.status != tt.status || !strings.Contains(got.body, strings.ReplaceAll(tt.want, `"`, "&#34;")) {
@@ -214,9 +214,9 @@ func TestWrongDocuments(t *testing.T) {
 		for query, want := range map[string]string{
 			p.name + "=!!":            "the address holds no whole document",
 			p.name + "=AAAA":          "the address holds no whole document",
-			p.name + "=AAAA&demo=yes": "allowed is one of them",
-			"demo=yes&template=yes":   "allowed is one of them",
-			"demo=please":             `demo "please": allowed is yes`,
+			p.name + "=AAAA&demo=yes": "must be one of them",
+			"demo=yes&template=yes":   "must be one of them",
+			"demo=please":             `demo "please": must be yes`,
 		} {
 			got := s.get(p.page + "?" + query)
 			if got.status != 400 || !strings.Contains(text(s.page(got)), want) {

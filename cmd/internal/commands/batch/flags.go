@@ -175,7 +175,7 @@ func (m mapFlag) Set(s string) error {
 		return &bands.ValueError{Param: "field", Got: field, Allowed: words.Or(batch.Fields()), Nearest: words.Nearest(field, batch.Fields())}
 	}
 	if _, twice := m[field]; twice {
-		return &bands.ValueError{Param: "field", Got: field, Allowed: "each field once"}
+		return &bands.ValueError{Param: "field", Got: field, Allowed: "given once"}
 	}
 	m[field] = column
 	return nil

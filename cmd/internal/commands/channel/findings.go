@@ -96,7 +96,7 @@ func (c *channel) blockFindings() render.Findings {
 		Severity: render.Error,
 		Rule:     "on-sync-raster",
 		Carrier:  c.String(),
-		Message:  fmt.Sprintf("GSCN %d is no entry of the synchronisation raster of %s; the nearest is %s.", c.block, c.band.ID, strings.Join(near, " or ")),
+		Message:  fmt.Sprintf("GSCN %d is no entry of the synchronisation raster of %s; closest is %s.", c.block, c.band.ID, strings.Join(near, " or ")),
 		Source:   render.Source(c.band.SyncRasters()[0].Source),
 	}}
 }

@@ -43,7 +43,7 @@ func TestMeanings(t *testing.T) {
 	}
 	for args, want := range map[string]string{
 		"250000":            "NR-ARFCN 250000, 1250 MHz, in no band",
-		"99999999":          `channel number "99999999": allowed is a number of a band`,
+		"99999999":          `channel number "99999999": must be a number of a band`,
 		"640000 --width 80": "--width: not beside a number without a band",
 		"640000 --gscn":     "--gscn: not beside a number without a band",
 		"3540MHz":           `band "3540MHz"`,

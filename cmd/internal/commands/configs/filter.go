@@ -58,11 +58,11 @@ func (f *configFilter) query() (ca.Query, error) {
 		return ca.Query{}, command.At("--only", command.Absent("bands", "the bands that --with lists, beside it"))
 	}
 	if f.atLeast.IsSet && f.atMost.IsSet && f.atMost.value < f.atLeast.value {
-		return ca.Query{}, command.At("--at-most", &bands.ValueError{Param: "number of carriers", Got: f.atMost.String(), Allowed: "no less than the " + f.atLeast.String() + " of --at-least"})
+		return ca.Query{}, command.At("--at-most", &bands.ValueError{Param: "number of carriers", Got: f.atMost.String(), Allowed: "at least the " + f.atLeast.String() + " of --at-least"})
 	}
 	for _, id := range f.without.list {
 		if slices.Contains(f.with.list, id) {
-			return ca.Query{}, command.At("--without", &bands.ValueError{Param: "band", Got: id.String(), Allowed: "bands that --with does not have"})
+			return ca.Query{}, command.At("--without", &bands.ValueError{Param: "band", Got: id.String(), Allowed: "bands other than those of --with"})
 		}
 	}
 	return ca.Query{

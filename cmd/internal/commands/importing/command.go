@@ -143,7 +143,7 @@ func (f *importFlags) input(stdin io.Reader, args []string) (data []byte, place 
 // print writes the tables of a field log.
 func (f *importFlags) print(env *command.Env, m *imports.Import) error {
 	if env.Output == nil {
-		return command.At("--toml", errors.New("allowed is the command line alone"))
+		return command.At("--toml", errors.New("must be the command line alone"))
 	}
 	if env.FormatGiven {
 		return command.Conflict("toml", "format", "tables of a field log are TOML")

@@ -100,16 +100,16 @@ func TestInto(t *testing.T) {
 
 func TestRefuses(t *testing.T) {
 	for _, test := range []struct{ input, args, want string }{
-		{"", "", "no FILE given: allowed is a file, - for standard input, or --demo"},
-		{"hello", "-", `argument 1: import "5 bytes of something else": allowed is a telephony registry dump`},
+		{"", "", "no FILE given: must be a file, - for standard input, or --demo"},
+		{"hello", "-", `argument 1: import "5 bytes of something else": must be a telephony registry dump`},
 		{"", "nowhere.txt", `argument 1: file "nowhere.txt"`},
 		{"", "--demo x", "--demo: not beside a FILE"},
 		{"", "a b", `argument 2: argument "b"`},
-		{"a\n1\n", "- --map dwn=a", `--map: map "dwn": allowed is down, up`},
+		{"a\n1\n", "- --map dwn=a", `--map: map "dwn": must be down, up`},
 		{"a\n1\n", "- --map down=b", `argument 1: column "b"`},
 		{"", "--demo --network x", "--network: not without --into"},
 		{"", "--demo --toml --into x", "--toml: not beside --into"},
-		{"", "--demo --loaded sideways", `--loaded: load of a ping "sideways": allowed is no, down or up`},
+		{"", "--demo --loaded sideways", `--loaded: load of a ping "sideways": must be no, down or up`},
 		{`{"modem":{"signal":{"lte":{"rsrp":"-90"}}}}`, "- --into new.toml", "--into: import"},
 	} {
 		args := append([]string{"import"}, strings.Fields(test.args)...)

@@ -169,10 +169,10 @@ func TestFormats(t *testing.T) {
 
 func TestBadInput(t *testing.T) {
 	for _, c := range []struct{ args, want string }{
-		{"", "spectally interference: argument 1: no carriers given: allowed is " + allowed},
-		{"B3+n78 --order 1", "spectally interference: --order: order \"1\": allowed is a whole number from 2 to 9; the nearest is 2"},
-		{"B3+n78 --power-class 4", "spectally interference: --power-class: power class \"4\": allowed is 3, 2, 1.5, 1 or 5; the nearest is 3"},
-		{"B3+n600", "spectally interference: argument 1: NR band \"n600\": allowed is a band of the operating-band tables; the nearest is n100 (TS 38.101-1 Table 5.2-1)"},
+		{"", "spectally interference: argument 1: no carriers given: must be " + allowed},
+		{"B3+n78 --order 1", "spectally interference: --order: order \"1\": must be a whole number from 2 to 9; closest is 2"},
+		{"B3+n78 --power-class 4", "spectally interference: --power-class: power class \"4\": must be 3, 2, 1.5, 1 or 5; closest is 3"},
+		{"B3+n600", "spectally interference: argument 1: NR band \"n600\": must be a band of the operating-band tables; closest is n100 (TS 38.101-1 Table 5.2-1)"},
 	} {
 		status, out, errs := commandtest.Run(Command(), append([]string{"interference"}, strings.Fields(c.args)...)...)
 		if status != 2 || out != "" || strings.TrimSpace(errs) != c.want {

@@ -97,7 +97,7 @@ func TestOptionsAndGrowth(t *testing.T) {
 // Every table of the answer can be a sheet: figures are numbers, words run no formula.
 func TestSheets(t *testing.T) {
 	_, _, errs := commandtest.Run(Command(Many{}), "site", "--demo", "--format", "csv", "--table", "?")
-	_, list, ok := strings.Cut(errs, "allowed is ")
+	_, list, ok := strings.Cut(errs, "must be ")
 	names := strings.Split(strings.TrimSpace(list), ", ")
 	if !ok || len(names) < 15 {
 		t.Fatalf("%d tables: %s", len(names), errs)
