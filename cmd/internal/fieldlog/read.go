@@ -146,7 +146,7 @@ func readRun(t *tomlfile.Table, carriers int) Run {
 	r.LoadedDown = readLatency(t, "loaded_down_ms")
 	r.LoadedUp = readLatency(t, "loaded_up_ms")
 	if !t.Has("down") && !t.Has("up") && !t.Has("idle_ms") && !t.Has("loaded_down_ms") && !t.Has("loaded_up_ms") {
-		t.Missing("figure", "one at least of down, up, idle_ms, loaded_down_ms and loaded_up_ms")
+		t.Missing("figure", "at least one of down, up, idle_ms, loaded_down_ms and loaded_up_ms")
 	}
 	r.Spot = readSpot(t, carriers)
 	r.Where, r.When, r.Notes = readCircumstances(t)

@@ -82,7 +82,7 @@ func readMeasured(t *tomlfile.Table, to *site.Measured) {
 		*v.to, _ = readFactor(t, v.key, v.what+" in bit/s/Hz", "0.0001", maxEfficiency, 1)
 	}
 	if !any {
-		t.Missing("efficiency", "one at least of dl_bps_hz, ul_bps_hz, dl_edge_bps_hz and ul_edge_bps_hz")
+		t.Missing("efficiency", "at least one of dl_bps_hz, ul_bps_hz, dl_edge_bps_hz and ul_edge_bps_hz")
 	}
 	to.Origin, _ = t.Text("origin", tomlfile.Required, "where the figures are from, a line of text")
 	to.TransmitPorts, to.ReceivePorts = readPorts(t, tomlfile.Optional)
