@@ -14,11 +14,11 @@ func Hash() string {
 		io.WriteString(sum, name+"\x00"+text+"\x00") // a hash takes every write
 	}
 	for _, name := range Names() {
-		text, err := files.ReadFile(name + ".toml")
+		text, err := readFile(name + ".toml")
 		if err != nil {
 			panic(err) // embedded: a fault of the build
 		}
-		add(name, string(text))
+		add(name, text)
 	}
 	for _, list := range listFiles {
 		add(list.name, *list.text)

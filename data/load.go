@@ -24,11 +24,10 @@ package data
 import (
 	"embed"
 	"fmt"
+	"io"
 	"io/fs"
 	"strings"
 	"sync"
-
-	"github.com/BurntSushi/toml"
 )
 
 //go:embed *.toml
@@ -37,27 +36,35 @@ var files embed.FS
 // Load reads a file of tables, named without its ending.
 func Load(name string) ([]*Table, error) {
 	file := name + ".toml"
-	text, err := files.ReadFile(file)
+	text, err := readFile(file)
 	if err != nil {
 		return nil, fmt.Errorf("data: no file %s", file)
 	}
-	return decode(file, string(text))
+	return decode(file, text)
 }
 
-// decode reads the text of a file of tables: by [readPlain] where it is written as the
-// package comment shows, else, and to name what is wrong with it, as any TOML.
+// readFile returns an embedded file, copied once.
+func readFile(file string) (string, error) {
+	f, err := files.Open(file)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return "", err
+	}
+	var text strings.Builder
+	text.Grow(int(info.Size()))
+	_, err = io.CopyBuffer(&text, f, make([]byte, 4<<10))
+	return text.String(), err
+}
+
+// decode reads the text of a file of tables.
 func decode(file, text string) ([]*Table, error) {
-	list, ok := readPlain(text)
-	if !ok {
-		var doc struct{ Table []tableText }
-		meta, err := toml.Decode(text, &doc)
-		if err != nil {
-			return nil, fmt.Errorf("data/%s: %w", file, err)
-		}
-		if extra := meta.Undecoded(); len(extra) > 0 {
-			return nil, fmt.Errorf("data/%s: unknown key %s", file, extra[0])
-		}
-		list = doc.Table
+	list, err := readPlain(text)
+	if err != nil {
+		return nil, fmt.Errorf("data/%s: %w", file, err)
 	}
 	tables := make([]*Table, 0, len(list))
 	for i := range list {
