@@ -19,7 +19,6 @@ var (
 // the list: making and copying it costs nothing, its details are read when they
 // are asked for. The zero Configuration is none.
 type Configuration struct {
-	list  *list
 	entry *entry
 	as90  bool // a configuration with n41, looked up for n90
 }
@@ -43,16 +42,16 @@ var noEntry = entry{table: &data.ListTable{}}
 //
 // A name with n90 finds the configuration with n41, which holds for both.
 func Find(n Name) (Configuration, bool) {
-	l := listOf(n.kind)
-	if l == nil {
+	f := familyOf(n.kind)
+	if f == nil {
 		return Configuration{}, false
 	}
 	text, as90 := n.text, false
 	if strings.Contains(text, "n90") {
 		text, as90 = swapBand(n, bandN90, bandN41), true
 	}
-	if e := l.find(text); e != nil {
-		return Configuration{l, e, as90}, true
+	if e := f.find(text); e != nil {
+		return Configuration{e, as90}, true
 	}
 	return Configuration{}, false
 }
@@ -66,8 +65,8 @@ func FindAll(n Name) []Configuration {
 		return nil
 	}
 	all := []Configuration{c}
-	for e := c.list.another(c.entry); e != nil; e = c.list.another(e) {
-		all = append(all, Configuration{c.list, e, c.as90})
+	for e := c.entry.next; e != nil; e = e.next {
+		all = append(all, Configuration{e, c.as90})
 	}
 	return all
 }
@@ -77,10 +76,9 @@ func FindAll(n Name) []Configuration {
 // NR-DC, supplementary uplink.
 func All(kinds ...Kind) iter.Seq[Configuration] {
 	return func(yield func(Configuration) bool) {
-		for _, l := range listsOf(kinds) {
-			for i := 1; i < len(l.entries); i++ {
-				e := &l.entries[i]
-				if wanted(kinds, e.kind) && !yield(Configuration{list: l, entry: e}) {
+		for _, f := range familiesOf(kinds) {
+			for _, e := range f.all().entries {
+				if wanted(kinds, e.kind) && !yield(Configuration{entry: e}) {
 					return
 				}
 			}
@@ -97,12 +95,12 @@ func wanted(kinds []Kind, k Kind) bool {
 	return len(kinds) == 0
 }
 
-// listsOf returns the lists that have the kinds, all lists if there are none.
-func listsOf(kinds []Kind) []*list {
-	var out []*list
+// familiesOf returns the families that have the kinds, all if there are none.
+func familiesOf(kinds []Kind) []*family {
+	var out []*family
 	for _, k := range [...]Kind{KindLTECA, KindNRCA, KindENDC, KindNRDC, KindSUL} {
 		if wanted(kinds, k) || k == KindENDC && wanted(kinds, KindNEDC) {
-			out = append(out, listOf(k))
+			out = append(out, familyOf(k))
 		}
 	}
 	return out
@@ -159,13 +157,7 @@ func (c Configuration) hasName() bool { return !c.as90 || c.Name().text != "" }
 // Printed returns the name as the table prints it. It differs from Name for the
 // few whose components the table does not put in order.
 func (c Configuration) Printed() string {
-	if c.IsZero() {
-		return ""
-	}
-	if p, ok := c.list.printed[c.record().name]; ok {
-		return p
-	}
-	return c.record().name
+	return c.record().printed
 }
 
 // Kind tells what the configuration is.
@@ -201,17 +193,4 @@ func (e *entry) line(key string) string {
 		}
 	}
 	return ""
-}
-
-// has reports whether the name has the band.
-func (e *entry) has(id bands.ID) bool {
-	for s := scanName(e.name); ; {
-		p, ok := s.next()
-		if !ok {
-			return false
-		}
-		if p.band == id {
-			return true
-		}
-	}
 }

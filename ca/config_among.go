@@ -15,10 +15,9 @@ func Among(ids []bands.ID, kinds ...Kind) iter.Seq[Configuration] {
 		has[bandSlot(id)] = true
 	}
 	return func(yield func(Configuration) bool) {
-		for _, l := range listsOf(kinds) {
-			for i := 1; i < len(l.entries); i++ {
-				e := &l.entries[i]
-				if wanted(kinds, e.kind) && e.among(&has) && !yield(Configuration{list: l, entry: e}) {
+		for _, f := range familiesOf(kinds) {
+			for _, e := range f.all().entries {
+				if wanted(kinds, e.kind) && e.among(&has) && !yield(Configuration{entry: e}) {
 					return
 				}
 			}

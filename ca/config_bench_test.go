@@ -11,20 +11,30 @@ import (
 func BenchmarkLoadLists(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		for _, l := range []struct {
-			kind  Kind
-			files []string
-		}{
-			{KindLTECA, []string{"ca_lte"}},
-			{KindNRCA, []string{"ca_nr_intra", "ca_nr_inter", "ca_nr_mixed"}},
-			{KindENDC, []string{"ca_endc"}},
-			{KindENDC, []string{"ca_endc_intra"}},
-			{KindNRDC, []string{"ca_nrdc"}},
-			{KindSUL, []string{"ca_sul"}},
-		} {
-			loadList(l.kind, l.files)
+		for _, f := range families() {
+			f.all()
 		}
 	}
+}
+
+// BenchmarkLoadPart reads of every list what has two bands, as the first question about
+// carriers does.
+func BenchmarkLoadPart(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		for _, f := range families() {
+			f.named("DC_3A_n78A")
+		}
+	}
+}
+
+// families are all families, of which nothing is read yet.
+func families() []*family {
+	var fresh []*family
+	for _, f := range []*family{lteFamily, nrFamily, endcFamily, endcIntraFamily, nrdcFamily, sulFamily} {
+		fresh = append(fresh, &family{kind: f.kind, files: f.files})
+	}
+	return fresh
 }
 
 // BenchmarkFirstSearch loads all lists and ranks every configuration by its
@@ -32,16 +42,9 @@ func BenchmarkLoadLists(b *testing.B) {
 func BenchmarkFirstSearch(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		lists := []*list{
-			loadList(KindLTECA, []string{"ca_lte"}),
-			loadList(KindNRCA, []string{"ca_nr_intra", "ca_nr_inter", "ca_nr_mixed"}),
-			loadList(KindENDC, []string{"ca_endc"}),
-			loadList(KindNRDC, []string{"ca_nrdc"}),
-			loadList(KindSUL, []string{"ca_sul"}),
-		}
-		for _, l := range lists {
-			for i := 1; i < len(l.entries); i++ {
-				Configuration{list: l, entry: &l.entries[i]}.MaxDL()
+		for _, f := range families() {
+			for _, e := range f.all().entries {
+				Configuration{entry: e}.MaxDL()
 			}
 		}
 	}

@@ -155,9 +155,8 @@ func TestReferences(t *testing.T) {
 	for c := range All() {
 		check(c.entry)
 	}
-	l := endcIntraList()
-	for i := 1; i < len(l.entries); i++ {
-		check(&l.entries[i])
+	for _, e := range endcIntraFamily.all().entries {
+		check(e)
 	}
 	if refs < 10000 {
 		t.Errorf("%d references, want more than 10000", refs)

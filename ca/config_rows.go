@@ -152,11 +152,11 @@ func parseCell(id bands.ID, text string) cell {
 		c.ref = text
 		name, bcs, _ := strings.Cut(text, "_BCS")
 		c.bcs = bcs[0] - '0'
-		l := lteList
+		f := lteFamily
 		if id.RAT == bands.NR {
-			l = nrList
+			f = nrFamily
 		}
-		c.nested = l().find(name)
+		c.nested = f.find(name)
 	case strings.Contains(text, "+"):
 		for w := range strings.SplitSeq(text, "+") {
 			c.fixed = append(c.fixed, tenths(w))

@@ -38,16 +38,17 @@ type Query struct {
 func Search(q Query) []Configuration {
 	s := newSearch(q)
 	var found []Configuration
-	for _, l := range listsOf(q.Kinds) {
+	for _, f := range familiesOf(q.Kinds) {
+		l := f.with(bandFilter{slots: s.with})
 		if len(s.with) == 0 {
 			found = slices.Grow(found, len(l.bySize))
-			for rank := range l.bySize {
-				found = s.add(found, l, int32(rank))
+			for _, e := range l.bySize {
+				found = s.add(found, e)
 			}
 			continue
 		}
-		l.withBands(s.with, func(rank int32) bool {
-			found = s.add(found, l, rank)
+		l.withBands(s.with, func(e *entry) bool {
+			found = s.add(found, e)
 			return true
 		})
 	}
@@ -115,8 +116,7 @@ func newSearch(q Query) *search {
 	return s
 }
 
-func (s *search) add(found []Configuration, l *list, rank int32) []Configuration {
-	e := l.ranked(rank)
+func (s *search) add(found []Configuration, e *entry) []Configuration {
 	n := int(e.carriers)
 	if n < s.MinCarriers || s.MaxCarriers > 0 && n > s.MaxCarriers || !wanted(s.Kinds, e.kind) {
 		return found
@@ -132,7 +132,7 @@ func (s *search) add(found []Configuration, l *list, rank int32) []Configuration
 			}
 		}
 	}
-	c := Configuration{l, e, s.as90}
+	c := Configuration{e, s.as90}
 	if !c.hasName() || s.MinDL > 0 && c.MaxDL() < s.MinDL {
 		return found
 	}

@@ -100,16 +100,16 @@ func (a *Assessment) CanForm(n Name) bool {
 // listed returns the forms of a kind that are listed as they are, those with fewer
 // sub-blocks first and else as the tables list them.
 func (s *seeker) listed(kind Kind) []Form {
-	l := listOf(kind)
-	if l == nil {
+	f := familyOf(kind)
+	if f == nil {
 		return nil
 	}
+	l := f.with(bandFilter{slots: s.slots})
 	var forms []Form
 	a := &Assessment{Carriers: s.Carriers, Groups: s.Groups, Kind: kind}
 	var buffer shapeBuffer
-	l.withBands(s.slots, func(rank int32) bool {
-		e := l.ranked(rank)
-		if int(e.carriers) != s.carriers || e.kind != kind || l.find(e.name) != e {
+	l.withBands(s.slots, func(e *entry) bool {
+		if int(e.carriers) != s.carriers || e.kind != kind || l.byName[e.name] != e {
 			return int(e.carriers) <= s.carriers
 		}
 		have := buffer.read(e)
@@ -125,7 +125,7 @@ func (s *seeker) listed(kind Kind) []Form {
 			}
 			components[i] = Component{Band: s.Groups[i].Band.ID, Blocks: blocks}
 		}
-		if n := (Configuration{l, e, s.as90}).Name(); slices.Contains(a.names(components), n) {
+		if n := (Configuration{e, s.as90}).Name(); slices.Contains(a.names(components), n) {
 			forms = append(forms, s.form(n, components))
 		}
 		return true
@@ -149,10 +149,9 @@ func (s *seeker) brought(visit func(Form) bool) {
 	seen := map[Name]bool{}
 	var buffer shapeBuffer
 	on := true
-	for _, l := range covering(s.Kind) {
-		l.withBands(s.slots, func(rank int32) bool {
-			e := l.ranked(rank)
-			if int(e.carriers) < s.carriers || !coversKind(e.kind, s.Kind) || !(Configuration{l, e, s.as90}).hasName() {
+	for _, f := range covering(s.Kind) {
+		f.with(bandFilter{slots: s.slots}).withBands(s.slots, func(e *entry) bool {
+			if int(e.carriers) < s.carriers || !coversKind(e.kind, s.Kind) || !(Configuration{e, s.as90}).hasName() {
 				return true
 			}
 			have := buffer.read(e)

@@ -202,10 +202,9 @@ func (c Configuration) setEntry() (*entry, bands.Source) {
 	e := c.record()
 	switch e.kind {
 	case KindNRDC:
-		e = nrList().find("CA_" + strings.TrimPrefix(e.name, "DC_"))
+		e = nrFamily.find("CA_" + strings.TrimPrefix(e.name, "DC_"))
 	case KindENDC, KindNEDC:
-		l := endcIntraList()
-		for e = l.find(e.name); e != nil && !e.holdsSets(c.record()); e = l.another(e) {
+		for e = endcIntraFamily.find(e.name); e != nil && !e.holdsSets(c.record()); e = e.next {
 		}
 	}
 	if e == nil {
@@ -218,20 +217,4 @@ func (c Configuration) setEntry() (*entry, bands.Source) {
 // clause 5.5B of the same name.
 func (e *entry) holdsSets(listing *entry) bool {
 	return e.table.Table == setTables[listing.table.Table] && e.line(" note ") == listing.line(" note ")
-}
-
-// find returns the first entry of a canonical name; nil if there is none.
-func (l *list) find(name string) *entry {
-	if i := l.byName[name]; i != 0 {
-		return &l.entries[i]
-	}
-	return nil
-}
-
-// another returns the next entry of the same name; nil if there is none.
-func (l *list) another(e *entry) *entry {
-	if e.next != 0 {
-		return &l.entries[e.next]
-	}
-	return nil
 }

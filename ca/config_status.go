@@ -101,16 +101,16 @@ func (s *shape) slots() []int {
 	return slots
 }
 
-// covering returns the lists that may have configurations that cover a kind,
+// covering returns the families that may have configurations that cover a kind,
 // that of the kind itself first.
-func covering(k Kind) []*list {
+func covering(k Kind) []*family {
 	switch k {
 	case KindLTE, KindLTECA:
-		return []*list{lteList(), endcList()}
+		return []*family{lteFamily, endcFamily}
 	case KindNR, KindNRCA:
-		return []*list{nrList(), sulList(), endcList()}
+		return []*family{nrFamily, sulFamily, endcFamily}
 	}
-	return []*list{listOf(k)}
+	return []*family{familyOf(k)}
 }
 
 // fallbacksOf returns up to most listed configurations of which want is a
@@ -119,12 +119,11 @@ func fallbacksOf(want *shape, as90 bool, most int) []Configuration {
 	slots := want.slots()
 	var buffer shapeBuffer
 	var found []Configuration
-	for _, l := range covering(want.kind) {
+	for _, f := range covering(want.kind) {
 		before := len(found)
-		l.withBands(slots, func(rank int32) bool {
-			e := l.ranked(rank)
+		f.with(bandFilter{slots: slots}).withBands(slots, func(e *entry) bool {
 			if int(e.carriers) >= want.carriers && coversKind(e.kind, want.kind) {
-				c := Configuration{l, e, as90}
+				c := Configuration{e, as90}
 				if have := buffer.read(e); have.covers(want) && c.hasName() {
 					found = append(found, c)
 				}
@@ -149,14 +148,14 @@ func NearestTo(n Name) []NearMiss {
 	shape, as90 := shapeIn41(n)
 	want := &shape
 	type candidate struct {
-		l       *list
 		e       *entry
 		lacking int
 	}
 	var best []candidate
 	var buffer shapeBuffer
 	most := 1 // bands
-	for _, l := range covering(want.kind) {
+	for _, f := range covering(want.kind) {
+		l := f.all()
 		count := make([]uint8, len(l.bySize))
 		for _, s := range want.slots() {
 			for _, rank := range l.byBand[s] {
@@ -164,15 +163,15 @@ func NearestTo(n Name) []NearMiss {
 			}
 		}
 		for rank, n := range count {
-			e := l.ranked(int32(rank))
-			if int(n) < most || !coversKind(e.kind, want.kind) || as90 && !(Configuration{l, e, as90}).hasName() {
+			e := l.bySize[rank]
+			if int(n) < most || !coversKind(e.kind, want.kind) || as90 && !(Configuration{e, as90}).hasName() {
 				continue
 			}
 			if int(n) > most {
 				most, best = int(n), best[:0]
 			}
 			have := buffer.read(e)
-			c := candidate{l, e, have.lacking(want)}
+			c := candidate{e, have.lacking(want)}
 			if len(best) == maxNearest && c.lacking >= best[maxNearest-1].lacking {
 				continue
 			}
@@ -189,7 +188,7 @@ func NearestTo(n Name) []NearMiss {
 	near := make([]NearMiss, len(best))
 	for i, c := range best {
 		have := shapeOf(Name{c.e.name, c.e.kind})
-		near[i] = NearMiss{Configuration{c.l, c.e, as90}, have.lacks(want)}
+		near[i] = NearMiss{Configuration{c.e, as90}, have.lacks(want)}
 	}
 	return near
 }

@@ -129,7 +129,7 @@ func (c Configuration) AllowsUplink(n Name) (Uplink, bool) {
 	alone := n.kind == KindLTE || n.kind == KindNR
 	if alone && (c.Kind() == KindLTECA || c.Kind() == KindNRCA) && !strings.Contains(c.Note(), "uplink") {
 		for _, k := range n.Components() {
-			if c.record().has(k.Band) {
+			if hasBand(c.record().name, bandSlot(k.Band)) {
 				return Uplink{}, true
 			}
 		}

@@ -52,18 +52,16 @@ func (c Configuration) widestMember(text string, kind Kind) int32 {
 	if p, _ := firstPart(text); p.classes == "A" && strings.IndexByte(text, '-') < 0 {
 		return bandWidths(c.band(p.band)).widest()
 	}
-	l := listOf(kind)
-	e := l.find("CA_" + text)
+	e := familyOf(kind).find("CA_" + text)
 	if e == nil && kind == KindNRCA {
-		l = sulList()
-		if e = l.find("SUL_" + text); e == nil {
-			e = l.find("CA_" + text)
+		if e = sulFamily.find("SUL_" + text); e == nil {
+			e = sulFamily.find("CA_" + text)
 		}
 	}
 	if e == nil {
 		return 0
 	}
-	return int32(Configuration{l, e, c.as90}.MaxDL() / widthUnit)
+	return int32(Configuration{entry: e, as90: c.as90}.MaxDL() / widthUnit)
 }
 
 // shares reports whether both technologies have carriers in one band.
@@ -73,7 +71,7 @@ func (e *entry) shares() bool {
 		if !ok || p.band.RAT == bands.NR && e.kind == KindENDC {
 			return false
 		}
-		if p.joined || p.band.RAT == bands.LTE && e.has(bands.ID{RAT: bands.NR, Number: p.band.Number}) {
+		if p.joined || p.band.RAT == bands.LTE && hasBand(e.name, bandSlot(bands.ID{RAT: bands.NR, Number: p.band.Number})) {
 			return true
 		}
 	}

@@ -6,7 +6,6 @@ import (
 	"iter"
 	"strconv"
 	"strings"
-	"sync"
 )
 
 // The files are embedded as strings, so that reading one copies nothing.
@@ -61,17 +60,11 @@ type ListTable struct {
 func (t *ListTable) Entries() iter.Seq2[string, string] {
 	return func(yield func(name, lines string) bool) {
 		for rest := t.Text; rest != ""; {
-			end := strings.IndexByte(rest, '\n')
-			name := rest[:end]
-			rest = rest[end+1:]
-			stop := 0
-			for stop < len(rest) && rest[stop] == ' ' {
-				stop += strings.IndexByte(rest[stop:], '\n') + 1
-			}
-			if !yield(name, rest[:stop]) {
+			name, lines, left := cutEntry(rest)
+			if !yield(name, lines) {
 				return
 			}
-			rest = rest[stop:]
+			rest = left
 		}
 	}
 }
@@ -107,24 +100,41 @@ func (t *ListTable) Count() (configurations, rows int) {
 // where "unread" counts the entries of the printed table that stay out because
 // their reading is not certain, and is absent if there are none. An empty line
 // ends a table.
-func LoadList(name string) ([]ListTable, error) {
+func LoadList(name string) ([]*ListTable, error) { return loadList(name, nil) }
+
+func loadList(name string, visit func(t *ListTable, name, lines string)) ([]*ListTable, error) {
 	for _, f := range listFiles {
 		if f.name == name {
-			return parseList(name+".txt", *f.text)
+			return readList(name+".txt", *f.text, visit)
 		}
 	}
 	return nil, fmt.Errorf("data: no file %s.txt", name)
 }
 
-func parseList(file, text string) ([]ListTable, error) {
+// readList reads the tables of a list in one pass, and shows every configuration with
+// its table as soon as it comes to it; visit may be nil.
+func readList(file, text string, visit func(t *ListTable, name, lines string)) ([]*ListTable, error) {
 	if text != "" && !strings.HasSuffix(text, "\n") {
 		return nil, fmt.Errorf("data/%s: the last line is not ended", file)
 	}
-	var tables []ListTable
-	for text != "" {
-		line, rest, _ := strings.Cut(text, "\n")
+	var tables []*ListTable
+	var t *ListTable
+	for rest := text; rest != ""; {
+		line, after, _ := strings.Cut(rest, "\n")
+		if t != nil && line != "" && line[0] >= 'A' && line[0] <= 'Z' && t.Text == "" {
+			entries := rest
+			for rest != "" && rest[0] != '\n' {
+				name, lines, left := cutEntry(rest)
+				if visit != nil {
+					visit(t, name, lines)
+				}
+				rest = left
+			}
+			t.Text = entries[:len(entries)-len(rest)]
+			continue
+		}
+		rest = after
 		key, value, _ := strings.Cut(line, " ")
-		t := last(tables)
 		switch {
 		case line == "" || key == "#":
 		case key == "table":
@@ -132,7 +142,8 @@ func parseList(file, text string) ([]ListTable, error) {
 			if len(f) != 3 || f[0] == "" || f[1] == "" || f[2] == "" {
 				return nil, fmt.Errorf("data/%s: %q names no specification, version and table", file, line)
 			}
-			tables = append(tables, ListTable{Source: Source{f[0], f[1], f[2]}})
+			t = &ListTable{Source: Source{f[0], f[1], f[2]}}
+			tables = append(tables, t)
 		case t == nil:
 			return nil, fmt.Errorf("data/%s: %q stands before any table", file, line)
 		case key == "title":
@@ -143,41 +154,32 @@ func parseList(file, text string) ([]ListTable, error) {
 				return nil, fmt.Errorf("data/%s: %q counts nothing", file, line)
 			}
 			t.Unread = n
-		case line[0] >= 'A' && line[0] <= 'Z' && t.Text == "":
-			t.Text, rest = cutEntries(text)
 		default:
 			return nil, fmt.Errorf("data/%s: %q is neither a line of a table's head nor a name", file, line)
 		}
-		text = rest
 	}
 	return tables, nil
 }
 
-func last(tables []ListTable) *ListTable {
-	if len(tables) == 0 {
-		return nil
+// cutEntry cuts the first configuration off the entries of a table: its name, and its
+// lines.
+func cutEntry(entries string) (name, lines, rest string) {
+	name, rest, _ = strings.Cut(entries, "\n")
+	stop := 0
+	for stop < len(rest) && rest[stop] == ' ' {
+		stop += strings.IndexByte(rest[stop:], '\n') + 1
 	}
-	return &tables[len(tables)-1]
+	return name, rest[:stop], rest[stop:]
 }
 
-// cutEntries cuts text before the empty line that ends a table.
-func cutEntries(text string) (entries, rest string) {
-	if i := strings.Index(text, "\n\n"); i >= 0 {
-		return text[:i+1], text[i+1:]
-	}
-	return text, ""
-}
-
-// LazyList returns a function that reads a list when it is first called. It
+// VisitList shows every configuration of a list with its table: the name, and the lines
+// below it, each of which begins with a blank and ends with a line end. All are parts of
+// the embedded text, so that a pass over it copies nothing and takes a millisecond. It
 // panics if the file is at fault, as [Lazy] does.
-func LazyList(name string) func() []ListTable {
-	return sync.OnceValue(func() []ListTable {
-		tables, err := LoadList(name)
-		if err != nil {
-			panic(err)
-		}
-		return tables
-	})
+func VisitList(name string, visit func(t *ListTable, name, lines string)) {
+	if _, err := loadList(name, visit); err != nil {
+		panic(err)
+	}
 }
 
 // ListNames lists the files of lists, without their ending, in order of name.
@@ -191,8 +193,8 @@ func ListNames() []string {
 
 // Lists reads every list and returns their tables, file by file in order of
 // name: the counterpart of [Names] and [Load] for the lists of configurations.
-func Lists() []ListTable {
-	var all []ListTable
+func Lists() []*ListTable {
+	var all []*ListTable
 	for _, name := range ListNames() {
 		tables, err := LoadList(name)
 		if err != nil {

@@ -130,7 +130,7 @@ func TestListCounts(t *testing.T) {
 	}
 	unread := 0
 	for _, want := range listCounts {
-		i := slices.IndexFunc(tables, func(x ListTable) bool { return x.Short() == want.table })
+		i := slices.IndexFunc(tables, func(x *ListTable) bool { return x.Short() == want.table })
 		if i < 0 {
 			t.Errorf("no %s", want.table)
 			continue
@@ -153,11 +153,13 @@ func TestListForm(t *testing.T) {
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 		}
+		var entries, visited []string
 		for _, table := range tables {
 			if table.Title == "" || table.Version == "" {
 				t.Errorf("%s: %s has no title or version", name, table.Source)
 			}
 			for entry, lines := range table.Entries() {
+				entries = append(entries, table.Table+" "+entry+lines)
 				if entry != strings.TrimSpace(entry) || entry == "" {
 					t.Errorf("%s: name %q", name, entry)
 				}
@@ -168,6 +170,10 @@ func TestListForm(t *testing.T) {
 					}
 				}
 			}
+		}
+		VisitList(name, func(t *ListTable, entry, lines string) { visited = append(visited, t.Table+" "+entry+lines) })
+		if !slices.Equal(visited, entries) {
+			t.Errorf("%s: %d configurations visited, %d in its tables, or others", name, len(visited), len(entries))
 		}
 	}
 }
@@ -200,8 +206,8 @@ func TestParseListError(t *testing.T) {
 		"table TS 1 | 2 | 3\nsize 3\n",
 		"table TS 1 | 2 | 3\n 0 max 40\n",
 	} {
-		if tables, err := parseList("test.txt", text); err == nil {
-			t.Errorf("parseList(%q) = %v, want an error", text, tables)
+		if tables, err := readList("test.txt", text, nil); err == nil {
+			t.Errorf("readList(%q) = %v, want an error", text, tables)
 		}
 	}
 	if _, err := LoadList("none"); err == nil {

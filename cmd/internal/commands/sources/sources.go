@@ -103,8 +103,7 @@ func readTables() ([]table, error) {
 		if err != nil {
 			return nil, err
 		}
-		for i := range lists {
-			t := &lists[i]
+		for _, t := range lists {
 			configurations, rows := t.Count()
 			if rows == 0 {
 				rows = configurations
