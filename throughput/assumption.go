@@ -176,7 +176,7 @@ func (r *Result) scheduleAssumptions() []Assumption {
 			bands.Source{Spec: "TS 36.213", Version: "19.3.0", Table: "clause 7.1.7"})
 	}
 	if quality {
-		add("Expected: truncated Shannon curve (TR 36.942 for LTE, TR 38.803 for NR, parts of both from memory), the same SINR on every layer, no more than scheduled.", bands.Source{})
+		add("Expected: truncated Shannon curve (TR 36.942 for LTE, TR 38.803 for NR, parts of both from memory), no more than scheduled. On several layers it is an upper bound: each is given the SINR of one, though they share the power.", bands.Source{})
 	}
 	if ceiling {
 		add("Without a SINR the signal-to-noise ratio that RSRP leaves over thermal noise with noise figure "+strconv.FormatFloat(s.noiseFigure(), 'g', -1, 64)+" dB is taken: an upper bound, without interference.", bands.Source{})

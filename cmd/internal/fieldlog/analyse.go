@@ -79,7 +79,8 @@ type network struct {
 	effective  ca.Combination     // the carriers with what the device and the radios say
 	rates      *throughput.Result // nil where they can't be worked out
 	report     NetworkReport
-	tables     []render.Source // that carriers and configurations were read from
+	tables     []render.Source     // that carriers and configurations were read from
+	met        map[string]*network // as runs met it, by their carriers
 }
 
 func analyseNetwork(l *Network) *network {

@@ -102,7 +102,7 @@ func TestJSONNames(t *testing.T) {
 		want string
 	}{
 		{nil, "author cautions claims comparison date networks notes place shared_cells sources title"},
-		{[]any{"networks", 0}, "assumptions blocks carriers cells combination configurations configurations_complete device dl findings interference kind latency measured name notes peak_error places radios runs totals transfers ul valid walk"},
+		{[]any{"networks", 0}, "assumptions blocks carriers cells combination configurations configurations_complete device dl expected findings gap interference kind latency measured name notes peak_error places radios runs totals transfers ul valid walk"},
 		{[]any{"networks", 0, "carriers", 1}, "band carrier dl dl_share duplex pattern pattern_assumed pci quality range rat role rsrp_dbm sinr_db text transmits ul ul_share"},
 		{[]any{"networks", 0, "carriers", 1, "dl"}, "centre_high_mhz centre_low_mhz centre_mhz channel counted expected_bps_hz expected_mbps high_mhz layers layers_assumed low_mhz max_bps_hz max_rate_mbps n_rb qam qam_assumed qm scaling schedulable_mbps scheduled_bps_hz scheduled_mbps scs_khz width_mhz"},
 		{[]any{"networks", 0, "dl"}, "expected_bps_hz expected_mbps max_bps_hz max_rate_mbps schedulable_mbps scheduled_bps_hz scheduled_mbps"},
@@ -110,8 +110,9 @@ func TestJSONNames(t *testing.T) {
 		{[]any{"networks", 0, "totals", "by_band", "n78"}, "dl_equivalent_mhz dl_mhz occupied_mhz ul_mhz"},
 		{[]any{"networks", 0, "configurations", 0}, "bandwidth_sets fallback_of holds id kind listed nearest parts refusal source uplinks"},
 		{[]any{"networks", 0, "blocks", 0}, "band carriers classes contiguity_known gap_to_next_mhz high_mhz low_mhz spacings sum_mhz"},
-		{[]any{"networks", 0, "runs", 0}, "added_ms carriers distance_m down idle_ms lat loaded_down_ms loaded_up_ms lon notes number round_trips_per_minute rsrp_dbm sinr_db up when where"},
-		{[]any{"networks", 0, "runs", 0, "down"}, "bit_s_hz bit_s_hz_active exceeds flag implied mbps share_of_max share_of_scheduled"},
+		{[]any{"networks", 0, "runs", 0}, "added_ms carriers distance_m down expected idle_ms lat loaded_down_ms loaded_up_ms lon notes number round_trips_per_minute rsrp_dbm sinr_db up when where"},
+		{[]any{"networks", 0, "runs", 0, "down"}, "bit_s_hz bit_s_hz_active exceeds flag implied mbps share_of_expected share_of_max share_of_scheduled"},
+		{[]any{"networks", 0, "runs", 0, "expected"}, "expected_mbps from upper_bound"},
 		{[]any{"networks", 0, "runs", 0, "down", "implied"}, "at_least_layers leanest lowest options source statement"},
 		{[]any{"networks", 0, "runs", 0, "down", "implied", "lowest"}, "bits_per_re code_rate index layers qam table"},
 		{[]any{"networks", 1, "measured", "down"}, "at_best at_median count lower_quartile max median min upper_quartile"},

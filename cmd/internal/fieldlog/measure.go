@@ -25,16 +25,19 @@ func (n *network) measure() {
 			Added:      Loaded{float(added(run.LoadedDown.Rat(), run.Idle.Rat())), float(added(run.LoadedUp.Rat(), run.Idle.Rat()))},
 			RoundTrips: Loaded{float(roundTrips(run.LoadedDown.Rat())), float(roundTrips(run.LoadedUp.Rat()))},
 		}
+		met := n.at(&run.Spot)
+		out.Expected = met.expectation()
 		if run.Down.IsGiven() {
-			out.Down = n.reached(run.Down.Rat(), bands.Downlink)
+			out.Down = met.reached(run.Down.Rat(), bands.Downlink)
 			n.flag(out.Down, i+1)
 		}
 		if run.Up.IsGiven() {
-			out.Up = n.reached(run.Up.Rat(), bands.Uplink)
+			out.Up = met.reached(run.Up.Rat(), bands.Uplink)
 			n.flag(out.Up, i+1)
 		}
 		r.Runs = append(r.Runs, out)
 	}
+	r.Expected, r.Gap = n.expectation(), gap(r)
 	r.Measured = Measured{
 		Down: n.measured(n.values(func(r *Run) quantity.Decimal { return r.Down }), bands.Downlink),
 		Up:   n.measured(n.values(func(r *Run) quantity.Decimal { return r.Up }), bands.Uplink),
@@ -70,7 +73,7 @@ func (n *network) ceilings(d bands.Direction) throughput.Rates {
 func (n *network) reached(rate *big.Rat, d bands.Direction) *Reached {
 	r := &Reached{Rate: *float(rate)}
 	c := n.ceilings(d)
-	r.OfMax, r.OfScheduled = float(shareOf(rate, c.Max)), float(shareOf(rate, c.Scheduled))
+	r.OfMax, r.OfScheduled, r.OfExpected = float(shareOf(rate, c.Max)), float(shareOf(rate, c.Scheduled)), float(shareOf(rate, c.Expected))
 	r.Exceeds, r.Flag = exceeds(rate, &c, d)
 	width, active := n.bandwidth(d)
 	r.Efficiency = float(overBandwidth(rate, width))

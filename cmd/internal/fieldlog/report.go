@@ -42,13 +42,17 @@ type NetworkReport struct {
 	Uplink      combination.Rates  `json:"ul"`
 	PeakError   string             `json:"peak_error"`
 	Assumptions []AssumptionReport `json:"assumptions"`
-	Runs        []RunReport        `json:"runs"`
-	Measured    Measured           `json:"measured"`
-	Places      []PlaceReport      `json:"places"`
-	Latency     LatencyReport      `json:"latency"`
-	Transfers   []TransferReport   `json:"transfers"`
-	Cells       CellsReport        `json:"cells"`
-	Radios      []RadioReport      `json:"radios"`
+	// Expected is what the signal of the carriers supports; null where one has neither SINR
+	// nor RSRP. Gap says what measured rates below the scheduled ones can come from.
+	Expected  *Expectation     `json:"expected"`
+	Gap       string           `json:"gap"`
+	Runs      []RunReport      `json:"runs"`
+	Measured  Measured         `json:"measured"`
+	Places    []PlaceReport    `json:"places"`
+	Latency   LatencyReport    `json:"latency"`
+	Transfers []TransferReport `json:"transfers"`
+	Cells     CellsReport      `json:"cells"`
+	Radios    []RadioReport    `json:"radios"`
 	// Walk is what the runs with a distance, a place or a level tell as samples of a walk;
 	// null if there are none.
 	Walk *walk.Report `json:"walk"`

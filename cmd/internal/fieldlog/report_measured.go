@@ -23,8 +23,11 @@ type RunReport struct {
 	When   string `json:"when"`
 	SpotReport
 	Notes []string `json:"notes"`
-	Down  *Reached `json:"down"` // null where not measured
-	Up    *Reached `json:"up"`
+	// Expected is what the signal supports on the active carriers; null where a carrier
+	// has neither SINR nor RSRP.
+	Expected *Expectation `json:"expected"`
+	Down     *Reached     `json:"down"` // null where not measured
+	Up       *Reached     `json:"up"`
 	// Latencies as they were written; null where not measured.
 	Idle       quantity.Decimal `json:"idle_ms"`
 	LoadedDown quantity.Decimal `json:"loaded_down_ms"`
@@ -42,9 +45,11 @@ type Loaded struct {
 // Reached is a measured rate against what the carriers can yield.
 type Reached struct {
 	Rate float64 `json:"mbps"`
-	// Shares of the maximum rate and of the scheduled rate.
+	// Shares of the maximum rate, of the scheduled rate, and in the downlink of what the
+	// signal supports.
 	OfMax       *float64 `json:"share_of_max"`
 	OfScheduled *float64 `json:"share_of_scheduled"`
+	OfExpected  *float64 `json:"share_of_expected"`
 	// Efficiency is over the channel bandwidth of the direction, ActiveEfficiency
 	// over that bandwidth weighted by the direction's share of time, in bit/s/Hz.
 	Efficiency       *float64 `json:"bit_s_hz"`

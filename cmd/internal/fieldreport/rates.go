@@ -1,7 +1,9 @@
 package fieldreport
 
 import (
+	"slices"
 	"strconv"
+	"strings"
 
 	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/fieldlog"
@@ -14,10 +16,11 @@ type direction struct {
 	name     string
 	measured *fieldlog.MeasuredRate
 	rates    combination.Rates
+	expected string // what the expected rate is called, by what it is known from
 }
 
 func directionsOf(n *fieldlog.NetworkReport) [2]direction {
-	return [2]direction{{"downlink", n.Measured.Down, n.Downlink}, {"uplink", n.Measured.Up, n.Uplink}}
+	return [2]direction{{"downlink", n.Measured.Down, n.Downlink, expectedName(n.Expected)}, {"uplink", n.Measured.Up, n.Uplink, ""}}
 }
 
 // rateBlocks holds what was measured against what is possible.
@@ -32,7 +35,7 @@ func rateBlocks(n *fieldlog.NetworkReport) []render.Block {
 			chart.Groups = append(chart.Groups, render.BarGroup{Name: d.name, Bars: bars})
 		}
 	}
-	return append(blocks, chart, shareTable(n), implied(n), runTable(n), runNotes(n))
+	return append(blocks, chart, shareTable(n), implied(n), runTable(n), expectedNotes(n), runNotes(n))
 }
 
 // bars draws a direction: measured, then expected, scheduled and maximum.
@@ -54,7 +57,7 @@ func (d *direction) bars() []render.Bar {
 		name  string
 		value *figures.Figure
 		fill  render.Fill
-	}{{"expected at this SINR", d.rates.Expected, render.Hatched}, {"scheduled", d.rates.Scheduled, render.Hatched}, {"schedulable", d.rates.Schedulable, render.Hollow}, {"maximum", d.rates.Max, render.Hollow}} {
+	}{{d.expected, d.rates.Expected, render.Hatched}, {"scheduled", d.rates.Scheduled, render.Hatched}, {"schedulable", d.rates.Schedulable, render.Hollow}, {"maximum", d.rates.Max, render.Hollow}} {
 		if r.value != nil && *r.value != "0" {
 			bars = append(bars, render.Bar{Name: r.name, Value: mbpsOf(r.value), Fill: r.fill})
 		}
@@ -121,25 +124,64 @@ func runTable(n *fieldlog.NetworkReport) *render.Table {
 		{Header: "where", Typed: true},
 		{Header: "when", Typed: true},
 		{Header: "down", Unit: "Mbit/s", Align: render.Number},
-		{Header: "of max", Unit: "%", Align: render.Number},
 		{Header: "of sched.", Unit: "%", Align: render.Number},
-		{Header: "efficiency", Unit: "bit/s/Hz", Align: render.Number},
+		{Header: "expected", Unit: "Mbit/s", Align: render.Number},
+		{Header: "from"},
+		{Header: "of exp.", Unit: "%", Align: render.Number},
 		{Header: "up", Unit: "Mbit/s", Align: render.Number},
-		{Header: "of max", Unit: "%", Align: render.Number},
+		{Header: "of sched.", Unit: "%", Align: render.Number},
 	}}
 	for i := range n.Runs {
 		r := &n.Runs[i]
-		row := []string{strconv.Itoa(r.Number), r.Where, r.When, "", "", "", "", "", ""}
+		row := []string{strconv.Itoa(r.Number), r.Where, r.When, "", "", "", "", "", "", ""}
 		if d := r.Down; d != nil {
-			row[3], row[4], row[5], row[6] = mbps(&d.Rate), percent(d.OfMax), percent(d.OfScheduled), rounded(d.Efficiency, efficiencyPlaces)
+			row[3], row[4], row[7] = mbps(&d.Rate), percent(d.OfScheduled), percent(d.OfExpected)
+			if x := r.Expected; x != nil {
+				row[5], row[6] = mbps(&x.Rate), strings.ToUpper(x.From)
+			}
 		}
 		if u := r.Up; u != nil {
-			row[7], row[8] = mbps(&u.Rate), percent(u.OfMax)
+			row[8], row[9] = mbps(&u.Rate), percent(u.OfScheduled)
 		}
 		t.Rows = append(t.Rows, row)
 	}
 	t.DropEmpty()
 	return t
+}
+
+// expectedName says what an expected rate is known from.
+func expectedName(x *fieldlog.Expectation) string {
+	switch {
+	case x == nil:
+		return ""
+	case x.FromRSRP:
+		return "at most, from RSRP"
+	case x.UpperBound:
+		return "at most, at this SINR"
+	}
+	return "expected at this SINR"
+}
+
+// expectedNotes say why an expected rate is an upper bound, and what a gap can come from.
+func expectedNotes(n *fieldlog.NetworkReport) render.Points {
+	all := []*fieldlog.Expectation{n.Expected}
+	for i := range n.Runs {
+		all = append(all, n.Runs[i].Expected)
+	}
+	some := func(is func(*fieldlog.Expectation) bool) bool {
+		return slices.ContainsFunc(all, func(x *fieldlog.Expectation) bool { return x != nil && is(x) })
+	}
+	var points render.Points
+	if some(func(x *fieldlog.Expectation) bool { return x.FromRSRP }) {
+		points = append(points, "Expected from RSRP is an upper bound: it counts thermal noise and no interference.")
+	}
+	if some(func(x *fieldlog.Expectation) bool { return x.OverLayers }) {
+		points = append(points, "Expected on several layers is an upper bound: each is given the SINR of one, though they share the power.")
+	}
+	if n.Gap != "" {
+		points = append(points, n.Gap)
+	}
+	return points
 }
 
 func runNotes(n *fieldlog.NetworkReport) render.Points {
