@@ -81,6 +81,7 @@ const (
 	RuleCarrierCount     Rule = "carrier-count"
 	RuleDualConnectivity Rule = "en-dc-anchor"
 	RuleSULPairing       Rule = "sul-pairing"
+	RuleSeparation       Rule = "frequency-separation"
 )
 
 // Rules lists every rule that [CheckRules] applies, in the order in which it does.
@@ -90,7 +91,7 @@ func Rules() []Rule {
 		RuleWidthPair, RuleSCellOnly, RuleChannelNumber, RuleInBand, RuleUnpaired, RuleOnRaster, RuleBlock,
 		RulePlaceOfWidth, RuleRegionalLimit, RuleSharedSpectrum, RuleSupplementary, RulePrimaryCell, RuleRole, RuleUplink, RuleDualConnectivity,
 		RuleSULPairing, RuleCarrierCount, RuleOverlap, RuleExceedsBand, RuleCarrierSpacing, RuleContiguity,
-		RuleBandwidthClass,
+		RuleBandwidthClass, RuleSeparation,
 	}
 }
 

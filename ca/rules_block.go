@@ -76,6 +76,7 @@ func (k *checker) checkGroups() {
 			k.checkSpacing(g, j)
 			k.checkClass(g, g.Blocks[j].Carriers)
 		}
+		k.checkSeparation(g)
 		if len(g.Unplaced) > 0 && g.Count() > 1 && k.isOpen(g) {
 			k.say(Note, RuleContiguity, -1, bands.Source{}, "Without channel numbers the "+strconv.Itoa(g.Count())+" carriers in "+g.Band.ID.String()+
 				" may be contiguous or not: every configuration that they can form is named.")

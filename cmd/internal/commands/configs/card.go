@@ -32,7 +32,7 @@ func configCard(c ca.Configuration) []render.Block {
 	}
 	blocks := []render.Block{render.Title{Text: c.Name().String(), Detail: listed.Kinds[c.Kind()]}, facts}
 	blocks = append(blocks, setBlocks(c)...)
-	blocks = append(blocks, uplinkTable(c), listed.Notes(c))
+	blocks = append(blocks, uplinkTable(c), separationTable(c), listed.Notes(c))
 	return append(blocks, configSources(c))
 }
 

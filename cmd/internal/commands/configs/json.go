@@ -13,21 +13,22 @@ import (
 
 // configValue is a configuration as JSON shows it.
 type configValue struct {
-	ID           string          `json:"id"`
-	Kind         string          `json:"kind"`
-	Listed       bool            `json:"listed"`
-	Carriers     int             `json:"carriers"` // in the downlink
-	Uplink       []string        `json:"uplink"`
-	Details      []uplinkValue   `json:"uplink_details"`
-	MaxDL        *figures.Figure `json:"max_dl_mhz"` // null if it is not known
-	Sets         []setValue      `json:"sets"`
-	Parts        []string        `json:"parts"` // whose sets hold, for dual connectivity with E-UTRA
-	SingleUplink string          `json:"single_ul_allowed"`
-	Note         string          `json:"note"`
-	Doubts       string          `json:"doubts"`
-	FallbackOf   []string        `json:"fallback_of"` // of a name that is not listed
-	Nearest      []string        `json:"nearest"`     // to a name that the standard does not have
-	Source       render.Source   `json:"source"`
+	ID           string            `json:"id"`
+	Kind         string            `json:"kind"`
+	Listed       bool              `json:"listed"`
+	Carriers     int               `json:"carriers"` // in the downlink
+	Uplink       []string          `json:"uplink"`
+	Details      []uplinkValue     `json:"uplink_details"`
+	MaxDL        *figures.Figure   `json:"max_dl_mhz"` // null if it is not known
+	Sets         []setValue        `json:"sets"`
+	Separations  []separationValue `json:"separation_classes"` // that a UE can have where carriers of FR2 are not contiguous
+	Parts        []string          `json:"parts"`              // whose sets hold, for dual connectivity with E-UTRA
+	SingleUplink string            `json:"single_ul_allowed"`
+	Note         string            `json:"note"`
+	Doubts       string            `json:"doubts"`
+	FallbackOf   []string          `json:"fallback_of"` // of a name that is not listed
+	Nearest      []string          `json:"nearest"`     // to a name that the standard does not have
+	Source       render.Source     `json:"source"`
 }
 
 type uplinkValue struct {
@@ -96,6 +97,7 @@ func valueOfConfig(c ca.Configuration) configValue {
 		Uplink:       []string{},
 		Details:      []uplinkValue{},
 		Sets:         []setValue{},
+		Separations:  separations(c),
 		Parts:        []string{},
 		SingleUplink: c.SingleUplink(),
 		Note:         c.Note(),
@@ -154,15 +156,16 @@ func mhzList(list []bands.Frequency) []figures.Figure {
 // value is a name that is not listed as JSON shows it.
 func (m *namedConfig) value() configValue {
 	v := configValue{
-		ID:         m.Name.String(),
-		Kind:       m.Name.Kind().String(),
-		Carriers:   m.Name.Carriers(),
-		Uplink:     []string{},
-		Details:    []uplinkValue{},
-		Sets:       []setValue{},
-		Parts:      []string{},
-		FallbackOf: listed.Names(m.FallbackOf),
-		Nearest:    []string{},
+		ID:          m.Name.String(),
+		Kind:        m.Name.Kind().String(),
+		Carriers:    m.Name.Carriers(),
+		Uplink:      []string{},
+		Details:     []uplinkValue{},
+		Sets:        []setValue{},
+		Separations: []separationValue{},
+		Parts:       []string{},
+		FallbackOf:  listed.Names(m.FallbackOf),
+		Nearest:     []string{},
 	}
 	for _, n := range m.nearest {
 		v.Nearest = append(v.Nearest, n.Configuration.Name().String())
