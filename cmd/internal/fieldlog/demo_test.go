@@ -27,7 +27,7 @@ func ExampleAnalyse() {
 	// Output:
 	// Three networks at the Pellwick landing stage
 	// Brindlewave: 100 MHz, at most 2249.24748 Mbit/s, measured 600 (27 %)
-	// Oskelund: 130 MHz, at most 3013.27488 Mbit/s, measured 913 (30 %)
+	// Oskelund: 130 MHz, at most 2901.98916 Mbit/s, measured 913 (31 %)
 	// Marrowfen: 50 MHz, at most 489.456 Mbit/s, measured 142 (29 %)
 	// Brindlewave: 100 MHz in total holds
 	// Oskelund: 160 MHz in total undecided

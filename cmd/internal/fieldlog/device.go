@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/bands/rf"
 	"spectally/ca"
 	"spectally/cmd/internal/tomlcarrier"
 	"spectally/throughput"
@@ -36,59 +37,94 @@ func withDevice(n *Network) (ca.Combination, []throughput.Assumption) {
 			}
 			continue
 		}
-		say := func(d bands.Direction, format string, args ...any) {
+		say := func(d bands.Direction, source bands.Source, format string, args ...any) {
 			text := c.Band.String() + " " + d.String() + " " + fmt.Sprintf(format, args...)
-			assumed = append(assumed, throughput.Assumption{Carriers: []int{i + 1}, Text: text})
+			assumed = append(assumed, throughput.Assumption{Carriers: []int{i + 1}, Text: text, Source: source})
 		}
-		if layers, why := layersOf(n, b); c.Layers == 0 && layers != 0 && b.Has(bands.Downlink) {
-			c.Layers = uint8(layers)
-			say(bands.Downlink, "%s (%s)", counted(layers, "layer"), why)
+		if l := layersOf(n, b); c.Layers == 0 && l.layers != 0 && b.Has(bands.Downlink) {
+			c.Layers = uint8(l.layers)
+			say(bands.Downlink, l.source, "%s (%s)", counted(l.layers, "layer"), l.why)
 		}
 		set := func(d bands.Direction, field *uint16, size int) {
+			why := "the device's largest"
+			if d == bands.Downlink && size > fr2QAM && b.Range.IsFR2() {
+				why = fmt.Sprintf("the device's %dQAM is for FR1", size)
+				size = fr2QAM
+			}
 			if *field != 0 || size == 0 || !b.Has(d) || d == bands.Uplink && !transmits[i].Transmits {
 				return
 			}
 			*field = uint16(size)
 			p := transmits[i]
 			p.Carrier = *c
-			if tomlcarrier.RateAlone(&p) != nil { // the band does not have this constellation
+			if err := tomlcarrier.RateAlone(&p); err != nil {
 				*field = 0
+				say(d, bands.Source{}, "as usual, without the device's %dQAM (%v)", size, err)
 				return
 			}
-			say(d, "%dQAM (the device's largest)", size)
+			say(d, bands.Source{}, "%dQAM (%s)", size, why)
 		}
-		set(bands.Downlink, &c.QAM, qamIn(b, n.Device.QAM))
+		set(bands.Downlink, &c.QAM, n.Device.QAM)
 		set(bands.Uplink, &c.UplinkQAM, n.Device.UplinkQAM)
 	}
 	return list, assumed
 }
 
-// qamIn is a constellation size as far as a band knows it: 1024QAM is for LTE and FR1
+// fr2QAM is the largest constellation of the downlink in FR2: 1024QAM is for LTE and FR1
 // (TS 38.306 clause 4.2.7, pdsch-1024QAM-FR1; from memory).
-func qamIn(b *bands.Band, size int) int {
-	if b.Range.IsFR2() {
-		return min(size, 256)
-	}
-	return size
+const fr2QAM = 256
+
+// taken is a number of layers, and why it is no more; 0 where nothing is known.
+type taken struct {
+	layers int
+	why    string
+	source bands.Source
 }
 
-// layersOf is the number of downlink layers that the antennas leave in a band, and
-// why; 0 where the log says nothing of either side.
-func layersOf(n *Network, b *bands.Band) (layers int, why string) {
-	layers = throughput.DefaultLayers(b, bands.Downlink)
-	known := false
+// antennasIn is the number of layers that a device with so many receive antennas takes in
+// a band, unless the carrier says so itself: no more than the receive ports for which the
+// standard has a requirement there, two in FR2, and two below 1 GHz, where phones have no
+// room for more.
+func antennasIn(b *bands.Band, antennas int) taken {
+	t := taken{layers: min(antennas, maxLayers), why: "the device has " + counted(antennas, "receive antenna")}
+	limit := func(most int, why string, source bands.Source) taken {
+		if t.layers > most {
+			t = taken{most, why, source}
+		}
+		return t
+	}
+	span := b.Span(bands.Downlink)
+	switch {
+	case b.Range.IsFR2():
+		return limit(2, "two polarisations, however many antennas the device has; "+throughput.TextNoSource, bands.Source{})
+	case span.High < bands.GHz:
+		return limit(2, "below 1 GHz, whatever the device has above; "+throughput.TextNoSource, bands.Source{})
+	case b.ID.RAT == bands.NR:
+		most, source := throughput.DefaultLayers(b, bands.Downlink), bands.Source{Spec: "TS 38.101-1", Version: "19.5.0", Table: "7.3.2-2"}
+		for _, p := range rf.MorePorts(b.ID) {
+			if p.Ports > most {
+				most, source = p.Ports, p.Source
+			}
+		}
+		return limit(most, "the most receive ports with a requirement in this band", source)
+	}
+	return t
+}
+
+// layersOf is the number of downlink layers that the antennas leave in a band; none where
+// the log says nothing of either side.
+func layersOf(n *Network, b *bands.Band) taken {
+	t := taken{layers: throughput.DefaultLayers(b, bands.Downlink)}
 	if r := n.Device.ReceiveAntennas; r > 0 {
-		layers, known = min(r, maxLayers), true
-		why = "the device has " + counted(r, "receive antenna")
+		t = antennasIn(b, r)
 	}
-	if t := transmitPorts(n, b.ID); t > 0 && t < layers {
-		layers, known = t, true
-		why = "the radio has " + counted(t, "transmit port") + " connected"
+	if p := transmitPorts(n, b.ID); p > 0 && p < t.layers {
+		t = taken{layers: p, why: "the radio has " + counted(p, "transmit port") + " connected"}
 	}
-	if !known {
-		return 0, ""
+	if t.why == "" {
+		return taken{}
 	}
-	return layers, why
+	return t
 }
 
 // transmitPorts is the most transmit ports of the radios that serve a band; 0 if the

@@ -100,3 +100,48 @@ func TestReducedCapability(t *testing.T) {
 		t.Errorf("%+v", n.Assumptions)
 	}
 }
+
+// TestAntennasByBand: how many layers the antennas of a device give depends on the band.
+// TS 38.101-1 V19.5.0 Table 7.3.2-2 and its like have requirements for up to 8 receive
+// ports in n78 and n1, for 4 in n40, for no more than 2 in n75; FR2 has two polarisations
+// and phones have two antennas below 1 GHz (common practice, no source).
+func TestAntennasByBand(t *testing.T) {
+	for _, test := range []struct {
+		carrier  string
+		antennas string
+		layers   int
+		say      string
+	}{
+		{"n78:100", "4", 4, "the device has 4 receive antennas"},
+		{"n78:100", "8", 8, "the device has 8 receive antennas"},
+		{"n40:80", "8", 4, "the most receive ports with a requirement in this band"},
+		{"n1:20", "4", 4, "the device has 4 receive antennas"},
+		{"n75:20", "4", 2, "the most receive ports with a requirement in this band"},
+		{"n28:10", "4", 2, "below 1 GHz"},
+		{"n28:10", "1", 1, "the device has 1 receive antenna"},
+		{"n28:10,layers=4", "4", 4, ""},
+		{"B20:10", "4", 2, "below 1 GHz"},
+		{"B3:20", "4", 4, "the device has 4 receive antennas"},
+		{"n260:100", "4", 2, "two polarisations"},
+		{"n260:100,layers=4", "4", 4, ""},
+	} {
+		n := analysed(t, "carriers = '"+test.carrier+"'\ndevice = { receive_antennas = "+test.antennas+" }\n")
+		said := ""
+		for _, a := range n.Assumptions {
+			if strings.Contains(a.Text, "downlink "+counted(test.layers, "layer")) {
+				said = a.Text
+			}
+		}
+		if got := n.Carriers[0].Downlink.Layers; got != test.layers || !strings.Contains(said, test.say) {
+			t.Errorf("%s with %s antennas: %d layers, %q; want %d, %q", test.carrier, test.antennas, got, said, test.layers, test.say)
+		}
+	}
+	n := analysed(t, "carriers = 'n258:100'\ndevice = { qam = 1024 }\n")
+	said := ""
+	for _, a := range n.Assumptions {
+		said += a.Text + "\n"
+	}
+	if !strings.Contains(said, "n258 downlink 256QAM (the device's 1024QAM is for FR1)") {
+		t.Errorf("1024QAM becomes 256QAM without a word:\n%s", said)
+	}
+}

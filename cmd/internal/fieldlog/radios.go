@@ -34,12 +34,28 @@ func (n *network) radio(r *Radio) RadioReport {
 		out.PhonePorts, out.Assumed = n.standardPorts(r), true
 	}
 	ports := r.ports()
-	out.PhoneLayers = min(ports, out.PhonePorts, maxLayers)
+	out.PhoneLayers = min(ports, n.layersAt(r, out.PhonePorts))
 	if out.PhoneLayers > 0 {
 		out.Phones = ports / out.PhoneLayers
 	}
 	out.Statements = out.statements(ports)
 	return out
+}
+
+// layersAt is the most layers that a phone with so many receive antennas takes in the bands
+// that a radio serves.
+func (n *network) layersAt(r *Radio, antennas int) int {
+	most := 0
+	for i := range n.assessment.Carriers {
+		p := &n.assessment.Carriers[i]
+		if p.Info != nil && p.Info.Has(bands.Downlink) && r.serves(p.Band) {
+			most = max(most, int(p.Layers), antennasIn(p.Info, antennas).layers)
+		}
+	}
+	if most == 0 { // none of its carriers was seen
+		most = antennas
+	}
+	return min(most, antennas, maxLayers)
 }
 
 // standardPorts is the most receive ports that the standard asks of a phone in the
