@@ -138,9 +138,10 @@ func TestClashWords(t *testing.T) {
 func TestOffsets(t *testing.T) {
 	a := check(t, "n78:20@3600MHz,rsrp=-92 + n3:20@1800MHz,rsrp=-85.5 + n1:20 + n28:10,rsrp=-70 + n80:20,rsrp=-60")
 	got := Offsets(a)
-	if len(got) != 2 {
+	if len(got) != 3 || got[0].Carrier != 0 || got[0].Reference != 1 || math.Abs(got[0].Expected-6.0206) > 0.0001 {
 		t.Fatalf("offsets %+v", got)
 	}
+	got = got[1:]
 	// n28 lies at 758 to 803 MHz (TS 38.101-1 Table 5.2-1): 780.5 MHz in the middle.
 	for i, want := range []Offset{
 		{Carrier: 0, Reference: 3, Measured: 22, Expected: 20 * math.Log10(3600/780.5), Approximate: true},
@@ -158,9 +159,9 @@ func TestOffsets(t *testing.T) {
 		t.Errorf("difference %v dB", got[1].Difference())
 	}
 	for _, test := range []struct{ carriers, want string }{
-		{"n3:20@1800MHz,rsrp=-85 + n78:20@3600MHz,rsrp=-92", "n78 lies 7.0 dB below n3; frequency alone lets expect 6.0 dB: no sign against one site."},
-		{"n3:20@1800MHz,rsrp=-85 + n78:20@3600MHz,rsrp=-80", "n78 lies 5.0 dB above n3; frequency alone lets expect 6.0 dB below: 11.0 dB apart, which other antennas, other power or another site can cause."},
-		{"n3:20@1800MHz,rsrp=-85 + n78:20@3600MHz,rsrp=-110", "n78 lies 25.0 dB below n3; frequency alone lets expect 6.0 dB: 19.0 dB apart, which other antennas, other power or another site can cause."},
+		{"n3:20@1800MHz,rsrp=-85 + n78:20@3600MHz,rsrp=-92", "n78 is 7.0 dB below n3, 6.0 dB of it from frequency alone: consistent with one site."},
+		{"n3:20@1800MHz,rsrp=-85 + n78:20@3600MHz,rsrp=-80", "n78 is 5.0 dB above n3, though frequency alone puts it 6.0 dB below: 11.0 dB off, which other antennas, other power or another site can cause."},
+		{"n3:20@1800MHz,rsrp=-85 + n78:20@3600MHz,rsrp=-110", "n78 is 25.0 dB below n3, 6.0 dB of it from frequency alone: 19.0 dB off, which other antennas, other power or another site can cause."},
 	} {
 		a := check(t, test.carriers)
 		o := Offsets(a)
@@ -172,5 +173,32 @@ func TestOffsets(t *testing.T) {
 		if o := Offsets(check(t, none)); len(o) != 0 {
 			t.Errorf("%s: offsets %+v", none, o)
 		}
+	}
+}
+
+// TestHints: 20 log10(3600/1800) is 6.0 dB; levels within 10 dB of that count as fitting
+// (the program's own rule).
+func TestHints(t *testing.T) {
+	for _, test := range []struct {
+		carriers string
+		strength Strength
+		reason   string
+	}{
+		{"n3:20@1800MHz,pci=7,rsrp=-85 + n78:20@3600MHz,pci=7,rsrp=-92", Strong, "same PCI 7; n78 is 7.0 dB below n3, 6.0 dB of it from frequency alone"},
+		{"n3:20@1800MHz,pci=7 + n78:20@3600MHz,pci=7,rsrp=-92", Fair, "same PCI 7; no levels of both"},
+		{"n3:20@1800MHz,pci=7,rsrp=-85 + n78:20@3600MHz,pci=7,rsrp=-110", Weak, "same PCI 7; n78 is 25.0 dB below n3, 6.0 dB of it from frequency alone, 19.0 dB off"},
+		{"n3:20@1800MHz,pci=7,rsrp=-85 + n78:20@3600MHz,pci=8,rsrp=-88", Weak, "different cells, PCI 7 and 8; n78 is 3.0 dB below n3, and frequency alone explains 6.0 dB"},
+		{"B3:20@1815MHz,pci=7,rsrp=-85 + n78:20@3630MHz,pci=7,rsrp=-92", Weak, "LTE and NR number their cells apart; n78 is 7.0 dB below B3, 6.0 dB of it from frequency alone"},
+		{"n3:20,pci=7 + n78:20", NoHint, "no PCI of both; no levels of both"},
+		{"n3:20,pci=7 + n78:20,pci=8", NoHint, "different cells, PCI 7 and 8; no levels of both"},
+		{"n3:20@1800MHz,pci=7,rsrp=-85 + n78:20@3600MHz,pci=8,rsrp=-110", Against, "different cells, PCI 7 and 8; n78 is 25.0 dB below n3, 6.0 dB of it from frequency alone, 19.0 dB off"},
+	} {
+		h := Hints(check(t, test.carriers))
+		if len(h) != 1 || h[0].Strength != test.strength || h[0].Reason != test.reason {
+			t.Errorf("%s: %+v\nwant %s, %s", test.carriers, h, test.strength, test.reason)
+		}
+	}
+	if h := Hints(check(t, "n3:20 + n78:20 + n1:20 + n28:10")); len(h) != 6 || h[5].A != 2 || h[5].B != 3 {
+		t.Errorf("pairs of four carriers: %+v", h)
 	}
 }

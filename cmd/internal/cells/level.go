@@ -14,8 +14,7 @@ import (
 // between bands by about as much: common practice, no source.
 const LevelMargin = 10.0
 
-// Offset compares the RSRP of a carrier with that of the carrier lowest in
-// frequency.
+// Offset compares the RSRP of a carrier with that of one lower in frequency.
 type Offset struct {
 	Carrier, Reference int // places in the assessment
 	// Measured is how far the carrier lies below the reference, in dB.
@@ -34,34 +33,29 @@ func (o *Offset) Difference() float64 { return o.Measured - o.Expected }
 // Within tells whether the difference is no more than LevelMargin.
 func (o *Offset) Within() bool { return math.Abs(o.Difference()) <= LevelMargin }
 
-// Offsets compares the levels of all carriers that give one; none if fewer than two
-// do. From one site the higher frequency arrives weaker by 20 log10(f/f_ref) dB if
-// both are sent alike: common practice, no source.
+// Offsets compares the levels of all pairs of carriers that give one. From one site the
+// higher frequency arrives weaker by 20 log10(f/f_ref) dB if both are sent alike: common
+// practice, no source.
 func Offsets(a *ca.Assessment) []Offset {
-	reference, lowest := -1, bands.Frequency(0)
-	for i := range a.Carriers {
-		if f, _ := frequencyOf(&a.Carriers[i]); f != 0 && (reference < 0 || f < lowest) {
-			reference, lowest = i, f
-		}
-	}
-	if reference < 0 {
-		return nil
-	}
-	r := &a.Carriers[reference]
-	_, roughly := frequencyOf(r)
 	var list []Offset
 	for i := range a.Carriers {
-		p := &a.Carriers[i]
-		f, rough := frequencyOf(p)
-		if i == reference || f == 0 {
-			continue
+		for k := i + 1; k < len(a.Carriers); k++ {
+			higher, lower := i, k
+			f, rough := frequencyOf(&a.Carriers[higher])
+			g, roughly := frequencyOf(&a.Carriers[lower])
+			if f == 0 || g == 0 {
+				continue
+			}
+			if f < g || f == g && higher < lower {
+				higher, lower, f, g = lower, higher, g, f
+			}
+			list = append(list, Offset{
+				Carrier: higher, Reference: lower,
+				Measured:    float64(a.Carriers[lower].RSRP.Hundredths()-a.Carriers[higher].RSRP.Hundredths()) / 100,
+				Expected:    20 * math.Log10(float64(f)/float64(g)),
+				Approximate: rough || roughly,
+			})
 		}
-		list = append(list, Offset{
-			Carrier: i, Reference: reference,
-			Measured:    float64(r.RSRP.Hundredths()-p.RSRP.Hundredths()) / 100,
-			Expected:    20 * math.Log10(float64(f)/float64(lowest)),
-			Approximate: rough || roughly,
-		})
 	}
 	return list
 }
@@ -81,13 +75,20 @@ func frequencyOf(p *ca.Placed) (f bands.Frequency, approximate bool) {
 
 // Statement says in one sentence what the offset tells.
 func (o *Offset) Statement(a *ca.Assessment) string {
-	p, r := &a.Carriers[o.Carrier], &a.Carriers[o.Reference]
-	s := fmt.Sprintf("%s lies %.1f dB below %s; frequency alone lets expect %.1f dB", p.Band, o.Measured, r.Band, o.Expected)
-	if o.Measured < 0 {
-		s = fmt.Sprintf("%s lies %.1f dB above %s; frequency alone lets expect %.1f dB below", p.Band, -o.Measured, r.Band, o.Expected)
-	}
 	if o.Within() {
-		return s + ": no sign against one site."
+		return o.text(a) + ": consistent with one site."
 	}
-	return fmt.Sprintf("%s: %.1f dB apart, which other antennas, other power or another site can cause.", s, math.Abs(o.Difference()))
+	return fmt.Sprintf("%s: %.1f dB off, which other antennas, other power or another site can cause.", o.text(a), math.Abs(o.Difference()))
+}
+
+// text says how the levels lie and what of it frequency explains.
+func (o *Offset) text(a *ca.Assessment) string {
+	p, r := &a.Carriers[o.Carrier], &a.Carriers[o.Reference]
+	if o.Measured < 0 {
+		return fmt.Sprintf("%s is %.1f dB above %s, though frequency alone puts it %.1f dB below", p.Band, -o.Measured, r.Band, o.Expected)
+	}
+	if o.Measured < o.Expected {
+		return fmt.Sprintf("%s is %.1f dB below %s, and frequency alone explains %.1f dB", p.Band, o.Measured, r.Band, o.Expected)
+	}
+	return fmt.Sprintf("%s is %.1f dB below %s, %.1f dB of it from frequency alone", p.Band, o.Measured, r.Band, o.Expected)
 }

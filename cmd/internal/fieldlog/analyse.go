@@ -49,7 +49,7 @@ func Analyse(l *Log) *Report {
 		r.Comparison = append(r.Comparison, compared(&n.report))
 		sources.network(n)
 	}
-	r.Shared = sharedCells(l)
+	r.Shared, r.Overlaps = sharedCells(l), overlaps(l)
 	for i := range l.Claims {
 		c := &l.Claims[i]
 		var e claim.Evidence

@@ -14,7 +14,7 @@ import (
 // cells groups the carriers by identity, looks for clashes and compares levels.
 func (n *network) cells() CellsReport {
 	a := n.assessment
-	r := CellsReport{Groups: []GroupReport{}, Neighbours: []NeighbourReport{}, Clashes: []ClashReport{}, Levels: []LevelReport{}}
+	r := CellsReport{Groups: []GroupReport{}, Neighbours: []NeighbourReport{}, Clashes: []ClashReport{}, Levels: []LevelReport{}, Pairs: []PairReport{}}
 	groups, without := cells.Groups(a)
 	for i := range groups {
 		g := &groups[i]
@@ -40,6 +40,9 @@ func (n *network) cells() CellsReport {
 	}
 	for _, c := range cells.Clashes(heard) {
 		r.Clashes = append(r.Clashes, ClashReport{[2]string{heard[c.A].Name, heard[c.B].Name}, c.Relation, c.Statement, c.Source})
+	}
+	for _, h := range cells.Hints(a) {
+		r.Pairs = append(r.Pairs, PairReport{[2]int{h.A + 1, h.B + 1}, h.Strength, h.Reason})
 	}
 	for _, o := range cells.Offsets(a) {
 		r.Levels = append(r.Levels, LevelReport{

@@ -2,6 +2,7 @@ package fieldlog
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -58,5 +59,37 @@ pci = 33
 	}
 	if x := n.Cells.Neighbours[1]; *x.Channel != 19550 || !near(x.Centre, 1840, 0) || x.RSRP != nil {
 		t.Errorf("%+v", x)
+	}
+}
+
+// TestOverlaps: n78 of 100 MHz round 3650.01 MHz goes to 3700.01 MHz; another of 80 MHz round
+// 3720 MHz begins at 3680.
+func TestOverlaps(t *testing.T) {
+	log := func(first, second string) *Report {
+		return Analyse(mustRead(t, "title = 't'\n[[network]]\nname = 'a'\ncarriers = '"+first+"'\n[[network]]\nname = 'b'\ncarriers = '"+second+"'\n"))
+	}
+	r := log("B3:20@1300 + n78:100@643334", "n78:80@648000 + B7:20@3050")
+	if len(r.Overlaps) != 1 || len(r.Shared) != 0 {
+		t.Fatalf("%+v", r.Overlaps)
+	}
+	o := r.Overlaps[0]
+	if o.Networks != [2]string{"a", "b"} || o.Carriers != [2]int{2, 1} || o.Bands != [2]string{"n78", "n78"} || o.Low != 3680 || o.High != 3700.01 || math.Abs(o.Width-20.01) > 1e-9 ||
+		!strings.Contains(o.Statement, "a on n78 and b on n78 overlap by 20.01 MHz, 3680 to 3700.01 MHz: two networks") {
+		t.Errorf("%+v", o)
+	}
+	for _, test := range []struct {
+		first, second string
+		overlaps      int
+	}{
+		{"B3:20@1300", "n3:20@363000", 1}, // the same spectrum under the name of another band
+		{"n78:100@643334", "n77:100@643334", 1},
+		{"n78:100@643334", "n78:100@643334", 0}, // one channel: shared
+		{"n78:100@643334", "n78:100", 0},        // not known where
+		{"B3:20@1300", "B3:20@1500", 0},         // 1805 to 1825 and 1825 to 1845
+		{"B3:20@1300", "B3:20@1499", 1},
+	} {
+		if r := log(test.first, test.second); len(r.Overlaps) != test.overlaps {
+			t.Errorf("%s, %s: %+v", test.first, test.second, r.Overlaps)
+		}
 	}
 }

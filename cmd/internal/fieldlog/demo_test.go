@@ -101,7 +101,7 @@ func TestJSONNames(t *testing.T) {
 		path []any
 		want string
 	}{
-		{nil, "author cautions claims comparison date networks notes place shared_cells sources title"},
+		{nil, "author cautions claims comparison date networks notes overlaps place shared_cells sources title"},
 		{[]any{"networks", 0}, "assumptions blocks carriers cells combination configurations configurations_complete device dl expected findings gap interference kind latency measured name notes peak_error places radios runs totals transfers ul valid walk"},
 		{[]any{"networks", 0, "carriers", 1}, "band carrier dl dl_share duplex pattern pattern_assumed pci quality range rat role rsrp_dbm sinr_db text transmits ul ul_share"},
 		{[]any{"networks", 0, "carriers", 1, "dl"}, "centre_high_mhz centre_low_mhz centre_mhz channel counted expected_bps_hz expected_mbps high_mhz layers layers_assumed low_mhz max_bps_hz max_rate_mbps n_rb qam qam_assumed qm scaling schedulable_mbps scheduled_bps_hz scheduled_mbps scs_khz width_mhz"},
@@ -118,7 +118,7 @@ func TestJSONNames(t *testing.T) {
 		{[]any{"networks", 1, "measured", "down"}, "at_best at_median count lower_quartile max median min upper_quartile"},
 		{[]any{"networks", 0, "latency"}, "added_ms idle_ms idle_round_trips_per_minute loaded_down_ms loaded_up_ms round_trips_per_minute"},
 		{[]any{"networks", 0, "transfers", 0}, "bits direction exceeds expected_seconds mean_mbps median_mbps notes number seconds share_of_median size statement when where"},
-		{[]any{"networks", 2, "cells"}, "clashes groups levels neighbours remarks without_pci"},
+		{[]any{"networks", 2, "cells"}, "clashes groups levels neighbours pairs remarks without_pci"},
 		{[]any{"networks", 2, "cells", "clashes", 0}, "cells relation source statement"},
 		{[]any{"networks", 2, "cells", "levels", 0}, "approximate basis carrier difference_db expected_db measured_db reference statement within"},
 		{[]any{"networks", 2, "radios", 0}, "antenna bands connected_ports connected_transmit_ports name notes phone_layers phone_ports phone_ports_assumed phones_at_once ports receive_ports statements transmit_ports"},

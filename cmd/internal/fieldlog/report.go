@@ -20,6 +20,7 @@ type Report struct {
 	// Comparison has one row for each network, in the same order.
 	Comparison []Compared      `json:"comparison"`
 	Shared     []SharedCell    `json:"shared_cells"`
+	Overlaps   []Overlap       `json:"overlaps"`
 	Claims     []ClaimReport   `json:"claims"`
 	Cautions   []string        `json:"cautions"`
 	Sources    []render.Source `json:"sources"`

@@ -14,6 +14,8 @@ type CellsReport struct {
 	Neighbours []NeighbourReport `json:"neighbours"`
 	Clashes    []ClashReport     `json:"clashes"`
 	Levels     []LevelReport     `json:"levels"`
+	// Pairs are the hints of all pairs of carriers at one site.
+	Pairs []PairReport `json:"pairs"`
 }
 
 // GroupReport is the carriers of a technology that show the same PCI.
@@ -42,8 +44,15 @@ type ClashReport struct {
 	Source    render.Source  `json:"source"`
 }
 
-// LevelReport compares the level of a carrier with that of the one lowest in
-// frequency.
+// PairReport is what two carriers say about one site.
+type PairReport struct {
+	Carriers [2]int `json:"carriers"` // numbers
+	// Hint is how strong it is: "strong", "fair", "weak", "none" or "against".
+	Hint   cells.Strength `json:"hint"`
+	Reason string         `json:"reason"`
+}
+
+// LevelReport compares the level of a carrier with that of one lower in frequency.
 type LevelReport struct {
 	Carrier     int     `json:"carrier"`
 	Reference   int     `json:"reference"`
@@ -76,6 +85,19 @@ type RadioReport struct {
 	// Phones is how many such phones the ports can serve at once at most.
 	Phones     int      `json:"phones_at_once"`
 	Statements []string `json:"statements"`
+}
+
+// Overlap is spectrum that carriers of two networks both take up, in part or under another
+// band's name.
+type Overlap struct {
+	Networks [2]string `json:"networks"`
+	Carriers [2]int    `json:"carriers"` // numbers in the networks
+	Bands    [2]string `json:"bands"`
+	Low      float64   `json:"low_mhz"`
+	High     float64   `json:"high_mhz"`
+	Width    float64   `json:"width_mhz"`
+	// Statement says what it can mean.
+	Statement string `json:"statement"`
 }
 
 // SharedCell is a cell that carriers of several networks show alike.

@@ -1,23 +1,28 @@
 package fieldreport
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
+	"spectally/cmd/internal/cells"
 	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/render"
 )
 
-// cellBlocks groups the carriers by identity, with the reasoning.
+// mostPairs is how many pairs of carriers are shown, those that hint most strongly first.
+const mostPairs = 12
+
+// cellBlocks says which carriers are likely from one site, and which cells clash.
 func cellBlocks(n *fieldlog.NetworkReport) []render.Block {
 	c := &n.Cells
 	var points render.Points
-	for _, g := range c.Groups {
-		points = append(points, g.Statement)
+	pairs, more := pairTable(n)
+	if more > 0 {
+		points = append(points, counted(more, "more pair")+" of carriers in JSON.")
 	}
-	points = append(points, c.Remarks...)
-	for _, l := range c.Levels {
-		points = append(points, l.Statement)
+	if len(pairs.Rows) > 0 {
+		points = append(points, "No hint is proof: identities are used again elsewhere, and a site has several cells.")
 	}
 	for _, x := range c.Clashes {
 		points = append(points, sentenceCase(x.Statement))
@@ -25,11 +30,34 @@ func cellBlocks(n *fieldlog.NetworkReport) []render.Block {
 	if len(points) == 0 && len(c.Neighbours) == 0 {
 		return nil
 	}
-	return []render.Block{groupTable(c), points, levelTable(c), neighbourTable(c)}
+	return []render.Block{groupTable(c), pairs, points, levelTable(c), neighbourTable(c)}
+}
+
+// pairTable has what pairs of carriers hint at; nothing where no pair has an identity or a
+// level. More counts those that are not shown.
+func pairTable(n *fieldlog.NetworkReport) (t *render.Table, more int) {
+	t = &render.Table{Title: "Likely same site", Columns: []render.Column{
+		{Header: "carriers"},
+		{Header: "hint"},
+		{Header: "reason"},
+	}}
+	if len(n.Cells.Groups) == 0 && len(n.Cells.Levels) == 0 {
+		return t, 0
+	}
+	list := slices.Clone(n.Cells.Pairs)
+	strength := []cells.Strength{cells.Strong, cells.Against, cells.Fair, cells.Weak, cells.NoHint}
+	slices.SortStableFunc(list, func(a, b fieldlog.PairReport) int {
+		return slices.Index(strength, a.Hint) - slices.Index(strength, b.Hint)
+	})
+	name := func(number int) string { return strconv.Itoa(number) + " " + n.Carriers[number-1].Band }
+	for _, p := range list[:min(len(list), mostPairs)] {
+		t.Rows = append(t.Rows, []string{name(p.Carriers[0]) + ", " + name(p.Carriers[1]), string(p.Hint), p.Reason})
+	}
+	return t, len(list) - len(t.Rows)
 }
 
 func groupTable(c *fieldlog.CellsReport) *render.Table {
-	t := &render.Table{Title: "Which carriers may belong together", Columns: []render.Column{
+	t := &render.Table{Title: "Cells", Columns: []render.Column{
 		{Header: "technology"},
 		{Header: "PCI", Align: render.Number},
 		{Header: "carriers"},
@@ -44,7 +72,7 @@ func groupTable(c *fieldlog.CellsReport) *render.Table {
 }
 
 func levelTable(c *fieldlog.CellsReport) *render.Table {
-	t := &render.Table{Title: "Levels against what frequency lets expect", Detail: true, Columns: []render.Column{
+	t := &render.Table{Title: "Levels and frequency", Detail: true, Columns: []render.Column{
 		{Header: "carrier", Align: render.Number},
 		{Header: "below carrier", Align: render.Number},
 		{Header: "measured", Unit: "dB", Align: render.Number},

@@ -21,6 +21,9 @@ func comparisonPart(r *fieldlog.Report) []render.Block {
 	for _, s := range r.Shared {
 		shared = append(shared, s.Statement)
 	}
+	for _, o := range r.Overlaps {
+		shared = append(shared, o.Statement)
+	}
 	return []render.Block{
 		render.Part{Text: "Side by side", Detail: "the " + counted(len(r.Networks), "network") + " at this place"},
 		widthTable(r), rateTable(r), waitTable(r),
