@@ -19,6 +19,9 @@ import (
 
 // program is one run of the command line.
 type program struct {
+	// args are those of the command line; without any, as in tests, every command is
+	// made with its flags.
+	args   []string
 	stdout io.Writer
 	flags  command.Globals
 	// answer holds all output until it is complete, so that a failure leaves
@@ -33,7 +36,7 @@ type program struct {
 // Run runs the program with its arguments, without the program's name, and
 // returns its exit status. Errors are one line on stderr.
 func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	p := &program{stdout: stdout}
+	p := &program{args: args, stdout: stdout}
 	root := p.root()
 	root.SetArgs(append([]string{}, args...)) // never nil: cobra would read os.Args
 	root.SetIn(stdin)

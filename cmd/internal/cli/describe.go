@@ -2,6 +2,7 @@ package cli
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -41,10 +42,13 @@ func (p *program) make(c *command.Command) *cobra.Command {
 		return made
 	}
 	env := &command.Env{Output: p.stdout, Program: "spectally " + version}
-	if c.Saves {
-		env.File.Add(made.Flags())
+	var answer command.Answer
+	if p.mayUse(c) {
+		if c.Saves {
+			env.File.Add(made.Flags())
+		}
+		answer = c.New(made.Flags())
 	}
-	answer := c.New(made.Flags())
 	made.RunE = func(cmd *cobra.Command, args []string) error {
 		env.Input, env.Messages = cmd.InOrStdin(), cmd.ErrOrStderr()
 		env.Look, env.FormatGiven = p.options(), cmd.Flags().Changed("format")
@@ -54,6 +58,13 @@ func (p *program) make(c *command.Command) *cobra.Command {
 		return p.finish(answer, env, args)
 	}
 	return made
+}
+
+// mayUse tells whether a command line can come to run a command, or to show its flags:
+// it has its name, or is about the pages of all. The flags of the others are not made,
+// which the start of the program would wait for.
+func (p *program) mayUse(c *command.Command) bool {
+	return len(p.args) == 0 || slices.Contains(p.args, c.Name) || slices.Contains(p.args, "man")
 }
 
 // finish lets a command answer, and shows what it says.
