@@ -16,7 +16,7 @@ import (
 // index of all takes; whoever asks for more and more bands gets that.
 type family struct {
 	kind  Kind
-	files []string
+	files []listFile
 
 	whole atomic.Pointer[list]
 	mu    sync.Mutex
@@ -35,13 +35,23 @@ type familyPart struct {
 // mostParts is how many times a family is read in part before it is read whole.
 const mostParts = 8
 
+// listFile is a file of configurations, and the fewest and most bands that these have: a
+// question about more or fewer leaves the file aside.
+type listFile struct {
+	name         string
+	fewest, most int
+}
+
 var (
-	lteFamily       = &family{kind: KindLTECA, files: []string{"ca_lte"}}
-	nrFamily        = &family{kind: KindNRCA, files: []string{"ca_nr_intra", "ca_nr_inter", "ca_nr_mixed"}}
-	endcFamily      = &family{kind: KindENDC, files: []string{"ca_endc"}}
-	endcIntraFamily = &family{kind: KindENDC, files: []string{"ca_endc_intra"}}
-	nrdcFamily      = &family{kind: KindNRDC, files: []string{"ca_nrdc"}}
-	sulFamily       = &family{kind: KindSUL, files: []string{"ca_sul"}}
+	lteFamily = &family{kind: KindLTECA, files: []listFile{{"ca_lte", 1, 6}}}
+	nrFamily  = &family{kind: KindNRCA, files: []listFile{{"ca_nr_intra", 1, 1},
+		{"ca_nr_inter_2", 2, 2}, {"ca_nr_inter_3", 3, 3}, {"ca_nr_inter_4", 4, 6},
+		{"ca_nr_mixed_2", 2, 2}, {"ca_nr_mixed_3", 3, 3}, {"ca_nr_mixed_4", 4, 5}}}
+	endcFamily = &family{kind: KindENDC, files: []listFile{
+		{"ca_endc_2", 2, 2}, {"ca_endc_3", 3, 3}, {"ca_endc_4", 4, 4}, {"ca_endc_5", 5, 6}}}
+	endcIntraFamily = &family{kind: KindENDC, files: []listFile{{"ca_endc_intra", 2, 2}}}
+	nrdcFamily      = &family{kind: KindNRDC, files: []listFile{{"ca_nrdc_2", 2, 2}, {"ca_nrdc_3", 3, 5}}}
+	sulFamily       = &family{kind: KindSUL, files: []listFile{{"ca_sul", 2, 4}}}
 )
 
 // familyOf returns the family of a kind; nil if the kind is one carrier alone.
@@ -80,7 +90,9 @@ func (f *family) named(name string) *list {
 		if !ok {
 			return f.with(bandFilter{slots, true})
 		}
-		slots = append(slots, bandSlot(p.band))
+		if slot := bandSlot(p.band); !slices.Contains(slots, slot) {
+			slots = append(slots, slot)
+		}
 	}
 }
 
@@ -110,11 +122,16 @@ func (f *family) with(filter bandFilter) *list {
 	return l
 }
 
-// bandFilter passes configurations that have all of some bands, and only those if it says
-// so; all configurations if there are no bands.
+// bandFilter passes configurations that have all of some bands, each given once, and only
+// those if it says so; all configurations if there are no bands.
 type bandFilter struct {
 	slots []int
 	only  bool
+}
+
+// leavesOut tells whether nothing in a file passes, by the number of the bands.
+func (f *bandFilter) leavesOut(file listFile) bool {
+	return len(f.slots) > file.most || f.only && len(f.slots) < file.fewest
 }
 
 // passes tells whether whatever passes another filter passes this one.
@@ -134,7 +151,7 @@ func (f *family) load(filter bandFilter) *list {
 	whole, size, chunk := len(numbers) == 0, 0, 16 // so many entries are made at once
 	if whole {
 		for _, file := range f.files {
-			data.VisitList(file, func(*data.ListTable, string, string) { size++ })
+			data.VisitList(file.name, func(*data.ListTable, string, string) { size++ })
 		}
 		chunk = size - len(f.known)
 	} else if f.known == nil {
@@ -142,8 +159,8 @@ func (f *family) load(filter bandFilter) *list {
 	}
 	l := &list{byName: make(map[string]*entry, size), entries: make([]*entry, 0, size)}
 	x := bandIndex{ends: make([]int32, 1, size+1), slots: make([]uint16, 0, 4*size)}
-	place := -1
 	var fresh []entry
+	var place int
 	visit := func(table *data.ListTable, name, lines string) {
 		place++
 		for _, n := range numbers {
@@ -178,8 +195,10 @@ func (f *family) load(filter bandFilter) *list {
 			f.known[place] = e
 		}
 	}
-	for _, file := range f.files {
-		data.VisitList(file, visit)
+	for i, file := range f.files {
+		if place = i << 20; !filter.leavesOut(file) {
+			data.VisitList(file.name, visit)
+		}
 	}
 	order := bySize(l.entries)
 	l.bySize = make([]*entry, len(order))

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"spectally/bands"
+	"spectally/data"
 )
 
 // listedEntry is what a list has of a configuration.
@@ -50,7 +51,9 @@ func TestFamilyInPart(t *testing.T) {
 				if !ok {
 					break
 				}
-				slots = append(slots, bandSlot(p.band))
+				if slot := bandSlot(p.band); !slices.Contains(slots, slot) {
+					slots = append(slots, slot)
+				}
 			}
 			filters := []bandFilter{{slots, true}, {slots, false}, {slots[:1], false}}
 			for _, filter := range filters {
@@ -75,6 +78,32 @@ func TestFamilyInPart(t *testing.T) {
 	}
 	if found < 10_000 {
 		t.Errorf("only %d configurations compared", found)
+	}
+}
+
+// Every file has configurations of the fewest and of the most bands that it is said to
+// have, and of no more or fewer.
+func TestFilesByBands(t *testing.T) {
+	for _, f := range families() {
+		for _, file := range f.files {
+			fewest, most := 100, 0
+			data.VisitList(file.name, func(_ *data.ListTable, name, _ string) {
+				var has []bands.ID
+				for s := scanName(name); ; {
+					p, ok := s.next()
+					if !ok {
+						break
+					}
+					if !slices.Contains(has, p.band) {
+						has = append(has, p.band)
+					}
+				}
+				fewest, most = min(fewest, len(has)), max(most, len(has))
+			})
+			if fewest != file.fewest || most != file.most {
+				t.Errorf("%s: %d to %d bands, want %d to %d", file.name, fewest, most, file.fewest, file.most)
+			}
+		}
 	}
 }
 

@@ -10,20 +10,36 @@ import (
 
 // The files are embedded as strings, so that reading one copies nothing.
 var (
-	//go:embed ca_endc.txt
-	endcText string
+	//go:embed ca_endc_2.txt
+	endc2Text string
+	//go:embed ca_endc_3.txt
+	endc3Text string
+	//go:embed ca_endc_4.txt
+	endc4Text string
+	//go:embed ca_endc_5.txt
+	endc5Text string
 	//go:embed ca_endc_intra.txt
 	endcIntraText string
 	//go:embed ca_lte.txt
 	lteText string
-	//go:embed ca_nr_inter.txt
-	nrInterText string
+	//go:embed ca_nr_inter_2.txt
+	nrInter2Text string
+	//go:embed ca_nr_inter_3.txt
+	nrInter3Text string
+	//go:embed ca_nr_inter_4.txt
+	nrInter4Text string
 	//go:embed ca_nr_intra.txt
 	nrIntraText string
-	//go:embed ca_nr_mixed.txt
-	nrMixedText string
-	//go:embed ca_nrdc.txt
-	nrdcText string
+	//go:embed ca_nr_mixed_2.txt
+	nrMixed2Text string
+	//go:embed ca_nr_mixed_3.txt
+	nrMixed3Text string
+	//go:embed ca_nr_mixed_4.txt
+	nrMixed4Text string
+	//go:embed ca_nrdc_2.txt
+	nrdc2Text string
+	//go:embed ca_nrdc_3.txt
+	nrdc3Text string
 	//go:embed ca_sul.txt
 	sulText string
 )
@@ -32,13 +48,21 @@ var listFiles = [...]struct {
 	name string
 	text *string
 }{
-	{"ca_endc", &endcText},
+	{"ca_endc_2", &endc2Text},
+	{"ca_endc_3", &endc3Text},
+	{"ca_endc_4", &endc4Text},
+	{"ca_endc_5", &endc5Text},
 	{"ca_endc_intra", &endcIntraText},
 	{"ca_lte", &lteText},
-	{"ca_nr_inter", &nrInterText},
+	{"ca_nr_inter_2", &nrInter2Text},
+	{"ca_nr_inter_3", &nrInter3Text},
+	{"ca_nr_inter_4", &nrInter4Text},
 	{"ca_nr_intra", &nrIntraText},
-	{"ca_nr_mixed", &nrMixedText},
-	{"ca_nrdc", &nrdcText},
+	{"ca_nr_mixed_2", &nrMixed2Text},
+	{"ca_nr_mixed_3", &nrMixed3Text},
+	{"ca_nr_mixed_4", &nrMixed4Text},
+	{"ca_nrdc_2", &nrdc2Text},
+	{"ca_nrdc_3", &nrdc3Text},
 	{"ca_sul", &sulText},
 }
 
