@@ -122,6 +122,9 @@ func (c *Claim) kinds() []Kind {
 	return kinds
 }
 
+// IsEmpty tells whether nothing is claimed.
+func (c *Claim) IsEmpty() bool { return len(c.kinds()) == 0 }
+
 // Kind is the kind of the claim. A claim that says nothing, or that says several
 // things of different kinds, is a *bands.ValueError.
 func (c *Claim) Kind() (Kind, error) {

@@ -112,9 +112,17 @@ func (j *judge) first(v Verdict) *Reading {
 	return nil
 }
 
+// Decimals are how many a value is shown with: ratios and efficiencies have two.
+func (r *Reading) Decimals() int {
+	if r.Unit == "times" || r.Unit == "bit/s/Hz" {
+		return 2
+	}
+	return 1
+}
+
 // text writes the usual value of a reading with its unit.
 func (r *Reading) text() string {
-	value := trim(r.values.usual, 1)
+	value := trim(r.values.usual, r.Decimals())
 	if value == "1" {
 		return value + " " + strings.TrimSuffix(r.Unit, "s")
 	}
@@ -127,12 +135,12 @@ func (r *Reading) rangeText() string {
 		return r.text()
 	}
 	if r.values.unbounded {
-		return trim(r.values.low, 1) + " " + r.Unit + " or more"
+		return trim(r.values.low, r.Decimals()) + " " + r.Unit + " or more"
 	}
 	if r.values.low.Sign() == 0 {
-		return "up to " + trim(r.values.high, 1) + " " + r.Unit
+		return "up to " + trim(r.values.high, r.Decimals()) + " " + r.Unit
 	}
-	return trim(r.values.low, 1) + " to " + trim(r.values.high, 1) + " " + r.Unit
+	return trim(r.values.low, r.Decimals()) + " to " + trim(r.values.high, r.Decimals()) + " " + r.Unit
 }
 
 // conclude sets the verdict and says why.

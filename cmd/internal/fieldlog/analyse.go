@@ -32,26 +32,34 @@ var cautions = []string{
 // once with the leanest. No carrier is given more layers or a larger constellation than it
 // has. The rows are those of the MCS table (NR) or the CQI table (LTE alone, whose MCS
 // tables have no code rates).
-func Analyse(l *Log) *Report {
+func Analyse(l *Log) *Report { return AnalyseBeside(l, nil) }
+
+// AnalyseBeside is [Analyse] beside an earlier log of the same place, for what has changed
+// and for claims that speak of it; nil for none.
+func AnalyseBeside(l, earlier *Log) *Report {
 	r := &Report{
 		Title: l.Title, Date: l.Date, Place: l.Place, Author: l.Author, Notes: present(l.Notes),
 		Networks: []NetworkReport{}, Comparison: []Compared{}, Claims: []ClaimReport{}, Cautions: cautions,
 	}
-	evidence := make([]claim.Evidence, len(l.Networks))
 	var sources sourceList
-	for i := range l.Networks {
-		n := analyseNetwork(&l.Networks[i])
-		n.report.Walk = n.walk(l)
-		evidence[i] = n.evidence()
-		evidence[i].Spots = spots(&l.Networks[i], l.Site)
-		evidence[i].Keep()
+	networks, evidence := analyseNetworks(l)
+	for _, n := range networks {
 		r.Networks = append(r.Networks, n.report)
 		r.Comparison = append(r.Comparison, compared(&n.report))
 		sources.network(n)
 	}
 	r.Shared, r.Overlaps = sharedCells(l), overlaps(l)
-	for i := range l.Claims {
-		c := &l.Claims[i]
+	var before *beside
+	if earlier != nil {
+		old, known := analyseNetworks(earlier)
+		var then []NetworkReport
+		for _, n := range old {
+			then = append(then, n.report)
+		}
+		before = &beside{earlier, known}
+		r.Earlier = earlierReport(earlier, r.Networks, then)
+	}
+	for i, c := range l.Claims {
 		var e claim.Evidence
 		name := ""
 		if 0 <= c.Network && c.Network < len(evidence) {
@@ -60,7 +68,11 @@ func Analyse(l *Log) *Report {
 		if o := c.OtherNetwork; c.Than != nil && 0 <= o && o < len(evidence) {
 			c.Than = &claim.Other{Evidence: &evidence[o]}
 		}
-		j, err := claim.JudgeAll(c.Claim, e)
+		judge := claim.JudgeAll
+		if c.Earlier {
+			judge = func(_ claim.Claim, e claim.Evidence) (*claim.Judgement, error) { return before.judge(&c, l, e) }
+		}
+		j, err := judge(c.Claim, e)
 		if err != nil {
 			continue // Read lets no such claim through
 		}
@@ -69,6 +81,19 @@ func Analyse(l *Log) *Report {
 	}
 	r.Sources = present(sources.list)
 	return r
+}
+
+// analyseNetworks works out what a log means of each network, and what that is as evidence.
+func analyseNetworks(l *Log) (list []*network, evidence []claim.Evidence) {
+	for i := range l.Networks {
+		n := analyseNetwork(&l.Networks[i])
+		n.report.Walk = n.walk(l)
+		e := n.evidence()
+		e.Spots = spots(&l.Networks[i], l.Site)
+		e.Keep()
+		list, evidence = append(list, n), append(evidence, e)
+	}
+	return list, evidence
 }
 
 // network is a network while it is analysed.

@@ -101,7 +101,7 @@ func TestJSONNames(t *testing.T) {
 		path []any
 		want string
 	}{
-		{nil, "author cautions claims comparison date networks notes overlaps place shared_cells sources title"},
+		{nil, "author cautions claims comparison date earlier networks notes overlaps place shared_cells sources title"},
 		{[]any{"networks", 0}, "assumptions blocks carriers cells combination configurations configurations_complete device dl expected findings gap interference kind latency measured name notes peak_error places radios runs totals transfers ul valid walk"},
 		{[]any{"networks", 0, "carriers", 1}, "band carrier dl dl_share duplex pattern pattern_assumed pci quality range rat role rsrp_dbm sinr_db text transmits ul ul_share"},
 		{[]any{"networks", 0, "carriers", 1, "dl"}, "centre_high_mhz centre_low_mhz centre_mhz channel counted expected_bps_hz expected_mbps high_mhz layers layers_assumed low_mhz max_bps_hz max_rate_mbps n_rb qam qam_assumed qm scaling schedulable_mbps scheduled_bps_hz scheduled_mbps scs_khz width_mhz"},

@@ -76,6 +76,8 @@
 //	round_trips_per_minute, same_site (true)
 //	share_percent           of the peak; with rate_mbps if it is said of one rate
 //	transfer, seconds       size and time; with rate_mbps if it is said of one rate
+//	than, earlier           another network of the log, or true: the same in an earlier log;
+//	                        with by, and times, percent_more or relation
 //	distance_m              where rate_mbps is said to be had; against runs that say theirs
 //
 // Numbers stand without quotes and keep the digits they are written with: the
@@ -175,6 +177,8 @@ type Transfer struct {
 type Claim struct {
 	// OtherNetwork is the index of the one that the claim compares its own with; -1 for none.
 	OtherNetwork int
+	// Earlier tells that the other side is the same network in an earlier log.
+	Earlier bool
 	claim.Claim
 	// Network is its place in Log.Networks; -1 if it is about none.
 	Network int

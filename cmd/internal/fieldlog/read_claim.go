@@ -42,6 +42,7 @@ func readClaim(t *tomlfile.Table, networks []Network) Claim {
 	c.By = claim.Compared(by)
 	than, compares := t.Text("than", tomlfile.Optional, "the name of a network of the log")
 	c.OtherNetwork = -1
+	c.Earlier, _ = t.Bool("earlier")
 	t.Finish()
 
 	switch {
@@ -60,6 +61,11 @@ func readClaim(t *tomlfile.Table, networks []Network) Claim {
 	if compares {
 		c.OtherNetwork = findOther(t, than, networks)
 		c.Than = &claim.Other{Evidence: &claim.Evidence{Name: than}} // its figures come with the analysis
+	}
+	if c.Earlier && compares {
+		t.Conflict("earlier", "earlier beside than", "one of the two in a claim")
+	} else if c.Earlier {
+		c.Than = &claim.Other{Evidence: &claim.Evidence{Name: "the earlier log"}}
 	}
 	if t.Faultless() {
 		for _, part := range c.Parts() {

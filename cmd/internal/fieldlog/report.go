@@ -18,12 +18,14 @@ type Report struct {
 	Notes    []string        `json:"notes"`
 	Networks []NetworkReport `json:"networks"`
 	// Comparison has one row for each network, in the same order.
-	Comparison []Compared      `json:"comparison"`
-	Shared     []SharedCell    `json:"shared_cells"`
-	Overlaps   []Overlap       `json:"overlaps"`
-	Claims     []ClaimReport   `json:"claims"`
-	Cautions   []string        `json:"cautions"`
-	Sources    []render.Source `json:"sources"`
+	Comparison []Compared   `json:"comparison"`
+	Shared     []SharedCell `json:"shared_cells"`
+	Overlaps   []Overlap    `json:"overlaps"`
+	// Earlier is what has changed since an earlier log; null without one.
+	Earlier  *EarlierReport  `json:"earlier"`
+	Claims   []ClaimReport   `json:"claims"`
+	Cautions []string        `json:"cautions"`
+	Sources  []render.Source `json:"sources"`
 }
 
 // NetworkReport is what the log says and means of one network.

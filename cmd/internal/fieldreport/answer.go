@@ -51,6 +51,7 @@ func document(r *fieldlog.Report) []render.Block {
 		doc = append(doc, networkPart(&r.Networks[i])...)
 	}
 	doc = append(doc, comparisonPart(r)...)
+	doc = append(doc, earlierPart(r.Earlier)...)
 	doc = append(doc, claimsPart(r)...)
 	return append(doc, groundsPart(r)...)
 }

@@ -153,11 +153,11 @@ func readingRows(j *claim.Judgement) (rows [][]string) {
 func valueText(r *claim.Reading) string {
 	switch {
 	case r.Low == r.High:
-		return rounded(&r.Value, 1)
+		return rounded(&r.Value, r.Decimals())
 	case r.High >= claim.NoBound:
-		return rounded(&r.Low, 1) + " or more"
+		return rounded(&r.Low, r.Decimals()) + " or more"
 	}
-	return rounded(&r.Low, 1) + " to " + rounded(&r.High, 1)
+	return rounded(&r.Low, r.Decimals()) + " to " + rounded(&r.High, r.Decimals())
 }
 
 func workingSources(steps []render.Step) render.Sources {

@@ -55,18 +55,24 @@ func (k *Kind[T]) Open(env *command.Env, args []string, f *Flags) (none T, err e
 	case len(args) > 1:
 		return none, command.TooMany(args, 1, "one "+k.Name)
 	}
+	return k.OpenAt(env, command.Argument(0), args[0])
+}
+
+// OpenAt reads a file, or standard input by the name -; place is where its name stands in
+// the command line.
+func (k *Kind[T]) OpenAt(env *command.Env, place, file string) (none T, err error) {
 	name, in := "<stdin>", env.Input
-	if args[0] != "-" {
-		file, err := os.Open(args[0])
+	if file != "-" {
+		opened, err := os.Open(file)
 		if err != nil {
-			return none, command.At(command.Argument(0), Unreadable(args[0], err))
+			return none, command.At(place, Unreadable(file, err))
 		}
-		defer file.Close()
-		name, in = args[0], file
+		defer opened.Close()
+		name, in = file, opened
 	}
 	data, err := ReadLimited(in)
 	if err != nil {
-		return none, command.At(command.Argument(0), Unreadable(args[0], err))
+		return none, command.At(place, Unreadable(file, err))
 	}
 	return k.Read(name, data)
 }

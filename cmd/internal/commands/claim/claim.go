@@ -11,13 +11,11 @@ import (
 	"spectally/ca"
 	"spectally/cmd/internal/claim"
 	"spectally/cmd/internal/command"
-	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/fieldreport"
 	"spectally/cmd/internal/flags"
 	"spectally/cmd/internal/notation"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
-	"spectally/cmd/internal/userfile"
 )
 
 // Command describes the command.
@@ -29,7 +27,7 @@ func Command() *command.Command {
 		Long: "Holds a statement against what is known: total bandwidth, carriers, peak or measured rates, transfers, latency, shares, bit/s/Hz, comparisons, how far a rate reaches, or one site. " +
 			"It holds if what was stated is enough, fails if nothing that the standard admits for the rest can make it true (exit status 1), and is undecided otherwise, with what it needs.\n\n" +
 			"A figure counts with its digits: 200 stands for 199.5 to 200.5, and with --about for 10 % to either side. Several figures are judged each and together. " +
-			"--runs, --idle-runs and --loaded-runs are measurements. --log judges every claim of a field log.",
+			"--runs, --idle-runs and --loaded-runs are measurements. --log judges every claim of a field log, or the one that flags make about a network of it; with --earlier, also against an earlier log (--earlier then.toml --by measured --more-than: faster than before).",
 		Examples: "spectally claim --carriers B3:20+n78:80 --total-mhz 100   # a total, under each of its meanings\n" +
 			"spectally claim B3:20 + n78:80 --rate 2000   # a peak rate\n" +
 			"spectally claim --transfer 1GB --in 13.3 --rate 600   # the time of a transfer against its speed\n" +
@@ -41,20 +39,16 @@ func Command() *command.Command {
 		New: func(set *pflag.FlagSet) command.Answer {
 			f := newClaimFlags()
 			f.add(set)
-			log := set.String("log", "", "judge every claim of a field log, a `FILE` or - for standard input")
-			file := userfile.Kind[*fieldlog.Log]{Noun: "log", Name: "field log", Read: fieldlog.Read}
+			l := logFlags{set: set}
+			l.add(set)
 			return func(env *command.Env, args []string) (*render.Answer, error) {
-				if *log == "" {
+				if l.log == "" {
+					if name := l.without(); name != "" {
+						return nil, command.At(name, errors.New("it goes with --log"))
+					}
 					return f.answer(env, args)
 				}
-				if len(args) > 0 {
-					return nil, command.At("--log", errors.New("not beside CARRIERS: the log has its own"))
-				}
-				read, err := file.Open(env, []string{*log}, &userfile.Flags{})
-				if err != nil {
-					return nil, err
-				}
-				return fieldreport.ClaimsAnswer(fieldlog.Analyse(read)), nil
+				return l.answer(env, args, f)
 			}
 		},
 		Offers: command.Bands,
@@ -149,7 +143,26 @@ func (f *claimFlags) answer(env *command.Env, args []string) (*render.Answer, er
 	if err != nil {
 		return nil, err
 	}
-	c := claim.Claim{
+	c, err := f.claim()
+	if err != nil {
+		return nil, err
+	}
+	if c.Than, err = f.other(); err != nil {
+		return nil, err
+	}
+	j, err := claim.JudgeAll(c, evidence)
+	if err != nil {
+		return nil, err
+	}
+	if unrated != nil {
+		j.Cautions = append(j.Cautions, "What the carriers can yield cannot be worked out: "+unrated.Error())
+	}
+	return fieldreport.ClaimAnswer(j), nil
+}
+
+// claim is what the flags claim, without the other side of a comparison.
+func (f *claimFlags) claim() (c claim.Claim, err error) {
+	c = claim.Claim{
 		Text: f.text, About: f.about, Direction: f.direction.Direction(),
 		TotalMHz: f.total.value, Carriers: f.count.value, Rate: f.rate.value, Measured: f.measured,
 		Transfer: f.transfer.value, Seconds: f.seconds.value,
@@ -167,22 +180,12 @@ func (f *claimFlags) answer(env *command.Env, args []string) (*render.Answer, er
 		c.By = claim.AllCompared()[f.by.Index]
 	}
 	if c.Relation, err = f.relation(); err != nil {
-		return nil, err
-	}
-	if c.Than, err = f.other(); err != nil {
-		return nil, err
+		return c, err
 	}
 	if f.measured && (!c.Rate.IsGiven() || c.Transfer.IsGiven() || c.Share.IsGiven() || c.Distance.IsGiven()) {
-		return nil, command.At("--measured", errors.New("it goes with a claim of --rate alone"))
+		return c, command.At("--measured", errors.New("it goes with a claim of --rate alone"))
 	}
-	j, err := claim.JudgeAll(c, evidence)
-	if err != nil {
-		return nil, err
-	}
-	if unrated != nil {
-		j.Cautions = append(j.Cautions, "What the carriers can yield cannot be worked out: "+unrated.Error())
-	}
-	return fieldreport.ClaimAnswer(j), nil
+	return c, nil
 }
 
 // relation is that of the flags; at most one of them may be given.

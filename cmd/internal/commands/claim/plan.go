@@ -18,9 +18,9 @@ var openShares = []float64{0.5, 0.9}
 // readModels reads a site plan, and how far rates go from its sectors.
 func readModels(env *command.Env, file string) (name string, models []claim.Model, err error) {
 	kind := userfile.Kind[*siteplan.Plan]{Noun: "plan", Name: "site plan", Read: siteplan.Read}
-	plan, err := kind.Open(env, []string{file}, &userfile.Flags{})
+	plan, err := kind.OpenAt(env, "--plan", file)
 	if err != nil {
-		return "", nil, command.At("--plan", err)
+		return "", nil, err
 	}
 	if plan.Coverage == nil {
 		return "", nil, command.At("--plan", command.Absent("[coverage]", "in "+file+", to say how far rates reach"))

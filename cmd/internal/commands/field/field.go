@@ -30,6 +30,7 @@ func Command() *command.Command {
 		New: func(set *pflag.FlagSet) command.Answer {
 			var f userfile.Flags
 			f.Add(set, "report on a log of an invented scenario with three networks", "print a log to fill in, in place of a report")
+			earlier := set.String("earlier", "", "show what has changed since an earlier log, a `FILE`")
 			check := set.Bool("check", false, "exit with status 1 if a claim fails or carriers are not allowed")
 			log := userfile.Kind[*fieldlog.Log]{
 				Noun: "log", Name: "field log", Flags: "--demo or --template",
@@ -43,7 +44,16 @@ func Command() *command.Command {
 				if err != nil {
 					return nil, err
 				}
-				report := fieldlog.Analyse(read)
+				var before *fieldlog.Log
+				if *earlier != "" {
+					if before, err = log.OpenAt(env, "--earlier", *earlier); err != nil {
+						return nil, err
+					}
+					if err := fieldlog.CheckEarlier(read, before); err != nil {
+						return nil, command.At("--earlier", err)
+					}
+				}
+				report := fieldlog.AnalyseBeside(read, before)
 				answer := fieldreport.Answer(report)
 				answer.Refuted = *check && !fieldreport.Holds(report)
 				return answer, nil
