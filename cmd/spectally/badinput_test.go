@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"bytes"
-	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -11,9 +10,8 @@ import (
 	"testing"
 
 	"spectally/cmd/internal/cli"
+	"spectally/cmd/internal/golden"
 )
-
-var update = flag.Bool("update", false, "write the lines of the bad-input corpus anew; read the difference")
 
 // badInput is an entry of the corpus: a command line that cannot be used, and the
 // one line that must say so.
@@ -119,7 +117,7 @@ func TestBadInput(t *testing.T) {
 		if len(list) < 50 {
 			t.Errorf("%s has only %d entries", corpus, len(list))
 		}
-		if *update {
+		if golden.Update() {
 			if err := writeBadInput(corpus, list); err != nil {
 				t.Fatal(err)
 			}

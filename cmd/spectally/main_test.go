@@ -8,6 +8,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"spectally/cmd/internal/cli"
+	"spectally/cmd/internal/golden"
 )
 
 // racePause keeps a process of a program with the race detector from waiting a second
@@ -26,7 +27,7 @@ func TestMain(m *testing.M) {
 
 // The transcripts run the program as its users do, in a process of its own.
 func TestScripts(t *testing.T) {
-	testscript.Run(t, testscript.Params{Dir: "testdata/script", RequireExplicitExec: true, Setup: func(env *testscript.Env) error {
+	testscript.Run(t, testscript.Params{Dir: "testdata/script", RequireExplicitExec: true, UpdateScripts: golden.Update(), Setup: func(env *testscript.Env) error {
 		env.Vars = append(env.Vars, racePause)
 		return nil
 	}})

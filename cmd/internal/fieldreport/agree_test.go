@@ -30,7 +30,7 @@ func tables(root *html.Node) map[string][][]string {
 }
 
 // scaleColumn is what text and Markdown add to a table for which a page has a drawing.
-var scaleColumn = regexp.MustCompile(`a cell: [0-9.]+ \S+`)
+var scaleColumn = regexp.MustCompile(`one block = [0-9.]+ \S+`)
 
 // The numbers of text, Markdown and the page are the same, in the same order, but for
 // the scale of the bars that text and Markdown draw of letters.

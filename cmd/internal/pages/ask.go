@@ -51,7 +51,7 @@ func (f *format) response(a *render.Answer, q *query) (*Response, error) {
 	if f.render == render.JSON && a.Values != nil {
 		return listResponse(a)
 	}
-	body, err := render.Render(a, render.Options{Format: f.render, Width: textWidth, Explain: q.value(explainField.name) != ""})
+	body, err := render.Render(a, render.Options{Format: f.render, Width: textWidth, Full: q.value("full") != "", Explain: q.value(explainField.name) != ""})
 	return &Response{Status: statusOK, Body: bodyOf(body)}, err
 }
 

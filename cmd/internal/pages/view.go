@@ -34,7 +34,7 @@ type link struct {
 
 // page shows the answer of a command.
 func (s *Site) page(p *page, q *query, a *render.Answer) *Response {
-	a = a.Shown(render.HTML)
+	a = a.Shown(render.Options{Format: render.HTML})
 	v := &view{page: p, query: q, Refuted: a.Refuted, answered: true, findings: findings(a.Document)}
 	blocks := subordinate(a.Document)
 	if p.add != nil {

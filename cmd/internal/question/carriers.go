@@ -2,8 +2,6 @@ package question
 
 import (
 	"math/big"
-	"slices"
-	"strconv"
 	"strings"
 
 	"spectally/bands"
@@ -13,7 +11,6 @@ import (
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
-	"spectally/cmd/internal/words"
 	"spectally/throughput"
 	"spectally/throughput/exact"
 )
@@ -51,11 +48,11 @@ func carriers(q *Question, m Measured) ([]render.Block, error) {
 	if err != nil {
 		return nil, err
 	}
-	shares, err := throughput.DownlinkShares(a)
+	x, err := combination.Of(a)
 	if err != nil {
 		return nil, err
 	}
-	t := a.Sum(shares)
+	t := &x.Totals
 	doc := []render.Block{verdict(a)}
 	width := "downlink " + t.Downlink.MHz() + " MHz, uplink " + t.Uplink.MHz() + " MHz, on the air " + t.Occupied.MHz() + " MHz"
 	if q.Kind == Configuration {
@@ -65,25 +62,18 @@ func carriers(q *Question, m Measured) ([]render.Block, error) {
 	if !a.Valid() {
 		return append(doc, append(f, render.Fact{Name: "rates", Value: "none: no one phone can use these carriers together"})), nil
 	}
-	rates, err := throughput.Rate(a)
-	if err == nil {
-		err = rates.Schedule(throughput.Settings{})
-	}
-	if err != nil {
+	if err := x.Rate(0, throughput.Settings{}); err != nil {
 		return append(doc, append(f, render.Fact{Name: "rates", Value: err.Error()})), nil
 	}
 	for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
-		if r := rates.Sum(d); r.Max.Num > 0 {
+		if r := x.Rates.Sum(d); r.Max.Num > 0 {
 			f = append(f, render.Fact{Name: d.String(), Value: mbps(r.Scheduled) + " Mbit/s scheduled (usual network), " + mbps(r.Max) + " maximum"})
 		}
 	}
-	f = append(f, held(m, rates)...)
+	f = append(f, held(m, x.Rates)...)
 	own := combination.InterferenceOf(a)
 	f = append(f, own.Fact()...)
-	if text := assumed(a, rates); text != "" {
-		f = append(f, render.Fact{Name: "assumed", Value: text})
-	}
-	return append(doc, f), nil
+	return append(doc, append(f, x.AssumedFact()...)), nil
 }
 
 // mbps writes a rate in Mbit/s with a decimal.
@@ -147,55 +137,4 @@ func wordFor(share *big.Rat) string {
 		}
 	}
 	return "little of it"
-}
-
-// assumed names what was taken for what the carriers leave open, in one line, what
-// weighs most first.
-func assumed(a *ca.Assessment, r *throughput.Result) string {
-	var order []string // texts, each with the bands that it holds for
-	of := map[string][]string{}
-	for i := range r.Carriers {
-		c, p := &r.Carriers[i], &a.Carriers[i]
-		var parts []string
-		if l := &c.Downlink; !l.IsZero() {
-			if l.LayersAssumed {
-				parts = append(parts, words.Counted(l.Layers, "layer"))
-			}
-			if l.QAMAssumed {
-				parts = append(parts, strconv.Itoa(l.QAM)+"QAM")
-			}
-		}
-		if c.Frame.Assumed {
-			parts = append(parts, c.Frame.String())
-		}
-		if p.SCS == 0 && p.Band.RAT == bands.NR {
-			parts = append(parts, p.Spacing.String())
-		}
-		text := strings.Join(parts, " ")
-		if text == "" || slices.Contains(of[text], p.Band.String()) {
-			continue
-		}
-		if of[text] == nil {
-			order = append(order, text)
-		}
-		of[text] = append(of[text], p.Band.String())
-	}
-	var up []string
-	open := 0
-	for i := range a.Carriers {
-		p := &a.Carriers[i]
-		if p.UplinkWidth != 0 && p.Transmit == ca.Open {
-			open++
-		}
-		if p.Transmits && !slices.Contains(up, p.Band.String()) {
-			up = append(up, p.Band.String())
-		}
-	}
-	for i, text := range order {
-		order[i] = strings.Join(of[text], ", ") + ": " + text
-	}
-	if open > 1 && len(up) > 0 {
-		order = append(order, "uplink on "+words.And(up))
-	}
-	return strings.Join(order, "; ")
 }

@@ -9,6 +9,7 @@ import (
 	"bytes"
 	"fmt"
 	"iter"
+	"slices"
 )
 
 // Answer is all that a command has to say, free of any format.
@@ -21,8 +22,8 @@ type Answer struct {
 	Values iter.Seq[any]
 	// Document is shown by text, Markdown and HTML.
 	Document []Block
-	// Whole takes the place of Document in Markdown and HTML, where that is short; nil
-	// for most.
+	// Whole takes the place of Document wherever that is not to be short: in Markdown,
+	// in HTML and with [Options.Full]. It is nil for most.
 	Whole []Block
 	// Data is shown by CSV. It may stand in the document too.
 	Data *Table
@@ -39,7 +40,9 @@ type Options struct {
 	Width int
 	// Color lets text use colours.
 	Color bool
-	// Explain shows the working, and the source beside each fact. HTML always has
+	// Full shows all of the answer, [Details] included. Markdown and HTML always do.
+	Full bool
+	// Explain shows all, the working, and the source beside each fact. HTML always has
 	// the working and folds it; with Explain it is unfolded.
 	Explain bool
 	// Quiet leaves out notes, assumptions and sources. Cautions and findings
@@ -50,8 +53,11 @@ type Options struct {
 	Link func(header, cell string) string
 }
 
-// details tells whether the format has room for the working.
-func (o *Options) details() bool { return o.Explain || o.Format == HTML }
+// working tells whether the format has room for the working.
+func (o *Options) working() bool { return o.Explain || o.Format == HTML }
+
+// whole tells whether all of the answer is shown.
+func (o *Options) whole() bool { return o.Full || o.Explain || o.Format != Text }
 
 // Render writes an answer whole. The result ends with a newline unless the
 // answer is empty.
@@ -60,7 +66,7 @@ func Render(a *Answer, o Options) ([]byte, error) {
 		return []byte(a.Raw), nil
 	}
 	var b bytes.Buffer
-	a = a.Shown(o.Format)
+	a = a.Shown(o)
 	var err error
 	switch o.Format {
 	case Text:
@@ -86,14 +92,39 @@ func Render(a *Answer, o Options) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// Shown is the answer with the document that a format shows.
-func (a *Answer) Shown(f Format) *Answer {
-	if a.Whole == nil || f != Markdown && f != HTML {
-		return a
-	}
+// Shown is the answer with the document that is shown: short, or with its [Details].
+func (a *Answer) Shown(o Options) *Answer {
 	b := *a
-	b.Document, b.Whole = a.Whole, nil
+	b.Whole = nil
+	switch {
+	case o.whole() && a.Whole != nil:
+		b.Document = a.Whole
+	case a.Whole != nil:
+		b.Document = append(slices.Clone(a.Document), more{})
+	}
+	b.Document = unfold(b.Document, o.whole())
 	return &b
+}
+
+// unfold puts the blocks of details in their place, or says that there are some.
+func unfold(list []Block, whole bool) []Block {
+	if !slices.ContainsFunc(list, func(b Block) bool { _, ok := b.(Details); return ok }) {
+		return list
+	}
+	var flat []Block
+	for _, b := range list {
+		d, ok := b.(Details)
+		switch {
+		case !ok:
+			flat = append(flat, b)
+		case whole:
+			flat = append(append(append(flat, folds(true)), d()...), folds(false))
+		}
+	}
+	if !whole {
+		flat = append(flat, more{})
+	}
+	return flat
 }
 
 func writeDocument(a *Answer, o *Options, w blockWriter) error {

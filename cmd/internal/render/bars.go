@@ -99,7 +99,7 @@ func (b *Bars) most() float64 {
 func (b *Bars) table() *Table {
 	t := b.figures()
 	step := niceStep(b.most() / scaleCells)
-	t.Columns = append(t.Columns, Column{Header: "to scale", Unit: strings.TrimSpace("a cell: " + trimmed(step) + " " + b.Unit)})
+	t.Columns = append(t.Columns, Column{Header: "to scale", Unit: strings.TrimSpace("one block = " + trimmed(step) + " " + b.Unit), Minor: true})
 	row := 0
 	for _, g := range b.Groups {
 		for _, bar := range g.Bars {

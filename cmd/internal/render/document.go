@@ -4,7 +4,7 @@ import "strings"
 
 // Block is one part of a document: a [Title], [Part], [Section], [Paragraph],
 // [Points], [Facts], [*Table], [*Spectrum], [*Bars], [*Plot], [*Trace], [*Plan], [Verdict], [Findings],
-// [Working], [List] or [Sources].
+// [Working], [List], [Sources] or [Details].
 type Block interface {
 	shown(*Options) bool
 	write(blockWriter)
@@ -30,7 +30,28 @@ type blockWriter interface {
 	working(Working)
 	list(List)
 	sources(Sources)
+	folds(bool)
+	more()
 }
+
+// Details makes what a short answer leaves out: text shows it with [Options.Full],
+// Markdown always, HTML folded under the headings in it.
+type Details func() []Block
+
+func (d Details) shown(*Options) bool { return false } // Shown has put its blocks in its place
+func (d Details) write(blockWriter)   {}
+
+// folds begins and ends what HTML folds.
+type folds bool
+
+func (f folds) shown(*Options) bool { return true }
+func (f folds) write(w blockWriter) { w.folds(bool(f)) }
+
+// more ends a short answer: there is more to be had.
+type more struct{}
+
+func (more) shown(o *Options) bool { return !o.Quiet }
+func (more) write(w blockWriter)   { w.more() }
 
 // Title opens a document or one of several equal parts of it: what it is about
 // and, in a few words, what sort of thing that is.
@@ -210,18 +231,18 @@ func (b Section) shown(*Options) bool   { return true }
 func (b Paragraph) shown(*Options) bool { return b != "" }
 func (b Points) shown(*Options) bool    { return len(b) > 0 }
 func (b Facts) shown(*Options) bool     { return len(b) > 0 }
-func (t *Table) shown(o *Options) bool  { return len(t.Rows) > 0 && (o.details() || !t.Detail) }
+func (t *Table) shown(o *Options) bool  { return len(t.Rows) > 0 && (o.working() || !t.Detail) }
 func (s *Spectrum) shown(o *Options) bool {
-	return s.count() > 0 && (o.details() || !s.Detail)
+	return s.count() > 0 && (o.working() || !s.Detail)
 }
 func (b *Bars) shown(*Options) bool       { return b.count() > 0 }
-func (p *Plot) shown(o *Options) bool     { return o.details() && p.count() > 0 }
-func (t *Trace) shown(o *Options) bool    { return o.details() && len(t.Pieces) > 0 }
-func (p *Plan) shown(o *Options) bool     { return o.details() && len(p.Places) > 0 }
+func (p *Plot) shown(o *Options) bool     { return o.working() && p.count() > 0 }
+func (t *Trace) shown(o *Options) bool    { return o.working() && len(t.Pieces) > 0 }
+func (p *Plan) shown(o *Options) bool     { return o.working() && len(p.Places) > 0 }
 func (b Verdict) shown(*Options) bool     { return true }
 func (b Findings) shown(*Options) bool    { return len(b) > 0 }
-func (b Working) shown(o *Options) bool   { return o.details() && len(b) > 0 }
-func (b Explained) shown(o *Options) bool { return o.details() }
+func (b Working) shown(o *Options) bool   { return o.working() && len(b) > 0 }
+func (b Explained) shown(o *Options) bool { return o.working() }
 func (b List) shown(o *Options) bool {
 	return len(b.Items) > 0 && (!o.Quiet || b.Kind == Cautions)
 }

@@ -12,6 +12,7 @@ const (
 // figure writes a drawing with its heading, what it means, and its numbers. draw draws
 // it so wide, into tags, and returns its height; id is for what it has to refer to.
 func (w *htmlWriter) figure(title, description, legend string, figures *Table, draw func(t tags, width float64, id string) (height float64)) {
+	w.endFold()
 	w.open("figure")
 	w.line()
 	if title != "" {

@@ -75,7 +75,7 @@ func pageTitle(a *Answer) string {
 // content security policy.
 func Fragment(a *Answer, o Options, prefix string) ([]byte, error) {
 	o.Format = HTML
-	a = a.Shown(HTML)
+	a = a.Shown(o)
 	var b bytes.Buffer
 	w := &htmlWriter{tags: tags{&b}, explain: o.Explain, prefix: prefix, link: o.Link}
 	for _, block := range a.Document {

@@ -8,10 +8,14 @@ func (w *htmlWriter) table(t *Table) {
 	title := t.heading(w.explain)
 	switch {
 	case t.Detail:
+		w.endFold()
 		title = either(title, "Details")
 		w.fold(title)
 		w.grid(t, title, true)
 		w.unfold()
+	case title != "" && w.folding:
+		w.beginFold(title)
+		w.grid(t, title, true)
 	case title != "":
 		w.grid(t, title, false)
 	default:

@@ -13,6 +13,8 @@ type htmlWriter struct {
 	ids      int    // given so far
 	contents []string
 	parts    int    // begun so far
+	folding  bool   // what stands under a heading is folded under it
+	folded   bool   // a fold is open
 	heading  string // the last one, which names a table without a title
 	link     func(header, cell string) string
 }
@@ -54,6 +56,7 @@ func (w *htmlWriter) navigation() {
 }
 
 func (w *htmlWriter) part(b Part) {
+	w.endFold()
 	w.parts++
 	w.element("h2", b.Text, "id", w.partID(w.parts), "class", "part")
 	if b.Detail != "" {
@@ -64,13 +67,17 @@ func (w *htmlWriter) part(b Part) {
 }
 
 func (w *htmlWriter) section(b Section) {
+	w.heading = string(b)
+	if w.folding {
+		w.beginFold(string(b))
+		return
+	}
 	level := "h2"
 	if w.parts > 0 {
 		level = "h3"
 	}
 	w.element(level, string(b))
 	w.line()
-	w.heading = string(b)
 }
 
 // prose keeps a number and its unit on one line.
@@ -157,7 +164,29 @@ func (w *htmlWriter) unfold() {
 	w.line()
 }
 
+// folds begins and ends details: each heading in them has a fold of its own.
+func (w *htmlWriter) folds(begin bool) {
+	w.endFold()
+	w.folding = begin
+}
+
+func (w *htmlWriter) beginFold(heading string) {
+	w.endFold()
+	w.fold(heading)
+	w.folded = true
+}
+
+func (w *htmlWriter) endFold() {
+	if w.folded {
+		w.unfold()
+	}
+	w.folded = false
+}
+
+func (w *htmlWriter) more() {} // HTML has all
+
 func (w *htmlWriter) working(b Working) {
+	w.endFold()
 	w.fold("Working")
 	w.open("ol", "class", "working")
 	w.line()
@@ -193,7 +222,7 @@ func (w *htmlWriter) list(b List) {
 }
 
 func (w *htmlWriter) sources(b Sources) {
-	w.section("Read from")
+	w.section("Sources")
 	groups := b.group()
 	list := make([]string, len(groups))
 	for i, c := range groups {

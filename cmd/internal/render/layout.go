@@ -5,8 +5,11 @@ import (
 	"strings"
 )
 
-// gutter is the room between two columns.
-const gutter = 3
+// gutter is the room between two columns, narrowGutter where there is little.
+const (
+	gutter       = 3
+	narrowGutter = 2
+)
 
 // narrowest is the width to which a column of words may shrink before the
 // table is turned into records.
@@ -20,11 +23,36 @@ type layout struct {
 	rows    [][]string
 	widths  []int
 	units   bool
+	gutter  int
 }
 
-// lay measures a table and fits it into room cells. It reports whether it fits;
-// the layout is complete either way.
+// lay measures a table and fits it into room cells: it narrows columns of words to
+// about half and headings, leaves out minor columns, narrows more, and breaks words at last. It reports whether it
+// fits; the layout is complete either way.
 func lay(t *Table, room int) (*layout, bool) {
+	for {
+		l := measure(t)
+		natural := slices.Clone(l.widths)
+		for _, l.gutter = range [...]int{gutter, narrowGutter} {
+			if l.shrinkTo(room, l.halved(l.leastWidths(true))) {
+				return l, true
+			}
+			copy(l.widths, natural)
+		}
+		shorter := t.withoutMinor()
+		if shorter == nil {
+			if l.shrinkTo(room, l.leastWidths(true)) {
+				return l, true
+			}
+			copy(l.widths, natural)
+			return l, l.shrinkTo(room, l.leastWidths(false))
+		}
+		t = shorter
+	}
+}
+
+// measure makes a table ready, as wide as it would like to be.
+func measure(t *Table) *layout {
 	l := &layout{
 		columns: t.Columns,
 		headers: make([][2]string, len(t.Columns)),
@@ -48,25 +76,18 @@ func lay(t *Table, room int) (*layout, bool) {
 			l.widths[c] = max(l.widths[c], cells(row[c]))
 		}
 	}
-	return l, l.shrink(room)
-}
-
-// shrink narrows columns of words until the table fits, if it can without
-// breaking a word, else by breaking some.
-func (l *layout) shrink(room int) bool {
-	natural := slices.Clone(l.widths)
-	if l.shrinkTo(room, l.leastWidths(true)) {
-		return true
-	}
-	l.widths = natural
-	return l.shrinkTo(room, l.leastWidths(false))
+	return l
 }
 
 // leastWidths returns how narrow each column may become.
 func (l *layout) leastWidths(wholeWords bool) []int {
 	least := slices.Clone(l.widths)
 	for c, w := range l.widths {
-		if l.columns[c].Align != Words {
+		if l.columns[c].Align == Number {
+			least[c] = max(longestWord(l.headers[c][0]), cells(l.headers[c][1]))
+			for _, row := range l.rows {
+				least[c] = max(least[c], cells(row[c]))
+			}
 			continue
 		}
 		least[c] = max(narrowest, longestWord(l.headers[c][0]), cells(l.headers[c][1]))
@@ -80,14 +101,22 @@ func (l *layout) leastWidths(wholeWords bool) []int {
 	return least
 }
 
+// halved keeps columns of words to about two lines.
+func (l *layout) halved(least []int) []int {
+	for c, w := range l.widths {
+		least[c] = max(least[c], (w+1)/2)
+	}
+	return least
+}
+
 // shrinkTo narrows first the columns that a few long cells make wide, then the
 // widest.
 func (l *layout) shrinkTo(room int, least []int) bool {
 	usual := slices.Clone(l.widths)
-	total := gutter * (len(l.widths) - 1)
+	total := l.gutter * (len(l.widths) - 1)
 	for c, w := range l.widths {
 		total += w
-		if l.columns[c].Align == Words {
+		if usual[c] = least[c]; l.columns[c].Align == Words {
 			usual[c] = l.usualWidth(c)
 		}
 	}
@@ -159,12 +188,15 @@ func isNumber(s string) bool {
 // cellLines returns the lines of one cell, each as wide as its column.
 func (l *layout) cellLines(c int, text string) []string {
 	w := l.widths[c]
-	if l.columns[c].Align == Number {
+	number := l.columns[c].Align == Number
+	if number && cells(text) <= w {
 		return []string{blanks(w-cells(text)) + strings.ReplaceAll(text, string(noBreak), " ")}
 	}
 	lines := wrap(text, w)
 	for i, line := range lines {
-		lines[i] = line + blanks(w-cells(line))
+		if lines[i] = line + blanks(w-cells(line)); number {
+			lines[i] = blanks(w-cells(line)) + line
+		}
 	}
 	return lines
 }
@@ -182,7 +214,7 @@ func (l *layout) rowLines(row []string) []string {
 		var b strings.Builder
 		for c, part := range parts {
 			if c > 0 {
-				b.WriteString(blanks(gutter))
+				b.WriteString(blanks(l.gutter))
 			}
 			if i < len(part) {
 				b.WriteString(part[i])
@@ -216,5 +248,5 @@ func (l *layout) rule() string {
 	for c, w := range l.widths {
 		parts[c] = strings.Repeat("─", w)
 	}
-	return strings.Join(parts, blanks(gutter))
+	return strings.Join(parts, blanks(l.gutter))
 }

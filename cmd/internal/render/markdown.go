@@ -117,7 +117,7 @@ func (w *markdownWriter) list(b List) {
 }
 
 func (w *markdownWriter) sources(b Sources) {
-	w.section("Read from")
+	w.section("Sources")
 	w.line()
 	for _, c := range b.group() {
 		w.line("- ", paragraph(c.String()))
@@ -165,3 +165,7 @@ func (w *markdownWriter) table(t *Table) {
 func (w *markdownWriter) row(cells []string) {
 	w.line("| ", strings.Join(cells, " | "), " |")
 }
+
+func (w *markdownWriter) folds(bool) {}
+
+func (w *markdownWriter) more() {} // Markdown has all

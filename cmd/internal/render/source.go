@@ -1,6 +1,7 @@
 package render
 
 import (
+	"slices"
 	"strings"
 
 	"spectally/data"
@@ -52,6 +53,25 @@ func (b Sources) group() []citation {
 		}
 	}
 	return groups
+}
+
+// specs names the specifications alone, in order: "ITU-R M.2410, TS 36.101, 38.306".
+func (b Sources) specs() string {
+	var list []string
+	for _, s := range b {
+		list = append(list, s.Spec)
+	}
+	slices.Sort(list)
+	series := ""
+	list = slices.DeleteFunc(slices.Compact(list), func(s string) bool { return s == "" })
+	for i, s := range list {
+		of, number, _ := strings.Cut(s, " ")
+		if of == series {
+			list[i] = number
+		}
+		series = of
+	}
+	return strings.Join(list, ", ")
 }
 
 // String writes the citation on one line, with "Tables" written once:

@@ -174,7 +174,7 @@ func (s *Spectrum) table() *Table {
 		}
 	}
 	step := niceStep(widest.InMHz() / scaleCells)
-	t.Columns = append(t.Columns, Column{Header: "to scale", Unit: "a cell: " + trimmed(step) + " MHz"})
+	t.Columns = append(t.Columns, Column{Header: "to scale", Unit: "one block = " + trimmed(step) + " MHz", Minor: true})
 	row := 0
 	for i := range s.Lanes {
 		for j := range s.Lanes[i].Blocks {

@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -26,6 +27,8 @@ type Column struct {
 	Align        Align
 	// Detail keeps the column for --explain. CSV shows it all the same.
 	Detail bool
+	// Minor lets text leave the column out where there is no room for all.
+	Minor bool
 	// Typed tells that the cells are what a user typed. CSV keeps a spreadsheet from
 	// taking such a cell for a formula.
 	Typed bool
@@ -60,11 +63,85 @@ func (t *Table) brief() *Table {
 			keep = append(keep, c)
 		}
 	}
-	b := &Table{Title: t.Title, Source: t.Source, Detail: t.Detail, Columns: pick(t.Columns, keep), Rows: make([][]string, len(t.Rows))}
+	return t.columns(keep)
+}
+
+// withoutMinor is the table without the last of its minor columns; nil if it has none.
+func (t *Table) withoutMinor() *Table {
+	last := -1
+	for c, col := range t.Columns {
+		if col.Minor {
+			last = c
+		}
+	}
+	if last < 0 {
+		return nil
+	}
+	keep := make([]int, 0, len(t.Columns))
+	for c := range t.Columns {
+		if c != last {
+			keep = append(keep, c)
+		}
+	}
+	return t.columns(keep)
+}
+
+// columns is the table with some of its columns.
+func (t *Table) columns(keep []int) *Table {
+	b := *t
+	b.Columns, b.Rows = pick(t.Columns, keep), make([][]string, len(t.Rows))
 	for i, row := range t.Rows {
 		b.Rows[i] = pick(row, keep)
 	}
-	return b
+	return &b
+}
+
+// MergeAlike makes one row of rows that differ in their number alone, which stands in
+// the first column: "2–4", "1, 3".
+func (t *Table) MergeAlike() {
+	var rows [][]string
+	var numbers [][]string
+	for _, row := range t.Rows {
+		i := slices.IndexFunc(rows, func(r []string) bool { return slices.Equal(r[1:], row[1:]) })
+		if i < 0 {
+			i = len(rows)
+			rows, numbers = append(rows, row), append(numbers, nil)
+		}
+		numbers[i] = append(numbers[i], row[0])
+	}
+	for i, row := range rows {
+		if len(numbers[i]) > 1 {
+			rows[i] = append([]string{runs(numbers[i])}, row[1:]...)
+		}
+	}
+	t.Rows = rows
+}
+
+// runs writes whole numbers in order, with a dash in place of those between.
+func runs(numbers []string) string {
+	var parts []string
+	for i := 0; i < len(numbers); {
+		j := i
+		for j+1 < len(numbers) && follows(numbers[j], numbers[j+1]) {
+			j++
+		}
+		switch {
+		case j == i:
+			parts = append(parts, numbers[i])
+		case j == i+1:
+			parts = append(parts, numbers[i], numbers[j])
+		default:
+			parts = append(parts, numbers[i]+"–"+numbers[j])
+		}
+		i = j + 1
+	}
+	return strings.Join(parts, ", ")
+}
+
+func follows(a, b string) bool {
+	m, err := strconv.Atoi(a)
+	n, other := strconv.Atoi(b)
+	return err == nil && other == nil && n == m+1
 }
 
 // check finds rows that do not fit the columns.

@@ -21,7 +21,9 @@ type textWriter struct {
 	style   style
 	width   int
 	explain bool
+	whole   bool
 	left    int  // blanks before each line
+	short   bool // a text behind its name was written last: the next stands close to it
 	joined  bool // the next block stands close to what was written last
 }
 
@@ -31,6 +33,7 @@ func newTextWriter(out *bytes.Buffer, o *Options) *textWriter {
 		style:   style{o.Color},
 		width:   max(o.Width, leastWidth),
 		explain: o.Explain,
+		whole:   o.whole(),
 		joined:  true,
 	}
 }
@@ -45,7 +48,7 @@ func (w *textWriter) open() {
 	if !w.joined {
 		w.out.WriteByte('\n')
 	}
-	w.joined = false
+	w.joined, w.short = false, false
 }
 
 func (w *textWriter) line(s string) {
@@ -194,6 +197,10 @@ func (w *textWriter) heading(name string) {
 }
 
 func (w *textWriter) list(b List) {
+	if !w.whole && (b.Kind == Cautions || len(b.Items) == 1) {
+		w.named(listTitles[b.Kind], strings.Join(b.Items, " "))
+		return
+	}
 	w.heading(listTitles[b.Kind])
 	for _, item := range b.Items {
 		w.hanging("· ", 2, item, plain)
@@ -210,8 +217,28 @@ func (w *textWriter) trace(t *Trace) { w.table(t.Figures) }
 
 func (w *textWriter) plan(p *Plan) { w.table(p.Figures) }
 
+// named writes a text behind its name.
+func (w *textWriter) named(name, text string) {
+	w.joined = w.joined || w.short
+	w.open()
+	w.hanging(w.style.bold(name)+blanks(2), cells(name)+2, text, plain)
+	w.short = true
+}
+
+func (w *textWriter) folds(bool) {}
+
+func (w *textWriter) more() {
+	w.joined = w.short
+	w.open()
+	w.lines("--full shows all of it, --explain the working.", w.prose(), w.style.faint)
+}
+
 func (w *textWriter) sources(b Sources) {
-	w.heading("Read from")
+	if !w.whole {
+		w.named("Sources", b.specs())
+		return
+	}
+	w.heading("Sources")
 	for _, c := range b.group() {
 		w.continued(c.String(), indent)
 	}

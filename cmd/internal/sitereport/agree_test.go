@@ -20,7 +20,7 @@ import (
 )
 
 // scaleColumn is what text and Markdown add to a table for which a page has a drawing.
-var scaleColumn = regexp.MustCompile(`a cell: [0-9.]+ \S+`)
+var scaleColumn = regexp.MustCompile(`one block = [0-9.]+ \S+`)
 
 // The numbers of text, Markdown and the page are the same, but for the scale of the
 // bars that text and Markdown draw of letters.

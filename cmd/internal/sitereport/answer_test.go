@@ -99,7 +99,7 @@ func TestMarks(t *testing.T) {
 	if field(t, root, "coverage.carriers.0.rsrp_dbm") != nil || !strings.Contains(field(t, root, "coverage.carriers.0.rsrp_error").(string), "10 to 5000 m") { // Table A1-2: UMa up to 5 km
 		t.Error("a level beyond the model")
 	}
-	out := string(show(t, answer(t, odd), render.Options{Format: render.Text, Width: 300}))
+	out := string(show(t, answer(t, odd), render.Options{Format: render.Text, Full: true, Width: 300}))
 	if n := strings.Count(out, "extrapolated"); n < 6 {
 		t.Errorf("%d marks", n)
 	}

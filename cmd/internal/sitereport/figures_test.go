@@ -232,7 +232,7 @@ func TestRefsens(t *testing.T) {
 	if field(t, root, path+".ul.sources.1.table") != "7.2.2-2" || field(t, root, "coverage.carriers.1.refsens.dl") != nil {
 		t.Error("tables, or an LTE carrier with figures")
 	}
-	out := strings.Join(strings.Fields(string(show(t, answer(t, plan), render.Options{Format: render.Text, Width: 300}))), " ")
+	out := strings.Join(strings.Fields(string(show(t, answer(t, plan), render.Options{Format: render.Text, Full: true, Width: 300}))), " ")
 	for _, words := range []string{"no coverage promise", `Not worked out: band for REFSENS and UE power "B3, B20": must be a terrestrial NR band in FR1`, "6.2.1-1, 7.2.2-2"} {
 		if !strings.Contains(out, words) {
 			t.Errorf("the answer does not say %q", words)

@@ -100,7 +100,7 @@ func TestPageShowsTheAnswer(t *testing.T) {
 		if refuted := strings.Contains(htmlcheck.Attribute(answers[0], "class"), "refuted"); refuted != a.Refuted {
 			t.Errorf("%s?%s: refuted %t, want %t", q.page, q.query, refuted, a.Refuted)
 		}
-		rest, parts := text(answers[0]), said(a.Shown(render.HTML).Document)
+		rest, parts := text(answers[0]), said(a.Shown(render.Options{Format: render.HTML}).Document)
 		if len(parts) < 3 {
 			t.Fatalf("%q says only %q", q.args, parts)
 		}

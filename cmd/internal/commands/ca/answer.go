@@ -23,21 +23,42 @@ func (c *found) answer() *render.Answer {
 	if !c.Name.IsZero() {
 		title = render.Title{Text: c.Name.String(), Detail: words.List(listed.Kinds[c.Kind], c.Combination().String())}
 	}
-	a.Document = []render.Block{title, c.verdict(), c.totalFacts(), c.partTable(), c.carrierTable(), c.placeTable(), c.cellTable()}
-	if f := combination.SeverestFirst(combination.Findings(c.Assessment, c.Findings())); len(f) > 0 {
-		a.Document = append(a.Document, render.Section("Findings"), f)
+	a.Document = []render.Block{title, c.verdict(), c.totalFacts(), c.carrierTable()}
+	found := combination.SeverestFirst(combination.Findings(c.Assessment, c.Findings()))
+	if len(found) > 0 && found[0].Severity != render.Note {
+		a.Document = append(a.Document, render.Section("Findings"), found)
+		found = nil
 	}
-	a.Document = append(a.Document, c.blockTable(), c.spacingTable(), c.configurationTable(), c.unlistedFacts(), c.uplinkFacts(), interferenceOf(c.Assessment), render.Explained(c.working),
-		render.List{Kind: render.Assumptions, Items: c.assumptions()},
-		render.List{Kind: render.Notes, Items: c.notes()},
+	if c.Valid() {
+		a.Document = append(a.Document, c.briefFacts())
+	}
+	a.Document = append(a.Document, render.Details(func() []render.Block { return c.details(found) }),
 		render.List{Kind: render.Cautions, Items: c.cautions()},
 		c.sources())
 	return a
 }
 
-func interferenceOf(a *ca.Assessment) render.Facts {
-	i := combination.InterferenceOf(a)
-	return i.Fact()
+// briefFacts are the uplinks, what the uplinks do to the downlinks, and what was assumed.
+func (c *found) briefFacts() render.Facts {
+	var f render.Facts
+	if l, _ := c.Decisive(); l != nil && len(carriedBy(l)) > 0 {
+		f = uplinkFact(carriedBy(l), most)
+		f[0].Name = "uplinks listed"
+	}
+	i := combination.InterferenceOf(c.Assessment)
+	return append(append(f, i.Fact()...), c.AssumedFact()...)
+}
+
+// details are what the short answer leaves out, with findings that are notes alone.
+func (c *found) details(notes render.Findings) []render.Block {
+	var doc []render.Block
+	if len(notes) > 0 {
+		doc = append(doc, render.Section("Findings"), notes)
+	}
+	return append(doc, c.partTable(), c.placeTable(), c.cellTable(), c.blockTable(), c.spacingTable(),
+		c.configurationTable(), c.unlistedFacts(), c.uplinkFacts(), render.Explained(c.working),
+		render.List{Kind: render.Assumptions, Items: c.assumptions()},
+		render.List{Kind: render.Notes, Items: c.notes()})
 }
 
 // worst is the severest word that the findings have for a carrier; "ok" if they have
@@ -56,38 +77,52 @@ func (c *found) worst(carrier int) string {
 }
 
 func (c *found) carrierTable() *render.Table {
-	t := &render.Table{Title: "Carriers", Columns: []render.Column{
+	t := &render.Table{Columns: []render.Column{
 		{Header: "no.", Align: render.Number},
 		{Header: "band"},
 		{Header: "duplex"},
 		{Header: "downlink", Unit: "MHz", Align: render.Number},
 		{Header: "uplink", Unit: "MHz", Align: render.Number},
-		{Header: "sends"},
-		{Header: "SCS", Unit: "kHz", Align: render.Number},
-		{Header: "N_RB", Align: render.Number},
+		{Header: "centre", Unit: "MHz"},
+		{Header: "transmits"},
+		{Header: "SCS", Unit: "kHz", Align: render.Number, Minor: true},
+		{Header: "N_RB", Align: render.Number, Minor: true},
 		{Header: "check"},
 	}}
 	for i := range c.Carriers {
 		p := &c.Carriers[i]
-		row := []string{strconv.Itoa(i + 1), p.Band.String(), "", figures.OptionalMHz(p.DownlinkWidth), figures.OptionalMHz(p.UplinkWidth), "", "", "", c.worst(i)}
+		row := []string{strconv.Itoa(i + 1), p.Band.String(), "", figures.OptionalMHz(p.DownlinkWidth), figures.OptionalMHz(p.UplinkWidth), centre(p), "", "", "", c.worst(i)}
 		if p.Info == nil {
 			row[3], row[4] = figures.OptionalMHz(p.Downlink), figures.OptionalMHz(p.Uplink)
 		} else {
 			row[2] = p.Info.Duplex.String()
 		}
 		if p.Transmits {
-			row[5] = "yes"
+			row[6] = "yes"
 		}
 		if p.Spacing != 0 {
-			row[6] = p.Spacing.KHz()
+			row[7] = p.Spacing.KHz()
 		}
 		if n := max(p.DownlinkBlocks, p.UplinkBlocks); n > 0 {
-			row[7] = strconv.Itoa(n)
+			row[8] = strconv.Itoa(n)
 		}
 		t.Rows = append(t.Rows, row)
 	}
 	t.DropEmpty()
+	t.MergeAlike()
 	return t
+}
+
+// centre is where a carrier lies: the centre of its downlink, or of the uplink that it has
+// alone; a range where only its SS/PBCH block is known.
+func centre(p *ca.Placed) string {
+	switch {
+	case !p.Centres.IsZero():
+		return p.Centres.Low.MHz() + "–" + p.Centres.High.MHz()
+	case p.DownlinkCentre != 0:
+		return p.DownlinkCentre.MHz()
+	}
+	return figures.OptionalMHz(p.UplinkCentre)
 }
 
 // cellTable has the carriers of which the cell is known: what the user said of it.
@@ -115,7 +150,7 @@ func (c *found) cellTable() *render.Table {
 
 // placeTable has the carriers whose place is known, in each direction.
 func (c *found) placeTable() *render.Table {
-	t := &render.Table{Title: "Places", Columns: []render.Column{
+	t := &render.Table{Title: "Positions", Columns: []render.Column{
 		{Header: "no.", Align: render.Number},
 		{Header: "direction"},
 		{Header: "channel", Align: render.Number},
@@ -156,11 +191,11 @@ func (c *found) placeTable() *render.Table {
 }
 
 func (c *found) blockTable() *render.Table {
-	t := &render.Table{Title: "How the carriers of a band lie", Columns: []render.Column{
+	t := &render.Table{Title: "Layout within each band", Columns: []render.Column{
 		{Header: "band"},
 		{Header: "carriers"},
 		{Header: "sub-block"},
-		{Header: "widths added", Unit: "MHz", Align: render.Number},
+		{Header: "sum of widths", Unit: "MHz", Align: render.Number},
 		{Header: "from", Unit: "MHz", Align: render.Number},
 		{Header: "to", Unit: "MHz", Align: render.Number},
 		{Header: "class"},
@@ -173,11 +208,11 @@ func (c *found) blockTable() *render.Table {
 		how := "contiguous"
 		switch {
 		case !b.Known && !b.Edges.IsZero():
-			how = "neighbours not known"
+			how = "neighbours unknown"
 		case !b.Known:
-			how = "not known"
+			how = "unknown"
 		case len(b.Carriers) == 1:
-			how = "by itself"
+			how = "alone"
 		}
 		low, high := figures.EdgesText(b.Edges)
 		t.Rows = append(t.Rows, []string{b.Band.ID.String(), carrierNumbers(b.Carriers), how, b.Sum.MHz(), low, high, classList(b.Classes)})
@@ -194,18 +229,18 @@ func (c *found) alone(b *ca.SubBlock) bool {
 }
 
 func (c *found) spacingTable() *render.Table {
-	t := &render.Table{Title: "Spacing of neighbours", Columns: []render.Column{
+	t := &render.Table{Title: "Spacing", Columns: []render.Column{
 		{Header: "carriers"},
 		{Header: "apart", Unit: "MHz", Align: render.Number},
 		{Header: "nominal", Unit: "MHz", Align: render.Number},
-		{Header: "so they count as"},
+		{Header: "contiguous"},
 	}}
 	for i := range c.Blocks {
 		for j := range c.Blocks[i].Neighbours {
 			g := &c.Blocks[i].Neighbours[j]
-			how := "not contiguous"
+			how := "no"
 			if g.Contiguous() {
-				how = "contiguous"
+				how = "yes"
 			}
 			t.Rows = append(t.Rows, []string{carrierNumbers([]int{g.Below, g.Above}), g.Apart.MHz(), g.Spacing.Nominal.MHz(), how})
 			t.Source = render.Source(g.Spacing.Source)
@@ -219,8 +254,8 @@ func (c *found) cautions() []string {
 	if !c.Valid() {
 		return nil
 	}
-	return []string{"Allowed by the standard is not the same as supported: a UE tells the network which configurations it has, and the network chooses. " +
-		"Nor is it a licence to transmit: national rules and licensed practice decide."}
+	return []string{"Allowed does not mean supported: UE capability and the network decide. " +
+		"Nor is it a licence to transmit."}
 }
 
 // sources lists the tables that the answer is read from.

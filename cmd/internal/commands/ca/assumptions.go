@@ -17,12 +17,12 @@ import (
 func (c *found) assumptions() []string {
 	var list bandSentences
 	if !c.Name.IsZero() && len(c.Carriers) > 0 {
-		list.add("", "widths: the widest that are listed for "+c.Name.String()+", an upper bound")
+		list.add("", "widths: the widest listed for "+c.Name.String()+", an upper bound")
 	}
 	for i := range c.Carriers {
 		p := &c.Carriers[i]
 		if p.Info != nil && p.SCS == 0 && p.Spacing != 0 && p.Band.RAT == bands.NR {
-			list.add(p.Band.String(), "subcarrier spacing "+p.Spacing.String()+", the usual one for the width (common practice, no source)")
+			list.add(p.Band.String(), "subcarrier spacing "+p.Spacing.String()+", usual for the width (common practice)")
 		}
 	}
 	for i := range c.Carriers {
@@ -33,13 +33,13 @@ func (c *found) assumptions() []string {
 		if f := &c.Frames[i]; f.LTE.Type3() {
 			list.add(p.Band.String(), throughput.TextFrameType3)
 		} else if f.Assumed {
-			list.add(p.Band.String(), "TDD pattern "+f.String()+", downlink "+percentage(f.Share(bands.Downlink).Float())+" of the time ("+frameOrigin(p)+")")
+			list.add(p.Band.String(), "TDD pattern "+f.String()+", downlink "+percentage(f.Share(bands.Downlink).Float())+" ("+frameOrigin(p)+")")
 		}
 	}
 	for i := range c.Carriers {
 		p := &c.Carriers[i]
 		if p.Info != nil && p.IsPlaced() && p.DownlinkCentre != 0 && p.UplinkCentre != 0 && p.Info.Duplex == bands.FDD {
-			list.add(p.Band.String(), "the uplink lies "+apart(p.DownlinkCentre-p.UplinkCentre)+" the downlink, the default distance")
+			list.add(p.Band.String(), "uplink "+apart(p.DownlinkCentre-p.UplinkCentre)+" the downlink, the default separation")
 		}
 	}
 	if text := c.senders(); text != "" {
@@ -73,9 +73,9 @@ func (c *found) senders() string {
 	case 0:
 		return ""
 	case 1:
-		return "the UE sends on " + list[0] + ", the first of its technology that can be a primary cell; ul=1 and ul=0 say otherwise"
+		return "uplink on " + list[0] + " (first possible primary cell); change with ul=1 or ul=0"
 	}
-	return "the UE sends on " + words.And(list) + ", the first of each technology that can be a primary cell; ul=1 and ul=0 say otherwise"
+	return "uplink on " + words.And(list) + " (first possible primary cell of each technology); change with ul=1 or ul=0"
 }
 
 // bandSentence is a sentence with the bands for which it holds; none if it holds for the
@@ -111,9 +111,9 @@ func (l *bandSentences) lines() []string {
 
 func frameOrigin(p *ca.Placed) string {
 	if p.Band.RAT == bands.LTE {
-		return "common practice, no source"
+		return "common practice"
 	}
-	return "as in the TDD patterns of TS 38.101-4 Annex A"
+	return "as in TS 38.101-4 Annex A"
 }
 
 // percentage writes a share with one decimal: "74.3 %".

@@ -20,9 +20,9 @@ func (c *found) configurationTable() *render.Table {
 	t := &render.Table{Title: "Configurations", Columns: []render.Column{
 		{Header: "name"},
 		{Header: "layout"},
-		{Header: "the standard"},
+		{Header: "listed"},
 		{Header: "widths"},
-		{Header: "read from", Detail: true},
+		{Header: "source", Detail: true},
 	}}
 	holding := c.Holding()
 	var others []*ca.Listing
@@ -60,13 +60,13 @@ func (c *found) listingRow(l *ca.Listing) []string {
 	row := []string{l.Name.String(), c.layout(l.Name), "", "", l.Source().Short()}
 	switch {
 	case len(l.Listed) > 0:
-		row[2] = "lists it"
+		row[2] = "yes"
 	case len(l.FallbackOf) > 0:
-		row[2] = "brings it with " + firstNames(l.FallbackOf, 2)
+		row[2] = "fallback of " + firstNames(l.FallbackOf, 2)
 	default:
-		row[2] = "does not list it"
+		row[2] = "no"
 		if near := ca.NearestTo(l.Name); len(near) > 0 {
-			row[2] += "; " + near[0].Configuration.Name().String() + " " + near[0].Why()
+			row[2] += "; closest: " + near[0].Configuration.Name().String() + ", " + near[0].Why()
 		}
 		return row
 	}
@@ -76,9 +76,9 @@ func (c *found) listingRow(l *ca.Listing) []string {
 	case setText(l) != "":
 		row[3] = "admitted by " + setText(l)
 	case len(l.Admission.Members) > 0:
-		row[3] = "any of each band"
+		row[3] = "any width of each band"
 	default:
-		row[3] = "sets not known"
+		row[3] = "sets unknown"
 	}
 	return row
 }
@@ -113,16 +113,19 @@ func (c *found) layout(n ca.Name) string {
 func (c *found) unlistedFacts() render.Facts {
 	var facts render.Facts
 	if rest := len(c.listings) - len(c.Holding()) - mostShown; rest > 0 {
-		facts = append(facts, render.Fact{Name: "further names that do not hold", Value: strconv.Itoa(rest), Remark: "JSON has them all"})
+		facts = append(facts, render.Fact{Name: "other names, not allowed", Value: strconv.Itoa(rest), Remark: "all of them in JSON"})
 	}
 	if !c.whole {
-		facts = append(facts, render.Fact{Name: "not looked up", Value: "some of the ways in which so many carriers can lie", Remark: "channel numbers would tell"})
+		facts = append(facts, render.Fact{Name: "not looked up", Value: "some layouts of so many carriers", Remark: "give channel numbers"})
 	}
 	return facts
 }
 
-// mostUplinks is how many uplinks of a configuration are named without --explain.
-const mostUplinks = 8
+// How many uplinks of a configuration are named in a short answer, and in a whole one.
+const (
+	most        = 3
+	mostUplinks = 8
+)
 
 // carriedBy returns the listed configurations whose uplinks and notes hold for a
 // listing: its own, or that of which it is a fallback.
@@ -143,17 +146,21 @@ func (c *found) uplinkFacts() render.Facts {
 	var facts render.Facts
 	holding := c.Holding()
 	for _, l := range holding[:min(mostExplained, len(holding))] {
-		list := carriedBy(l)
-		words := uplinkWords(list)
-		if len(words) == 0 {
-			words = []string{"none listed"}
-		}
-		if more := len(words) - mostUplinks; more > 1 {
-			words = append(words[:mostUplinks], strconv.Itoa(more)+" more")
-		}
-		facts = append(facts, render.Fact{Name: "uplink with " + list[0].Name().String(), Value: strings.Join(words, ", "), Source: render.Source(list[0].Source())})
+		facts = append(facts, uplinkFact(carriedBy(l), mostUplinks)...)
 	}
 	return facts
+}
+
+// uplinkFact names the first uplinks of configurations of one name.
+func uplinkFact(list []ca.Configuration, most int) render.Facts {
+	words := uplinkWords(list)
+	if len(words) == 0 {
+		words = []string{"none listed"}
+	}
+	if more := len(words) - most; more > 1 {
+		words = append(words[:most], strconv.Itoa(more)+" more")
+	}
+	return render.Facts{{Name: "uplink with " + list[0].Name().String(), Value: strings.Join(words, ", "), Source: render.Source(list[0].Source())}}
 }
 
 // notes are what the tables note on the configurations that hold, and the doubts

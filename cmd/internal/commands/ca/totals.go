@@ -10,10 +10,10 @@ import (
 
 // The four meanings of a total in words.
 const (
-	meaningDownlink   = "downlink channel bandwidths added: what is mostly meant by aggregated bandwidth"
-	meaningUplink     = "of the uplinks on which the UE sends"
-	meaningOccupied   = "spectrum in use: both directions of a paired carrier, a TDD carrier once"
-	meaningEquivalent = "downlink, each carrier weighted by its downlink share of time"
+	meaningDownlink   = "sum of the channel bandwidths: the usual “aggregated”"
+	meaningUplink     = "uplinks the UE transmits on"
+	meaningOccupied   = "FDD counts both directions, TDD once"
+	meaningEquivalent = "downlink weighted by its share of time"
 )
 
 func (c *found) totalFacts() render.Facts {
@@ -24,8 +24,8 @@ func (c *found) totalFacts() render.Facts {
 	return render.Facts{
 		{Name: "downlink", Value: t.Downlink.MHz(), Unit: "MHz", Remark: meaningDownlink},
 		{Name: "uplink", Value: t.Uplink.MHz(), Unit: "MHz", Remark: meaningUplink},
-		{Name: "occupied", Value: t.Occupied.MHz(), Unit: "MHz", Remark: meaningOccupied},
-		{Name: "downlink-equivalent", Value: rounded(t.DownlinkEquivalent), Unit: "MHz", Remark: meaningEquivalent},
+		{Name: "on the air", Value: t.Occupied.MHz(), Unit: "MHz", Remark: meaningOccupied},
+		{Name: "equivalent", Value: rounded(t.DownlinkEquivalent), Unit: "MHz", Remark: meaningEquivalent},
 	}
 }
 
@@ -42,8 +42,8 @@ func (c *found) partTable() *render.Table {
 		{Header: "part"},
 		{Header: "downlink", Unit: "MHz", Align: render.Number},
 		{Header: "uplink", Unit: "MHz", Align: render.Number},
-		{Header: "occupied", Unit: "MHz", Align: render.Number},
-		{Header: "downlink-eq.", Unit: "MHz", Align: render.Number},
+		{Header: "on the air", Unit: "MHz", Align: render.Number},
+		{Header: "equivalent", Unit: "MHz", Align: render.Number},
 	}}
 	var shown [][]ca.Part
 	add := func(by string, parts []ca.Part, least int) {

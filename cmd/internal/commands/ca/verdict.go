@@ -21,9 +21,9 @@ func (c *found) verdict() render.Verdict {
 	switch {
 	case len(holding) == 0 && len(c.listings) > 0 && c.listings[0].Alone:
 	case len(holding) == 0:
-		v.Text = "The carriers form no configuration of the lists, and nothing speaks against them."
+		v.Text = "These carriers form no listed configuration, and no rule forbids them."
 	default:
-		v.Text = "The carriers form " + c.formed(holding[0]) + "."
+		v.Text = "as " + c.formed(holding[0]) + "."
 		if more := c.further(holding); more != "" {
 			v.Text += " " + more
 		}
@@ -45,12 +45,12 @@ func (c *found) refusal() string {
 		switch f.Rule {
 		case ca.RuleListed:
 			if len(wrong) == 0 {
-				return "The standard lists no configuration that these carriers can form, and none that brings one as a fallback."
+				return "No listed configuration covers these carriers, not even as a fallback."
 			}
 			continue
 		case ca.RuleBandwidthSet:
 			if len(wrong) == 0 {
-				return "The standard has a configuration for these bands, but not with these widths."
+				return "A configuration is listed for these bands, but not with these widths."
 			}
 			continue
 		}
@@ -65,17 +65,17 @@ func (c *found) refusal() string {
 	if len(wrong) > 3 {
 		wrong = append(wrong[:3], "and others")
 	}
-	return "Broken rules: " + strings.Join(wrong, "; ") + ". See the findings."
+	return "Broken rules: " + strings.Join(wrong, "; ") + "; see the findings."
 }
 
 // formed names a configuration and says how the standard has it.
 func (c *found) formed(l *ca.Listing) string {
 	text := l.Name.String()
 	if len(l.Listed) > 0 {
-		text += ", which the standard lists (" + l.Source().Short() + ")"
+		text += " (" + l.Source().Short() + ")"
 	} else {
 		from := l.FallbackOf[0]
-		text += ", which the standard has as a fallback of " + from.Name().String() + " (" + from.Source().Short() + ")"
+		text += ", a fallback of " + from.Name().String() + " (" + from.Source().Short() + ")"
 	}
 	return text + setSentence(l)
 }
@@ -83,7 +83,7 @@ func (c *found) formed(l *ca.Listing) string {
 // setSentence says which sets admit the widths.
 func setSentence(l *ca.Listing) string {
 	if text := setText(l); text != "" {
-		return "; the widths are in " + text
+		return ", " + text
 	}
 	return ""
 }
@@ -140,18 +140,18 @@ func (c *found) further(holding []*ca.Listing) string {
 			}
 		}
 	}
-	text := "Where the carriers lie is not known: "
+	text := "Positions are open: "
 	switch {
 	case all == 1:
 		return ""
 	case hold == all && all == 2:
-		return text + second + " holds too."
+		return text + second + " fits too."
 	case hold == all:
-		return text + "all " + strconv.Itoa(all) + " possibilities hold."
+		return text + "all " + strconv.Itoa(all) + " layouts are listed."
 	case all == 2:
-		return text + "the other possibility does not hold."
+		return text + "the other layout is not listed."
 	}
-	return text + strconv.Itoa(hold) + " of " + strconv.Itoa(all) + " possibilities " + map[bool]string{true: "holds.", false: "hold."}[hold == 1]
+	return text + strconv.Itoa(hold) + " of " + strconv.Itoa(all) + " layouts " + map[bool]string{true: "is listed.", false: "are listed."}[hold == 1]
 }
 
 // open tells whether the carriers of some band may lie in several ways.

@@ -56,7 +56,6 @@ type question struct {
 	ulqam     flags.Key
 	table     flags.Choice
 	device    *string
-	full      *bool
 }
 
 func newAnswer(set *pflag.FlagSet) command.Answer {
@@ -79,7 +78,6 @@ func newAnswer(set *pflag.FlagSet) command.Answer {
 	set.Var(&q.ulqam, "ulqam", "uplink constellation of every carrier")
 	set.Var(&q.table, "table", "the table that CSV shows")
 	q.device = set.String("device", "", "what the phone can take, from a TOML `FILE`")
-	q.full = set.Bool("full", false, "show every band, layout and aim, and what changes of the spectrum would add")
 	return q.answer
 }
 
@@ -107,7 +105,7 @@ func (q *question) answer(env *command.Env, args []string) (*render.Answer, erro
 	} else if h, err = kind.Open(env, args, &q.file); err != nil {
 		return nil, err
 	}
-	full := *q.full || env.Look.Format == render.HTML
+	full := env.Look.Full || env.Look.Explain || env.Look.Format == render.HTML
 	return holdingreport.Answer(h, limits, holdingreport.Options{Full: full, Table: q.table.Names[max(0, q.table.Index)]})
 }
 

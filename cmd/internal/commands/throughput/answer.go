@@ -16,10 +16,10 @@ import (
 
 // The three figures in words.
 const (
-	meaningMax         = "the standard's ceiling; ignores TDD"
-	meaningSchedulable = "the most any configuration can send"
-	meaningScheduled   = "transport blocks of a usual network"
-	meaningExpected    = "by the SINR or RSRP of the carriers"
+	meaningMax         = "standard's ceiling"
+	meaningSchedulable = "any network, at most"
+	meaningScheduled   = "usual network"
+	meaningExpected    = "at this signal"
 )
 
 func (k *peak) answer() (*render.Answer, error) {
@@ -38,18 +38,34 @@ func (k *peak) answer() (*render.Answer, error) {
 	}
 	a.Document = []render.Block{k.title()}
 	if a.Refuted {
-		a.Document = append(a.Document, render.Verdict{Tone: render.Bad, Word: "not allowed", Text: "The rates are those of carriers that may not serve together like this: see the findings."})
+		a.Document = append(a.Document, render.Verdict{Tone: render.Bad, Word: "not allowed", Text: "These carriers may not serve one UE together like this: see the findings."})
 	}
-	a.Document = append(a.Document, k.rateTable(), goodput, k.deviceTable(), k.limitTable(), linkColumns().People("Carriers", rows.links), k.frameTable(), qualityColumns.People("What the signal lets expect in the downlink", rows.qualities))
-	if f := combination.SeverestFirst(combination.Findings(k.site, k.findings)); len(f) > 0 {
-		a.Document = append(a.Document, render.Section("Findings"), f)
+	carriers := linkColumns().People("", rows.links)
+	carriers.MergeAlike()
+	a.Document = append(a.Document, k.rateTable(), goodput, k.deviceTable(), k.limitTable(), carriers)
+	found := combination.SeverestFirst(combination.Findings(k.site, k.findings))
+	if len(found) > 0 && found[0].Severity != render.Note {
+		a.Document = append(a.Document, render.Section("Findings"), found)
+		found = nil
 	}
-	a.Document = append(a.Document, render.Explained(k.working),
-		render.List{Kind: render.Assumptions, Items: k.assumptionTexts()},
-		render.List{Kind: render.Notes, Items: k.notes()},
+	if k.carriers != nil {
+		a.Document = append(a.Document, k.carriers.AssumedFact())
+	}
+	a.Document = append(a.Document, render.Details(func() []render.Block { return k.details(rows, found) }),
 		render.List{Kind: render.Cautions, Items: k.cautions()},
 		k.sources())
 	return a, nil
+}
+
+// details are what the short answer leaves out, with findings that are notes alone.
+func (k *peak) details(r *rows, notes render.Findings) []render.Block {
+	doc := []render.Block{k.frameTable(), qualityColumns.People("What the signal supports", r.qualities)}
+	if len(notes) > 0 {
+		doc = append(doc, render.Section("Findings"), notes)
+	}
+	return append(doc, render.Explained(k.working),
+		render.List{Kind: render.Assumptions, Items: k.assumptionTexts()},
+		render.List{Kind: render.Notes, Items: k.notes()})
 }
 
 func (k *peak) title() render.Title {
@@ -76,8 +92,8 @@ func (k *peak) rateTable() *render.Table {
 		{Header: "rate"},
 		{Header: "downlink", Unit: "Mbit/s", Align: render.Number},
 		{Header: "uplink", Unit: "Mbit/s", Align: render.Number},
-		{Header: "downlink", Unit: "bit/s/Hz", Align: render.Number},
-		{Header: "uplink", Unit: "bit/s/Hz", Align: render.Number},
+		{Header: "downlink", Unit: "bit/s/Hz", Align: render.Number, Minor: true},
+		{Header: "uplink", Unit: "bit/s/Hz", Align: render.Number, Minor: true},
 		{Header: "what it is"},
 	}}
 	down, downWidth := k.sums(bands.Downlink)
@@ -140,7 +156,7 @@ func guardText(dl, ul exact.Ratio) string {
 }
 
 func (k *peak) goodputTable() (*render.Table, error) {
-	t := &render.Table{Title: "What is left of the scheduled rate", Columns: []render.Column{
+	t := &render.Table{Title: "Left of the scheduled rate", Columns: []render.Column{
 		{Header: "counted as"},
 		{Header: "downlink", Unit: "Mbit/s", Align: render.Number},
 		{Header: "uplink", Unit: "Mbit/s", Align: render.Number},

@@ -81,7 +81,7 @@ func (k *peak) notes() []string {
 	var list []string
 	for _, rat := range [...]bands.RAT{bands.LTE, bands.NR} {
 		if p := k.flag.patterns.Of(rat); p != "" && !k.flag.patterned[rat] {
-			list = append(list, "--pattern "+p+" counts for nothing: no "+rat.String()+" carrier of a TDD band leaves its pattern out.")
+			list = append(list, "--pattern "+p+" has no effect: every "+rat.String()+" TDD carrier states its own pattern.")
 		}
 	}
 	return list
@@ -89,14 +89,14 @@ func (k *peak) notes() []string {
 
 // cautions say where the answer can mislead or work can hurt someone.
 func (k *peak) cautions() []string {
-	list := []string{"These are ceilings, not promises: others use the carriers too, and the signal, the lines behind the site and the far end all take their part."}
+	list := []string{"Ceilings, not promises: load, signal and backhaul take their share."}
 	levels := k.flag.sinr.Carrier.SINR.IsGiven()
 	for i := range k.site.Carriers {
 		c := &k.site.Carriers[i]
 		levels = levels || c.SINR.IsGiven() || c.RSRP.IsGiven()
 	}
 	if levels {
-		list = append(list, "Signal levels come from a screen: never read a phone while driving.")
+		list = append(list, "Never read a phone while driving.")
 	}
 	return list
 }

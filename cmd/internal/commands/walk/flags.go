@@ -23,7 +23,7 @@ type flags struct {
 	pci                         pciFlag
 	levels                      levelsFlag
 	gap                         levelsFlag
-	demo, full, geojson         bool
+	demo, geojson               bool
 }
 
 func newFlags(set *pflag.FlagSet) *flags {
@@ -38,7 +38,6 @@ func newFlags(set *pflag.FlagSet) *flags {
 	set.Var(&f.gap, "gap-level", "the RSRP in dBm below which there is no coverage, -125 if not given")
 	set.Var(&f.pause, "pause", "the time between two samples from which on samples are missing")
 	set.BoolVar(&f.demo, "demo", false, "answer for an invented walk past an invented site")
-	set.BoolVar(&f.full, "full", false, "show all in text, not a screen")
 	set.BoolVar(&f.geojson, "geojson", false, "write GeoJSON for a map (RFC 7946) in place of a report")
 	return f
 }

@@ -108,11 +108,7 @@ func (f *flags) shown(env *command.Env, report *walk.Report) (*render.Answer, er
 		text, err := render.Render(&render.Answer{Value: func() any { return walkreport.Map(report) }}, render.Options{Format: render.JSON})
 		return &render.Answer{Raw: string(text)}, err
 	}
-	answer := walkreport.Answer(report)
-	if f.full {
-		answer.Document = answer.Whole
-	}
-	return answer, nil
+	return walkreport.Answer(report), nil
 }
 
 // run is samples on their way from files to the collector.
