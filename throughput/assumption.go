@@ -154,6 +154,9 @@ func (r *Result) scheduleAssumptions() []Assumption {
 		list = append(list, Assumption{Text: text, Source: source})
 	}
 	if nr {
+		if !s.Signals.IsZero() {
+			add("Scheduled, NR: signals set up as "+s.Signals.String()+"; what they do not say is as follows.", bands.Source{})
+		}
 		add("Scheduled, NR downlink: highest MCS of the table in every slot, "+s.controlText()+", "+s.broadcastText()+", xOverhead "+strconv.Itoa(s.XOverhead)+".",
 			bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3.2"})
 		if up {

@@ -72,12 +72,19 @@ func (r *Result) phonePeak(i int, d bands.Direction, layers, all int) (Rates, er
 		return Rates{}, err
 	}
 	orthogonal := min(all, nrOrthogonalLayers)
-	s.DMRS = nr.DefaultDMRS(d, orthogonal)
-	if s.DMRS.Groups, err = s.DMRS.CDMGroups(orthogonal); err != nil {
+	dmrs := nr.DefaultDMRS(d, orthogonal)
+	if dmrs.Groups, err = dmrs.CDMGroups(orthogonal); err != nil {
 		return Rates{}, err
 	}
-	scheduled, schedulable, err := ratesOf(&s)
-	return Rates{Max: s.Limit, Schedulable: schedulable, Scheduled: scheduled}, err
+	if err := r.settings.Signals.Apply(&carrier, &dmrs, &s); err != nil {
+		return Rates{}, err
+	}
+	done, err := s.Schedule()
+	if err != nil {
+		return Rates{}, err
+	}
+	most, err := s.Ceiling()
+	return Rates{Max: s.Limit, Schedulable: most, Scheduled: done.Rate()}, err
 }
 
 func (r *Result) ltePhonePeak(i int, d bands.Direction, layers int) (Rates, error) {

@@ -74,10 +74,13 @@ func (r *Result) dataRateFinding(i int, d bands.Direction) (f ca.Finding, ok boo
 		if d == bands.Uplink {
 			clause = "clause 6.1.4"
 		}
+		text := r.assessment.Carriers[i].Band.String() + " " + d.String() + ": full slots would exceed DataRate, " + mbpsText(plan.Limit) +
+			"; at most " + strconv.Itoa(k.PRB) + " of " + strconv.Itoa(plan.ResourceBlocks) + " resource blocks are used."
+		if l := r.Carriers[i].Link(d); l.Peak.Cmp(l.Schedulable) > 0 {
+			text += " A report that counts elements and knows no DataRate, such as TR 37.910, comes to " + mbpsText(l.Peak) + "."
+		}
 		return ca.Finding{
-			Severity: ca.Note, Rule: RuleDataRate, Carrier: i + 1,
-			Message: r.assessment.Carriers[i].Band.String() + " " + d.String() + ": full slots would exceed DataRate, " + mbpsText(plan.Limit) +
-				"; at most " + strconv.Itoa(k.PRB) + " of " + strconv.Itoa(plan.ResourceBlocks) + " resource blocks are used.",
+			Severity: ca.Note, Rule: RuleDataRate, Carrier: i + 1, Message: text,
 			Source: bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: clause},
 		}, true
 	}

@@ -51,6 +51,10 @@ type Link struct {
 	// supplementary uplink of its cell only the faster counts.
 	Counted bool
 	Rates
+	// Peak is the peak data rate of Report ITU-R M.2410 in bit/s: every resource element
+	// that the control and reference signals of the settings leave, at the highest code
+	// rate. NR alone, and once scheduled.
+	Peak exact.Ratio
 
 	kind DeviceKind // of the UE
 }
@@ -343,4 +347,15 @@ func (r *Result) sum() {
 			r.Uplink.Schedulable = r.Uplink.Schedulable.Add(r.inTurn.Schedulable).Sub(l.Schedulable)
 		}
 	}
+}
+
+// PeakEfficiency is the peak rate over the width and the time of the direction in bit/s/Hz,
+// guard time in halves, as TR 37.910 clause 5.1.1 has it.
+func (c *CarrierRates) PeakEfficiency(d bands.Direction) exact.Ratio {
+	l := c.Link(d)
+	share := c.Frame.Pattern.Share(d).Add(c.Frame.Pattern.GuardShare().Mul(exact.Of(1, 2)))
+	if l.Peak.IsZero() || l.Width == 0 || share.Num == 0 {
+		return exact.Ratio{}
+	}
+	return l.Peak.Mul(exact.Of(share.Den, share.Num*int64(l.Width))).Reduced()
 }

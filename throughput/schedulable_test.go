@@ -23,6 +23,8 @@ func TestSchedulableIsCeiling(t *testing.T) {
 		}
 		dmrs = append(dmrs, &c)
 	}
+	signals := []string{"", "tr37910-1", "tr37910-2", "tr37910-3", "tr37910-4", "pdcch=0,ssb=0", "pdcch=0,ssb=0,cce=1,special=1,pucch=0,srs=0", "pdcch=0,pucch=1x1,srs=1/160,special=1,ssb=1/160",
+		"ssb=8/5,csirs=32/5,trs=10,ptrs=2,pucch=2,srs=4/5", "ssb=64/20,csirs=12/80"}
 	r := rand.New(rand.NewPCG(13, 36213))
 	checked := 0
 	for _, text := range strings.Fields("n78:100 n78:100,layers=8,qam=1024,pattern=7DS2U/6:4:4 n1:20,layers=2 n28:5,scs=15 n41:40,pattern=DSUUU/12:2:0 n258:400 n258:100,scs=60 " +
@@ -33,6 +35,13 @@ func TestSchedulableIsCeiling(t *testing.T) {
 		}
 		for range 40 {
 			s := Settings{ControlSymbols: r.IntN(5) - 1, XOverhead: 6 * r.IntN(4), NoBroadcast: r.IntN(2) == 0, SINR: ca.LevelOf(int32(100 * r.IntN(40)))}
+			if text := signals[r.IntN(len(signals))]; text != "" {
+				g, err := nr.ParseSignals(text)
+				if err != nil {
+					t.Fatal(err)
+				}
+				s.Signals = g
+			}
 			if n := r.IntN(len(dmrs) + 1); n < len(dmrs) {
 				s.DMRS = dmrs[n]
 			}

@@ -59,18 +59,13 @@ func (r *Result) scheduleLink(i int, d bands.Direction) error {
 	if err != nil {
 		return err
 	}
-	l.Scheduled, l.Schedulable, err = ratesOf(&plan)
-	return err
-}
-
-// ratesOf is what a schedule sends, and the most that one of its carrier can.
-func ratesOf(plan *nr.Schedule) (scheduled, schedulable exact.Ratio, err error) {
 	s, err := plan.Schedule()
 	if err != nil {
-		return exact.Ratio{}, exact.Ratio{}, err
+		return err
 	}
-	schedulable, err = plan.Ceiling()
-	return s.Rate(), schedulable, err
+	l.Scheduled, l.Peak = s.Rate(), plan.PeakRate(&s)
+	l.Schedulable, err = plan.Ceiling()
+	return err
 }
 
 // NRPlan is the schedule of an NR carrier, counted from 0, in a direction: the
@@ -82,16 +77,16 @@ func (r *Result) NRPlan(i int, d bands.Direction) (nr.Schedule, error) {
 	if err != nil {
 		return s, err
 	}
+	set := &r.settings
+	if err := set.Signals.Apply(&carrier, set.DMRS, &s); err != nil {
+		return s, err
+	}
 	// Control outside the blocks that the carrier is limited to takes none of them.
 	s.ControlBlocks = max(0, s.ControlBlocks-(r.assessment.Carriers[i].Blocks(d)-l.ResourceBlocks))
 	if r.within != nil {
 		r.within.hold(l, &s)
 	}
-	set := &r.settings
 	s.XOverhead = set.XOverhead
-	if set.DMRS != nil {
-		s.DMRS = *set.DMRS
-	}
 	if d == bands.Downlink {
 		switch set.ControlSymbols {
 		case 0:

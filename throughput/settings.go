@@ -11,6 +11,8 @@ type Settings struct {
 	// ControlSymbols is the number of symbols of the control region (PDCCH) in a
 	// downlink slot of NR, CFI of LTE; 0 takes the default, NoControl none.
 	ControlSymbols int
+	// Signals are the control and reference signals of NR carriers as they are set up.
+	Signals nr.Signals
 	// DMRS replaces the demodulation reference signals of NR.
 	DMRS *nr.DMRS
 	// XOverhead is the xOverhead of NR: 0, 6, 12 or 18.

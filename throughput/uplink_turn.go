@@ -67,17 +67,19 @@ func (r *Result) scheduleInTurn(list []int) error {
 			if err != nil {
 				return err
 			}
-			each := perMillisecond(bits)
+			each := perMillisecond(bits, 10*max(2, chosen.Frames))
 			if most := plan.Limit.Mul(exact.Of(1, 1000)); !most.IsZero() {
 				for k := range each {
 					each[k] = min(each[k], most.Num/most.Den)
 				}
 			}
-			if best == nil {
-				best = each
+			if len(each) > len(best) {
+				best, each = each, best
 			}
 			for k := range best {
-				best[k] = max(best[k], each[k])
+				if len(each) > 0 {
+					best[k] = max(best[k], each[k%len(each)])
+				}
 			}
 		}
 		sum := int64(0)
@@ -97,14 +99,12 @@ func (r *Result) scheduleInTurn(list []int) error {
 	return nil
 }
 
-// framePeriodMS is the period of a schedule in milliseconds.
-const framePeriodMS = 20
-
-// perMillisecond adds up the bits of slots that begin in the same millisecond.
-func perMillisecond(bits []int64) []int64 {
-	list := make([]int64, framePeriodMS)
+// perMillisecond adds up the bits of slots, of so many milliseconds together, that begin in
+// the same millisecond.
+func perMillisecond(bits []int64, ms int) []int64 {
+	list := make([]int64, ms)
 	for i, n := range bits {
-		list[i*framePeriodMS/len(bits)] += n
+		list[i*ms/len(bits)] += n
 	}
 	return list
 }

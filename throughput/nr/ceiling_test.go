@@ -36,6 +36,15 @@ func TestCeiling(t *testing.T) {
 		s.Shared, s.SharedBlocks = Slots(0, r.IntN(4)-1), min(20, c.ResourceBlocks-4)
 		s.DMRS = DMRS{Type: 1 + r.IntN(2), Length: 1 + r.IntN(2), AdditionalPositions: r.IntN(4), MappingB: r.IntN(2) == 0}
 		if r.IntN(2) == 0 {
+			g, err := ParseSignals(someSignals[r.IntN(len(someSignals))])
+			if err != nil {
+				t.Fatal(err)
+			}
+			if g.Apply(&c, nil, &s) != nil {
+				continue // a set that is for others
+			}
+		}
+		if r.IntN(2) == 0 {
 			s.Limit = exact.Ratio{}
 		}
 		got, err := s.Schedule()

@@ -1,6 +1,8 @@
 package nr
 
 import (
+	"slices"
+
 	"spectally/bands"
 	"spectally/throughput/internal/precoding"
 )
@@ -12,13 +14,17 @@ type slotCounter struct {
 	result      *Scheduled
 	slots       int // of the period
 	out, shared slotCursor
+	taken       []slotCursor
 	sounding    int    // slots that still get SRS
 	kindAt      []int8 // the kind of each slot, from 1; nil where it is not wanted
 }
 
 // count sorts the slots of the period into kinds.
 func (s *Schedule) count(r *Scheduled, slots int, kindAt []int8) {
-	c := slotCounter{s, r, slots, slotCursor{s.LeftOut.ranges}, slotCursor{s.Shared.ranges}, s.SoundingSlots, kindAt}
+	c := slotCounter{schedule: s, result: r, slots: slots, out: slotCursor{s.LeftOut.ranges}, shared: slotCursor{s.Shared.ranges}, sounding: s.SoundingSlots, kindAt: kindAt}
+	for i := range s.Taken {
+		c.taken = append(c.taken, slotCursor{s.Taken[i].Slots.ranges})
+	}
 	if s.Pattern.IsZero() {
 		c.add(0, slots, slotSymbols, false)
 		return
@@ -48,54 +54,62 @@ func (c *slotCounter) add(first, n, symbols int, special bool) {
 	for end := min(first+n, c.slots); first < end; {
 		isOut, outEnd := c.out.at(first)
 		isShared, sharedEnd := c.shared.at(first)
-		next := min(end, outEnd, sharedEnd)
+		next, taken := min(end, outEnd, sharedEnd), 0
+		for i := range c.taken {
+			isTaken, takenEnd := c.taken[i].at(first)
+			if next = min(next, takenEnd); isTaken {
+				taken += c.schedule.Taken[i].Elements
+			}
+		}
 		if !isOut {
-			c.addAlike(first, next-first, symbols, special, isShared)
+			c.addAlike(first, next-first, SlotKind{Special: special, Symbols: symbols, Taken: taken}, isShared)
 		}
 		first = next
 	}
 }
 
-// addAlike counts n slots from first, shared or not.
-func (c *slotCounter) addAlike(first, n, symbols int, special, shared bool) {
+// addAlike counts n slots from first of a kind that has the symbols of the direction, shared
+// or not.
+func (c *slotCounter) addAlike(first, n int, k SlotKind, shared bool) {
 	s := c.schedule
-	blocks := s.ResourceBlocks
+	k.PRB = s.ResourceBlocks
 	if shared {
-		blocks -= s.SharedBlocks
+		k.PRB -= s.SharedBlocks
 	}
 	if s.Direction == bands.Downlink {
-		c.put(first, n, symbols-s.ControlSymbols, blocks, special)
+		k.Symbols -= s.ControlSymbols
+		c.put(first, n, k)
 		return
 	}
-	blocks -= s.ControlBlocks
-	if !special {
+	k.PRB -= s.ControlBlocks
+	if !k.Special {
 		sounded := min(n, c.sounding)
-		c.put(first, sounded, symbols-s.SoundingSymbols, blocks, false)
+		with := k
+		with.Symbols -= s.SoundingSymbols
+		c.put(first, sounded, with)
 		c.sounding -= sounded
 		first, n = first+sounded, n-sounded
 	}
-	c.put(first, n, symbols, blocks, special)
+	c.put(first, n, k)
 }
 
 // put finds or adds the kind of slot and counts n of it from first.
-func (c *slotCounter) put(first, n, symbols, blocks int, special bool) {
+func (c *slotCounter) put(first, n int, k SlotKind) {
 	if c.schedule.precoded() {
-		blocks = precoding.Blocks(blocks)
+		k.PRB = precoding.Blocks(k.PRB)
 	}
-	if n == 0 || symbols < c.schedule.leastSymbols(special) || blocks <= 0 {
+	if n == 0 || k.Symbols < c.schedule.leastSymbols(k.Special) || k.PRB <= 0 {
 		return
 	}
 	r := c.result
-	at := 0
-	for at < r.n && (r.kinds[at].Symbols != symbols || r.kinds[at].PRB != blocks || r.kinds[at].Special != special) {
-		at++
+	at := slices.IndexFunc(r.kinds, func(x SlotKind) bool {
+		return x.Symbols == k.Symbols && x.PRB == k.PRB && x.Special == k.Special && x.Taken == k.Taken
+	})
+	if at < 0 {
+		at = len(r.kinds)
+		r.kinds = append(r.kinds, k)
 	}
-	k := &r.kinds[at]
-	if at == r.n {
-		k.Symbols, k.PRB, k.Special = symbols, blocks, special
-		r.n++
-	}
-	k.Slots += n
+	r.kinds[at].Slots += n
 	if c.kindAt != nil {
 		for i := range n {
 			c.kindAt[first+i] = int8(at + 1)

@@ -27,6 +27,12 @@ type Schedule struct {
 	// without data (SRS).
 	SoundingSlots, SoundingSymbols int
 
+	// ControlElements are the resource elements that PDCCH or PUCCH take between the data
+	// of every slot, PTRS says that every so manieth resource block has phase tracking
+	// reference signals (0: none), and Taken are the elements of slots with other signals.
+	ControlElements, PTRS int
+	Taken                 []Taken
+
 	DMRS DMRS
 	// DMRSRE is N_DMRS of a full slot given directly, as reference channels list
 	// it, and SpecialDMRSRE that of a special slot (0: the same). If DMRSRE is 0,

@@ -13,16 +13,14 @@ type SlotKind struct {
 	Symbols   int  // symbols of the allocation, DM-RS included
 	PRB       int  // resource blocks with data
 	DMRSRE    int  // N_DMRS
+	Taken     int  // elements that signals of single slots take from data
+	Elements  int  // resource elements of one layer that are left for data
 	Limited   bool // PRB was lowered to keep within the limit
 	Blocks    [2]TransportBlock
 	Codewords int   // blocks sent at once: 0 (nothing fits), 1 or 2
 	Sent      int   // times in the period that new blocks are sent
 	Bits      int64 // transport block bits in the period
 }
-
-// maxKinds is as many kinds as can occur: full slots, full slots with SRS, and
-// special slots of two patterns, each also with shared resource blocks.
-const maxKinds = 8
 
 // Scheduled is the outcome of a schedule over its period.
 type Scheduled struct {
@@ -31,8 +29,7 @@ type Scheduled struct {
 	Frames int   // length of the period in frames of 10 ms
 
 	blocksPerSecond exact.Ratio // slots in a second, divided by those that one block spans
-	kinds           [maxKinds]SlotKind
-	n               int
+	kinds           []SlotKind
 }
 
 // Rate is the scheduled rate in bit/s, exactly.
@@ -53,14 +50,14 @@ func (r *Scheduled) BlockRate() exact.Ratio {
 
 // Kinds lists the kinds of slot that may carry data, in the order in which they
 // first occur.
-func (r *Scheduled) Kinds() []SlotKind { return r.kinds[:r.n] }
+func (r *Scheduled) Kinds() []SlotKind { return r.kinds }
 
 // SlotLoad is the largest sum of V over the blocks of a slot, divided by the
 // length of the slot, in bit/s: what TS 38.214 clause 5.1.3 compares with
 // DataRate.
 func (r *Scheduled) SlotLoad() exact.Ratio {
 	var most int64
-	for i := range r.n {
+	for i := range r.kinds {
 		most = max(most, r.kinds[i].scheduledBits())
 	}
 	return r.perSecond(most)
@@ -71,7 +68,7 @@ func (r *Scheduled) SlotLoad() exact.Ratio {
 // compares with DataRateCC.
 func (r *Scheduled) AllocationLoad() exact.Ratio {
 	most := exact.Whole(0)
-	for i := range r.n {
+	for i := range r.kinds {
 		k := &r.kinds[i]
 		if k.Codewords == 0 {
 			continue
@@ -140,10 +137,10 @@ func (s *Schedule) run(kindAt []int8) (r Scheduled, err error) {
 			groups = 2 // the others of type 1 carry no data (TS 38.214 clause 6.2.2)
 		}
 	}
-	r.Frames = s.frames()
+	r.Frames, r.kinds = s.frames(), make([]SlotKind, 0, 4)
 	r.blocksPerSecond = exact.Of(int64(numerology.SlotsPerFrame)*100, int64(max(1, s.BlockSlots)))
 	s.count(&r, r.Frames*numerology.SlotsPerFrame, kindAt)
-	for i := range r.n {
+	for i := range r.kinds {
 		k := &r.kinds[i]
 		if err := s.fill(&r, k, groups); err != nil {
 			return Scheduled{}, err
@@ -184,6 +181,13 @@ func (s *Schedule) fill(r *Scheduled, k *SlotKind, groups int) error {
 	var err error
 	if k.Blocks, k.Codewords, err = a.TransportBlocks(); err != nil {
 		return err
+	}
+	taken := k.Taken + s.signalElements(k)
+	k.Elements = max(0, (12*k.Symbols-k.DMRSRE)*k.PRB-taken)
+	if taken > 0 {
+		if err := s.fit(k, &a); err != nil || k.Codewords == 0 {
+			return err
+		}
 	}
 	if s.Limit.Den != 0 && r.perSecond(k.scheduledBits()).Cmp(s.Limit) > 0 {
 		s.limit(r, k, &a)

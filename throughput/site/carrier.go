@@ -126,7 +126,7 @@ func (s *Sector) carrierCapacity(r *Radio, c ca.Carrier) (CarrierCapacity, error
 	if err != nil {
 		return out, cause(err)
 	}
-	if err := rated.Schedule(throughput.Settings{}); err != nil {
+	if err := rated.Schedule(r.Schedule); err != nil {
 		return out, cause(err)
 	}
 	out.Frame = rated.Carriers[0].Frame

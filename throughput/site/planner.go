@@ -2,6 +2,7 @@ package site
 
 import (
 	"spectally/ca"
+	"spectally/throughput"
 	"spectally/throughput/exact"
 )
 
@@ -21,6 +22,7 @@ type plannedCarrier struct {
 	measured             Measured
 	environment          Environment
 	load, uplinkLoad     exact.Ratio
+	schedule             throughput.Settings
 }
 
 // NewPlanner is a planner that remembers a number of carriers at most.
@@ -35,7 +37,7 @@ func (p *Planner) carrier(s *Sector, r *Radio, c ca.Carrier) (CarrierCapacity, e
 	if p.most < 1 {
 		return s.carrierCapacity(r, c)
 	}
-	key := plannedCarrier{c, r.TransmitPorts, r.ReceivePorts, r.Layers, r.UplinkLayers, r.Measured, s.Environment, s.Load, s.UplinkLoad}
+	key := plannedCarrier{c, r.TransmitPorts, r.ReceivePorts, r.Layers, r.UplinkLayers, r.Measured, s.Environment, s.Load, s.UplinkLoad, r.Schedule}
 	if out, ok := p.kept[key]; ok {
 		return out, nil
 	}

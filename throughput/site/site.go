@@ -3,6 +3,7 @@ package site
 import (
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput"
 	"spectally/throughput/exact"
 )
 
@@ -56,6 +57,8 @@ type Radio struct {
 	// all users; 0 takes DefaultCellLayers.
 	Layers, UplinkLayers int
 	Measured             Measured
+	// Schedule is how its carriers are scheduled; the zero Settings are a usual network's.
+	Schedule throughput.Settings
 }
 
 // Ports are the ports that matter in a direction.

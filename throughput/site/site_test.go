@@ -12,6 +12,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput"
 	"spectally/throughput/exact"
 )
 
@@ -448,7 +449,7 @@ func TestParsePorts(t *testing.T) {
 func TestSiteUnchanged(t *testing.T) {
 	remembering := NewPlanner(7)
 	r := rand.New(rand.NewPCG(6, 3))
-	opts := cmpopts.EquateComparable(ca.Carrier{})
+	opts := cmpopts.EquateComparable(ca.Carrier{}, throughput.Settings{})
 	for range 20 {
 		s := drawSite(t, r)
 		before := s.clone()

@@ -89,6 +89,8 @@ var vocabulary = [...]Word{
 	{"note", "string", "", "remark"},
 	{"notes", "array", "", "remarks"},
 	{"occupied_mhz", "number", "MHz", "spectrum on the air: FDD counts both directions, TDD once"},
+	{"peak_bps_hz", "number", "bit/s/Hz", "peak data rate over the width and the time of the direction, guard time in halves"},
+	{"peak_mbps", "number", "Mbit/s", "peak data rate of ITU-R M.2410: every element that the signals leave for data at the highest code rate"},
 	{"pci", "integer", "", "physical cell identity"},
 	{"prb", "integer", "", "resource blocks of an allocation"},
 	{"qam", "integer", "", "constellation size: 2 for pi/2-BPSK, 4, 16, 64, 256, 1024"},

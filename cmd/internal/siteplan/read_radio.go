@@ -4,6 +4,7 @@ import (
 	"spectally/cmd/internal/tomlcarrier"
 	"spectally/cmd/internal/tomlfile"
 	"spectally/throughput/exact"
+	"spectally/throughput/nr"
 	"spectally/throughput/site"
 )
 
@@ -22,6 +23,13 @@ func (r *reader) radio(t *tomlfile.Table) (site.Radio, Radio) {
 	radio.TransmitPorts, radio.ReceivePorts = readPorts(t, tomlfile.Required)
 	radio.Layers = readLayers(t, "cell_layers", "downlink", radio.TransmitPorts)
 	radio.UplinkLayers = readLayers(t, "ul_cell_layers", "uplink", radio.ReceivePorts)
+	if text, ok := t.Text("signals", tomlfile.Optional, nr.SignalsAllowed); ok {
+		g, err := nr.ParseSignals(text)
+		if err != nil {
+			t.Report("signals", err)
+		}
+		radio.Schedule.Signals = g
+	}
 	if m := t.Sub("measured"); m != nil {
 		readMeasured(m, &radio.Measured)
 	}

@@ -9,7 +9,9 @@ import (
 
 	"spectally/bands/rf"
 	"spectally/ca"
+	"spectally/throughput"
 	"spectally/throughput/exact"
+	"spectally/throughput/nr"
 	"spectally/throughput/propagation"
 	"spectally/throughput/site"
 )
@@ -56,6 +58,10 @@ func carriers(t *testing.T, text string) ca.Combination {
 func TestEveryKey(t *testing.T) {
 	got := mustRead(t, everyKey)
 	r := func(num, den int64) exact.Ratio { return exact.Of(num, den) }
+	signals, err := nr.ParseSignals("pdcch=1,ssb=8/20")
+	if err != nil {
+		t.Fatal(err)
+	}
 	want := &Plan{Source: everyKey, Target: r(50_000_000, 1), UplinkTarget: r(2_500_000, 1),
 		Date: "2031-06-03", Place: "Lock", Author: "K. Aldous", Notes: []string{"One.", "Two."},
 		Site: site.Site{
@@ -68,6 +74,7 @@ func TestEveryKey(t *testing.T) {
 				Name: "a", Count: 2, Environment: site.DenseUrban, Load: r(1, 2), UplinkLoad: r(1, 1_000_000),
 				Radios: []site.Radio{{
 					Carriers: carriers(t, "n78:100@640000,pci=4 + n28:10"), TransmitPorts: 32, ReceivePorts: 64, Layers: 12, UplinkLayers: 6,
+					Schedule: throughput.Settings{Signals: signals},
 					Measured: site.Measured{Downlink: r(11, 2), Uplink: r(2, 1), DownlinkEdge: r(1, 5), UplinkEdge: r(1, 10), Origin: "counters", TransmitPorts: 8, ReceivePorts: 8},
 				}},
 			}, {
@@ -82,7 +89,7 @@ func TestEveryKey(t *testing.T) {
 			Requirement: &propagation.Requirement{UE: rf.UE{PowerClass: "1.5", ReceivePorts: 4}, Station: rf.LocalArea},
 		},
 	}
-	if diff := cmp.Diff(want, got, cmp.Comparer(func(a, b ca.Carrier) bool { return a == b })); diff != "" {
+	if diff := cmp.Diff(want, got, cmp.Comparer(func(a, b ca.Carrier) bool { return a == b }), cmp.Comparer(func(a, b throughput.Settings) bool { return a == b })); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
 }
@@ -146,6 +153,7 @@ carriers = "n78:100@640000,pci=4 + n28:10"
 ports = "32t64R"
 cell_layers = 12
 ul_cell_layers = 6
+signals = "pdcch=1,ssb=8/20"
 measured = { dl_bps_hz = 5.5, ul_bps_hz = 2, dl_edge_bps_hz = 0.2, ul_edge_bps_hz = 0.1, origin = "counters", ports = "8T8R" }
 power_dbm = 53.5
 gain_dbi = -1

@@ -42,7 +42,12 @@ func (k *peak) answer() (*render.Answer, error) {
 	}
 	carriers := linkColumns().People("", rows.links)
 	carriers.MergeAlike()
-	a.Document = append(a.Document, k.rateTable(), goodput, k.deviceTable(), k.limitTable(), carriers)
+	var peaks []*link
+	if !k.flag.signals.Value.IsZero() {
+		peaks = rows.links
+	}
+	a.Document = append(a.Document, k.rateTable(), goodput, k.deviceTable(), k.limitTable(), carriers,
+		peakColumns.People("Peak data rate, every element left for data at code rate 948/1024", peaks))
 	found := combination.SeverestFirst(combination.Findings(k.site, k.findings))
 	if len(found) > 0 && found[0].Severity != render.Note {
 		a.Document = append(a.Document, render.Section("Findings"), found)

@@ -36,6 +36,7 @@ type link struct {
 	direction bands.Direction
 	carrier   *carrier
 	place     *combination.Link
+	rates     *throughput.CarrierRates
 	*throughput.Link
 }
 
@@ -125,6 +126,8 @@ var linkColumns = sync.OnceValue(func() columns.Set[*link] {
 		{Key: "qam_assumed", Object: true, Value: ofCarrier(func(l *link) any { return l.QAMAssumed })},
 		{Key: "qm", Object: true, Value: ofCarrier(func(l *link) any { return l.Qm() })},
 		{Key: "scaling", Object: true, Value: ofCarrier(func(l *link) any { return l.scaling() })},
+		{Key: "peak_mbps", Object: true, Value: ofCarrier(func(l *link) any { return figures.OptionalMbps(l.Peak) })},
+		{Key: "peak_bps_hz", Object: true, Value: ofCarrier(func(l *link) any { return l.peakEfficiency() })},
 	}, columns.Of(rateColumns, func(l *link) *rated { return &l.rated }), columns.Set[*link]{
 		{Key: "counted", Value: ofCarrier(func(l *link) any { return l.Counted })}, // false for the slower of an uplink and its supplementary uplink
 		{Header: "note", Text: func(l *link) string {
@@ -173,6 +176,29 @@ func (l *link) scaling() any {
 		return nil
 	}
 	return combination.Scaling(l.Link)
+}
+
+// peakColumns are those of the peak data rates.
+var peakColumns = columns.Set[*link]{
+	{Header: "no.", Align: render.Number, Text: func(l *link) string { return strconv.Itoa(l.carrier.Number) }},
+	{Header: "carrier", Text: func(l *link) string { return l.carrier.bare }},
+	{Header: "link", Text: func(l *link) string { return downOrUp(l.direction) }},
+	{Header: "peak", Unit: "Mbit/s", Align: render.Number, Text: func(l *link) string { return known(l.Peak) }},
+	{Header: "peak", Unit: "bit/s/Hz", Align: render.Number, Text: func(l *link) string {
+		if e := l.peakEfficiency(); e != nil {
+			return string(*e)
+		}
+		return ""
+	}},
+}
+
+// peakEfficiency is the peak rate over width and time; nil where there is none.
+func (l *link) peakEfficiency() *figures.Figure {
+	e := l.rates.PeakEfficiency(l.direction)
+	if e.IsZero() {
+		return nil
+	}
+	return new(figures.Figure(strconv.FormatFloat(e.Float(), 'f', 4, 64)))
 }
 
 // index is an index of a table; nil where there is none.
@@ -238,7 +264,7 @@ func (k *peak) rows() (*rows, error) {
 			if l.IsZero() {
 				continue
 			}
-			row := &link{rated: rated{Rates: l.Rates, width: l.Width}, direction: d, carrier: c, place: c.Carrier.Link(d), Link: l}
+			row := &link{rated: rated{Rates: l.Rates, width: l.Width}, direction: d, carrier: c, place: c.Carrier.Link(d), rates: rates, Link: l}
 			if k.flag.goodput {
 				g, err := k.taken.Goodput(i, d, &throughput.DefaultPacketHeaders, &throughput.LTEPacketHeaders)
 				if err != nil {
