@@ -34,16 +34,15 @@ func TransportBlock(i ITBS, nPRB, layers int) (int, error) {
 	if !i.valid() || nPRB < 1 || nPRB > MaxPRB || layers < 1 || layers >= len(split) {
 		return 0, sizeArgument(i, nPRB, layers, len(split)-1)
 	}
-	t := sizes()
 	split := &split[layers]
-	first := t.bits[split[0]][i][nPRB]
+	first := sizes[split[0]]().bits[i][nPRB]
 	if first == 0 {
 		return 0, sizeGap(i, nPRB, split[0])
 	}
 	if split[1] == 0 {
 		return int(first), nil
 	}
-	second := t.bits[split[1]][i][nPRB]
+	second := sizes[split[1]]().bits[i][nPRB]
 	if second == 0 {
 		return 0, sizeGap(i, nPRB, split[1])
 	}

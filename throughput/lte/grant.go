@@ -108,7 +108,7 @@ func (g *Grant) check(cell *Cell, grid *grid) error {
 		}
 	}
 	if g.Scaling != 0 && (g.Scaling < 4 || g.Scaling > 7) {
-		return rangeError("altMCS-Table-scaling in eighths", g.Scaling, 4, 7, sizes().source[1])
+		return rangeError("altMCS-Table-scaling in eighths", g.Scaling, 4, 7, oneLayer().source)
 	}
 	n := grid.blocks()
 	if n == 0 {
@@ -118,7 +118,7 @@ func (g *Grant) check(cell *Cell, grid *grid) error {
 		}
 	}
 	if g.PRB < 1 || g.PRB > n {
-		return rangeError("allocated resource blocks", g.PRB, 1, n, sizes().source[1])
+		return rangeError("allocated resource blocks", g.PRB, 1, n, oneLayer().source)
 	}
 	if allowed := PUSCHBlocks(g.PRB); g.Direction == bands.Uplink && allowed != g.PRB {
 		return &bands.ValueError{

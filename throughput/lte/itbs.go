@@ -30,7 +30,7 @@ func ParseITBS(s string) (ITBS, error) {
 		return ITBS(i + 1), nil
 	}
 	err := &bands.ValueError{
-		Param: "I_TBS", Got: s, Allowed: "0 to 37, 26A, 32A, 33A, 33B, 34A or 37A", Source: sizes().source[1],
+		Param: "I_TBS", Got: s, Allowed: "0 to 37, 26A, 32A, 33A, 33B, 34A or 37A", Source: oneLayer().source,
 	}
 	if n := strings.TrimRight(strings.ToUpper(s), "ABCDEFGHIJKLMNOPQRSTUVWXYZ"); slices.Contains(itbsNames[1:], n) {
 		err.Nearest = n

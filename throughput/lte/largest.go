@@ -69,7 +69,7 @@ func largestArgument(dir bands.Direction, qm, layers, nPRB int) error {
 		return err
 	}
 	if nPRB < 1 || nPRB > MaxPRB {
-		return rangeError("number of resource blocks", nPRB, 1, MaxPRB, sizes().source[1])
+		return rangeError("number of resource blocks", nPRB, 1, MaxPRB, oneLayer().source)
 	}
 	return nil
 }
@@ -106,13 +106,13 @@ func newLargestTable(dir bands.Direction, qm, layers int) *largestTable {
 // largestCodeword finds the largest block of one codeword at n blocks, and the
 // larger one that the standard has no size for.
 func largestCodeword(mcs []scheme, n, layers int) (Block, *GapError) {
-	t := sizes()
+	one, sizes := oneLayer(), sizes[layers]()
 	best := Block{Layers: layers}
 	var gap *GapError
 	for _, m := range mcs {
-		bits := int(t.bits[layers][m.itbs][n])
+		bits := int(sizes.bits[m.itbs][n])
 		if bits == 0 {
-			if gap == nil || int(t.bits[1][m.itbs][n]) > gap.OneBits {
+			if gap == nil || int(one.bits[m.itbs][n]) > gap.OneBits {
 				gap = sizeGap(m.itbs, n, layers)
 			}
 			continue
@@ -126,7 +126,7 @@ func largestCodeword(mcs []scheme, n, layers int) (Block, *GapError) {
 		}
 		best.MCS, best.ITBS, best.Qm, best.Bits = m.index, m.itbs, m.qm, bits
 	}
-	if gap != nil && best.ITBS != 0 && gap.OneBits <= int(t.bits[1][best.ITBS][n]) {
+	if gap != nil && best.ITBS != 0 && gap.OneBits <= int(one.bits[best.ITBS][n]) {
 		gap = nil
 	}
 	return best, gap

@@ -163,10 +163,10 @@ func (s *search) admits(bits, channel, qm int) bool {
 
 // codeword finds the largest block of one codeword.
 func (s *search) codeword(column, elements, layers int) Block {
-	t := sizes()
+	t := sizes[layers]()
 	best := Block{Layers: layers}
 	for _, m := range s.mcs {
-		bits := int(t.bits[layers][m.itbs][column])
+		bits := int(t.bits[m.itbs][column])
 		if channel := elements * m.qm * layers; bits > best.Bits && decodable(bits, channel) && s.admits(bits, channel, m.qm) {
 			best = Block{layers, m.index, m.itbs, m.qm, bits, channel}
 		}

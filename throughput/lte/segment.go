@@ -24,7 +24,7 @@ type Segmentation struct {
 // into code blocks. It is an error if bits is not positive.
 func Segment(bits int) (Segmentation, error) {
 	if bits < 1 || bits > 1<<30 {
-		return Segmentation{}, rangeError("transport block size", bits, 1, 1<<30, sizes().source[1])
+		return Segmentation{}, rangeError("transport block size", bits, 1, 1<<30, oneLayer().source)
 	}
 	return segment(bits), nil
 }

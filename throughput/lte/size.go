@@ -20,50 +20,56 @@ const MaxPRB = 110
 // 6.3.3.2).
 const maxCodewordLayers = 4
 
-// sizeTables holds the size of a codeword on 1 to 4 layers for every index
-// and number of blocks; 0 where the standard has none.
-type sizeTables struct {
-	bits   [maxCodewordLayers + 1][itbsCount + 1][MaxPRB + 1]int32
-	source [maxCodewordLayers + 1]data.Source // of the table of 1 to 4 layers
+// sizeTable holds the size of a codeword on some layers for every index and number of
+// blocks, 0 where the standard has none, and the table of that many layers.
+type sizeTable struct {
+	bits   [itbsCount + 1][MaxPRB + 1]int32
+	source data.Source
 }
 
 var (
-	tbsFile = data.Lazy("lte_tbs")
-	sizes   = sync.OnceValue(loadSizes)
+	tbsFile  = data.Lazy("lte_tbs")
+	oneLayer = sync.OnceValue(loadSizes)
+	// sizes are read for each number of layers when they are first asked for.
+	sizes = [maxCodewordLayers + 1]func() *sizeTable{
+		1: oneLayer,
+		2: sync.OnceValue(func() *sizeTable { return translateSizes(2) }),
+		3: sync.OnceValue(func() *sizeTable { return translateSizes(3) }),
+		4: sync.OnceValue(func() *sizeTable { return translateSizes(4) }),
+	}
 )
 
-// loadSizes applies the rule of TS 36.213 clause 7.1.7.2 once for every
-// index, number of blocks and number of layers: up to 110/L blocks the size of
-// L layers is the one-layer size of L times the blocks, above it is the
-// translation of the one-layer size.
-func loadSizes() *sizeTables {
-	t := new(sizeTables)
-	one := data.Find(tbsFile(), "layers1")
-	t.source[1] = one.Source
-	largest := int32(0)
-	for _, row := range one.Rows {
+func loadSizes() *sizeTable {
+	table := data.Find(tbsFile(), "layers1")
+	t := &sizeTable{source: table.Source}
+	for _, row := range table.Rows {
 		i := 1 + slices.Index(itbsNames[1:], row[0])
 		n := 0
 		for bits := range strings.SplitSeq(row[1], " ") {
 			n++
-			t.bits[1][i][n] = int32(printed.Int(bits))
-			largest = max(largest, t.bits[1][i][n])
+			t.bits[i][n] = int32(printed.Int(bits))
 		}
 	}
-	for layers := 2; layers <= maxCodewordLayers; layers++ {
-		table := data.Find(tbsFile(), "layers"+strconv.Itoa(layers))
-		t.source[layers] = table.Source
-		translated := make([]int32, largest/8+1) // by one-layer size in octets
-		for _, row := range table.Rows {
-			translated[printed.Int(row[0])/8] = int32(printed.Int(row[1]))
-		}
-		for i := 1; i <= itbsCount; i++ {
-			for n := 1; n <= MaxPRB; n++ {
-				if layers*n <= MaxPRB {
-					t.bits[layers][i][n] = t.bits[1][i][layers*n]
-				} else {
-					t.bits[layers][i][n] = translated[t.bits[1][i][n]/8]
-				}
+	return t
+}
+
+// translateSizes applies the rule of TS 36.213 clause 7.1.7.2 once for every index and
+// number of blocks: up to 110/L blocks the size of L layers is the one-layer size of L
+// times the blocks, above it is the translation of the one-layer size.
+func translateSizes(layers int) *sizeTable {
+	one := oneLayer()
+	table := data.Find(tbsFile(), "layers"+strconv.Itoa(layers))
+	t := &sizeTable{source: table.Source}
+	translated := make(map[int32]int32, len(table.Rows))
+	for _, row := range table.Rows {
+		translated[int32(printed.Int(row[0]))] = int32(printed.Int(row[1]))
+	}
+	for i := 1; i <= itbsCount; i++ {
+		for n := 1; n <= MaxPRB; n++ {
+			if layers*n <= MaxPRB {
+				t.bits[i][n] = one.bits[i][layers*n]
+			} else {
+				t.bits[i][n] = translated[one.bits[i][n]]
 			}
 		}
 	}
@@ -97,25 +103,24 @@ func CodewordSize(i ITBS, nPRB, layers int) (int, error) {
 	if !i.valid() || nPRB < 1 || nPRB > MaxPRB || layers < 1 || layers > maxCodewordLayers {
 		return 0, sizeArgument(i, nPRB, layers, maxCodewordLayers)
 	}
-	if bits := sizes().bits[layers][i][nPRB]; bits != 0 {
+	if bits := sizes[layers]().bits[i][nPRB]; bits != 0 {
 		return int(bits), nil
 	}
 	return 0, sizeGap(i, nPRB, layers)
 }
 
 func sizeGap(i ITBS, nPRB, layers int) *GapError {
-	t := sizes()
-	return &GapError{i, nPRB, layers, int(t.bits[1][i][nPRB]), t.source[layers]}
+	return &GapError{i, nPRB, layers, int(oneLayer().bits[i][nPRB]), sizes[layers]().source}
 }
 
 // sizeArgument names the argument of a size that is out of range.
 func sizeArgument(i ITBS, nPRB, layers, maxLayers int) error {
-	t := sizes()
+	source := oneLayer().source
 	if !i.valid() {
-		return &bands.ValueError{Param: "I_TBS", Got: i.String(), Allowed: "0 to 37 or an index with a letter", Source: t.source[1]}
+		return &bands.ValueError{Param: "I_TBS", Got: i.String(), Allowed: "0 to 37 or an index with a letter", Source: source}
 	}
 	if nPRB < 1 || nPRB > MaxPRB {
-		return rangeError("number of resource blocks", nPRB, 1, MaxPRB, t.source[1])
+		return rangeError("number of resource blocks", nPRB, 1, MaxPRB, source)
 	}
 	return rangeError("number of layers", layers, 1, maxLayers, codewordSource)
 }
