@@ -413,7 +413,7 @@ func TestSiteErrors(t *testing.T) {
 		{func(s *Site) { s.Sectors[0].Radios[0].Carriers = nil }, `sector 1, radio 1: carriers "0": must be at least one`},
 		{func(s *Site) { s.Sectors[0].Radios[0].TransmitPorts = 0 }, `sector 1, radio 1: transmit ports "0": must be 1 to 256`},
 		{func(s *Site) { s.Sectors[0].Radios[0].ReceivePorts = 257 }, `sector 1, radio 1: receive ports "257": must be 1 to 256`},
-		{func(s *Site) { s.Sectors[0].Radios[0].Layers = 5 }, `sector 1, radio 1: downlink layers over all users "5": must be 0 (assumed) or 1 to 4: no more than the 4 ports`},
+		{func(s *Site) { s.Sectors[0].Radios[0].Layers = 5 }, `sector 1, radio 1: downlink layers over all users "5": must be 0 (assumed) or 1 to 4: at most the 4 ports`},
 		{func(s *Site) { s.Sectors[0].Radios[0].Measured.Downlink = exact.Whole(201) }, `sector 1, radio 1: measured efficiency "201": must be above zero, up to 200 bit/s/Hz`},
 		{func(s *Site) { s.Sectors[0].Radios[0].Measured.TransmitPorts = 999 }, `sector 1, radio 1: ports of the measured efficiency "999": must be 1 to 256`},
 		{func(s *Site) { s.Sectors[0].Radios[0].Carriers[0].Layers = 8 }, `sector 1, radio 1, carrier 1 "n78:100,layers=8": downlink layers "8 layers": must be at most the 4 ports of the radio`},

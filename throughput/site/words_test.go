@@ -86,7 +86,7 @@ func TestSiteTooLarge(t *testing.T) {
 	}
 	layers := oneRadio(t, Rural, 256, "B3:20")
 	layers.Sectors[0].Radios[0].Layers = 65
-	if _, err := Plan(layers); err == nil || err.Error() != `sector 1, radio 1: downlink layers over all users "65": must be 0 (assumed) or 1 to 64: no more than the 256 ports` {
+	if _, err := Plan(layers); err == nil || err.Error() != `sector 1, radio 1: downlink layers over all users "65": must be 0 (assumed) or 1 to 64: at most the 256 ports` {
 		t.Errorf("%v", err)
 	}
 }
