@@ -8,7 +8,6 @@ import (
 
 	"spectally/bands"
 	"spectally/cmd/internal/command"
-	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/question"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/words"
@@ -23,30 +22,10 @@ func (m *measuredFlags) add(set *pflag.FlagSet) {
 	set.StringVar(&m.ping, "ping", "", "say what a latency of `IDLE/LOADED` ms means")
 }
 
-func (m *measuredFlags) read() (r question.Measured, err error) {
-	for _, f := range [...]struct {
-		name, text string
-		value      *quantity.Decimal
-	}{{"--down", m.down, &r.Down}, {"--up", m.up, &r.Up}} {
-		if f.text == "" {
-			continue
-		}
-		if *f.value, err = quantity.Mbps.Parse(f.text); err != nil {
-			return r, command.At(f.name, err)
-		}
-	}
-	if m.ping != "" {
-		if r.Idle, r.Loaded, err = question.ParsePing(m.ping); err != nil {
-			return r, command.At("--ping", err)
-		}
-	}
-	return r, nil
-}
-
 // question answers what is asked without a command. A word that is nearly the name of a
 // command is taken for that.
 func (p *program) question(cmd *cobra.Command, args []string, m *measuredFlags) error {
-	measured, err := m.read()
+	measured, err := question.ReadMeasured(m.down, m.up, m.ping)
 	if err != nil {
 		return err
 	}

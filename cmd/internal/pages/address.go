@@ -16,9 +16,9 @@ func (p *page) read(values url.Values) (*query, *fault) {
 	for name, list := range values {
 		switch {
 		case !slices.Contains(names, name):
-			return q, &fault{statusBadRequest, fmt.Sprintf("parameter %q: must be %s", name, strings.Join(names, ", ")), nil}
+			return q, &fault{statusBadRequest, fmt.Sprintf("parameter %q: must be %s", name, strings.Join(names, ", ")), nil, ""}
 		case len(list) > 1:
-			return q, &fault{statusBadRequest, fmt.Sprintf("parameter %q: given %d times: must be given once", name, len(list)), nil}
+			return q, &fault{statusBadRequest, fmt.Sprintf("parameter %q: given %d times: must be given once", name, len(list)), nil, ""}
 		}
 		if v := strings.TrimSpace(strings.ToValidUTF8(list[0], "\ufffd")); v != "" {
 			q.values[name] = v
@@ -27,8 +27,11 @@ func (p *page) read(values url.Values) (*query, *fault) {
 	for i := range p.fields {
 		f := &p.fields[i]
 		if v, ok := q.values[f.name]; ok && f.sort == check && v != checked {
-			return q, &fault{statusBadRequest, fmt.Sprintf("%s %q: must be %s", f.name, v, checked), f}
+			return q, &fault{statusBadRequest, fmt.Sprintf("%s %q: must be %s", f.name, v, checked), f, ""}
 		}
+	}
+	if p.mend != nil {
+		p.mend(q)
 	}
 	if p.takes != nil {
 		return q, p.takes.unpack(q)

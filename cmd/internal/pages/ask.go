@@ -1,9 +1,11 @@
 package pages
 
 import (
+	"cmp"
 	"errors"
 	"mime"
 	"slices"
+	"strconv"
 	"strings"
 
 	"spectally/cmd/internal/render"
@@ -17,8 +19,10 @@ const textWidth = 100
 // fault is an input that cannot be used.
 type fault struct {
 	status int
-	text   string
+	text   string // for people
 	field  *field // that it is about; nil if it is about none
+	// said is what the command says, for programs; empty where that is the text.
+	said string
 }
 
 // work asks the command and writes its answer.
@@ -26,11 +30,7 @@ func (s *Site) work(p *page, f format, q *query) *Response {
 	if f.page && !q.asks() {
 		return show(&view{page: p, query: q})
 	}
-	args := q.arguments(p.command)
-	if !f.page {
-		args = slices.Insert(args, 1, "--format="+f.option())
-	}
-	a, err := s.ask(args, q.reader())
+	a, err := s.answerOf(p, f, q)
 	if err != nil {
 		return refuse(p, f, q, q.fault(err))
 	}
@@ -46,6 +46,20 @@ func (s *Site) work(p *page, f format, q *query) *Response {
 	return answer
 }
 
+// answers tells whether the page answers anything.
+func (p *page) answers() bool { return p.command != "" || p.answer != nil }
+
+func (s *Site) answerOf(p *page, f format, q *query) (*render.Answer, error) {
+	if p.answer != nil {
+		return p.answer(s, q)
+	}
+	args := q.arguments(p.command)
+	if !f.page {
+		args = slices.Insert(args, 1, "--format="+f.option())
+	}
+	return s.ask(args, q.reader())
+}
+
 // response writes an answer as data, as the command does.
 func (f *format) response(a *render.Answer, q *query) (*Response, error) {
 	if f.render == render.JSON && a.Values != nil {
@@ -55,22 +69,53 @@ func (f *format) response(a *render.Answer, q *query) (*Response, error) {
 	return &Response{Status: statusOK, Body: bodyOf(body)}, err
 }
 
-// fault says what a command refuses, in the command's words.
+// fault says what a command refuses: of a document each line, of a field its label.
 func (q *query) fault(err error) *fault {
-	bad := &fault{status: statusBadRequest, text: words.OneLine("spectally " + q.page.command + ": " + err.Error())}
+	bad := &fault{status: statusBadRequest, said: words.OneLine("spectally " + q.page.command + ": " + err.Error())}
 	if problems, ok := errors.AsType[tomlfile.Problems](err); ok {
-		lines := make([]string, len(problems))
+		lines, said := make([]string, len(problems)), make([]string, len(problems))
 		for i := range problems {
-			lines[i] = words.OneLine(problems[i].Error())
+			lines[i], said[i] = q.problem(&problems[i]), words.OneLine(problems[i].Error())
 		}
-		bad.text = strings.Join(lines, "\n")
+		bad.text, bad.said = strings.Join(lines, "\n"), strings.Join(said, "\n")
 		return bad
 	}
-	var at interface{ Place() string }
+	var at interface {
+		error
+		Place() string
+		Unwrap() error
+	}
 	if errors.As(err, &at) {
-		bad.field = q.fieldAt(at.Place())
+		if bad.field = q.fieldAt(at.Place()); bad.field != nil {
+			err = at.Unwrap()
+		}
+	}
+	if bad.field == nil && len(q.page.fields) > 0 {
+		if f := &q.page.fields[0]; f.name == carriersName || f.name == questionName {
+			bad.field = f // what is asked about cannot be read
+		}
+	}
+	bad.text = words.OneLine(sentence(err.Error()))
+	for i := range q.page.fields {
+		if f := &q.page.fields[i]; f.flag != "" {
+			bad.text = strings.ReplaceAll(bad.text, f.flag+" ", "“"+f.label+"” ")
+		}
 	}
 	return bad
+}
+
+// problem says what is wrong in a line of a document, and shows the line.
+func (q *query) problem(p *tomlfile.Problem) string {
+	bare := *p
+	bare.File = ""
+	_, text, _ := strings.Cut(bare.Error(), ": ")
+	line := ""
+	if lines := strings.Split(string(q.input), "\n"); p.Line >= 1 && p.Line <= len(lines) {
+		if line = strings.TrimSpace(lines[p.Line-1]); line != "" {
+			line = " It reads “" + tomlfile.Shorten(line) + "”."
+		}
+	}
+	return words.OneLine("Line " + strconv.Itoa(p.Line) + ", " + text + "." + line)
 }
 
 // refuse answers that an input cannot be used: a page with its form, or a line.
@@ -82,12 +127,12 @@ func refuse(p *page, f format, q *query, bad *fault) *Response {
 		body, err := render.Render(&render.Answer{Value: func() any {
 			return struct {
 				Error string `json:"error"`
-			}{bad.text}
+			}{cmp.Or(bad.said, bad.text)}
 		}}, render.Options{Format: render.JSON})
 		if err != nil {
 			panic(err) // a text can always be written
 		}
 		return &Response{Status: bad.status, Kind: f.kind + "; charset=utf-8", Body: bodyOf(body)}
 	}
-	return Plain(bad.status, bad.text+"\n")
+	return Plain(bad.status, cmp.Or(bad.said, bad.text)+"\n")
 }

@@ -1,8 +1,9 @@
 package pages
 
 import (
+	"bytes"
 	"crypto/sha256"
-	_ "embed" // for the files of the site
+	"embed"
 	"encoding/hex"
 	"sync"
 
@@ -19,11 +20,28 @@ const (
 var (
 	//go:embed static/site.css
 	siteStyle string
-	//go:embed static/site.js
-	siteScript string
+	//go:embed static/*.js
+	scriptFiles embed.FS
 	//go:embed static/icon.svg
 	siteIcon string
 )
+
+// scripts are the parts of the script, in their order. They share one scope of their own.
+var scripts = [...]string{"page", "carriers", "documents", "start"}
+
+func siteScript() []byte {
+	var b bytes.Buffer
+	b.WriteString("\"use strict\";\n(() => {\n")
+	for _, name := range scripts {
+		part, err := scriptFiles.ReadFile("static/" + name + ".js")
+		if err != nil {
+			panic(err) // the files are built in
+		}
+		b.Write(part)
+	}
+	b.WriteString("})();\n")
+	return b.Bytes()
+}
 
 // asset is a file of the site. Its address names what is in it, so that a browser may
 // keep it.
@@ -35,7 +53,7 @@ type asset struct {
 var assets = sync.OnceValue(func() map[string]*asset {
 	list := map[string]*asset{
 		stylePath:  {kind: "text/css; charset=utf-8", body: []byte(render.Stylesheet() + siteStyle)},
-		scriptPath: {kind: "text/javascript; charset=utf-8", body: []byte(siteScript)},
+		scriptPath: {kind: "text/javascript; charset=utf-8", body: siteScript()},
 		iconPath:   {kind: "image/svg+xml", body: []byte(siteIcon)},
 	}
 	for _, a := range list {

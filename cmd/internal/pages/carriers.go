@@ -1,68 +1,131 @@
 package pages
 
 import (
+	"cmp"
 	"net/url"
 	"slices"
 	"strconv"
 	"strings"
 
-	"spectally/ca"
+	"spectally/bands"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/spectrum"
 	"spectally/cmd/internal/words"
 )
 
 // The parameters of carriers: all of them as one text, and how many rows the form
 // has at least. The form has one more name for each column, which tidy turns into the
-// text.
+// text, and the text as the rows had it: if it differs, the text was changed, not the rows.
 const (
 	carriersName = "carriers"
 	rowsName     = "rows"
 	addName      = "add"
+	wasName      = "was"
 )
 
-var columns = []string{"band", "width", "where", "keys"}
+// The columns of a carrier's row. Those from keyed on are keys of the notation; the last one
+// takes all other keys.
+const (
+	countCell = iota
+	bandCell
+	widthCell
+	whereCell
+	ssbCell
+	scsCell
+	layersCell
+	qamCell
+	patternCell
+	pciCell
+	rsrpCell
+	sinrCell
+	keysCell
+	cellCount
+
+	keyed = ssbCell
+)
+
+var columns = [cellCount]string{"count", "band", "width", "where", "c-ssb", "c-scs", "c-layers", "c-qam", "c-pattern", "c-pci", "c-rsrp", "c-sinr", "keys"}
+
+// key is that of a cell in the notation.
+func key(cell int) string { return strings.TrimPrefix(columns[cell], "c-") }
 
 // Rows of the form.
 const (
-	leastRows = 3
+	leastRows = 2
 	mostRows  = 40
 )
 
 // carrierRow is one carrier in the form, as it was typed.
 type carrierRow struct {
-	Number                   int
-	Band, Width, Where, Keys string
+	Number int
+	cells  [cellCount]string
 	// Findings are those about the carriers of this row.
-	Findings render.Findings
+	Findings []rowFinding
 }
 
-func (r *carrierRow) empty() bool { return r.Band+r.Width+r.Where+r.Keys == "" }
+func (r *carrierRow) empty() bool { return r.cells == [cellCount]string{} }
 
 // text writes the row in the carrier notation.
 func (r *carrierRow) text() string {
-	s := r.Band + ":" + r.Width
-	if r.Where != "" {
-		s += "@" + r.Where
+	var b strings.Builder
+	if n := r.cells[countCell]; n != "" && n != "1" {
+		b.WriteString(n + "x")
 	}
-	if r.Keys != "" {
-		s += "," + r.Keys
+	b.WriteString(r.cells[bandCell])
+	if w := r.cells[widthCell]; w != "" || strings.Join(r.cells[whereCell:], "") != "" {
+		b.WriteString(":" + w)
 	}
-	return s
+	if w := r.cells[whereCell]; w != "" {
+		b.WriteString("@" + r.where())
+	}
+	for i := keyed; i < keysCell; i++ {
+		v := r.cells[i]
+		if v == "" {
+			continue
+		}
+		if i == rsrpCell && v[0] >= '0' && v[0] <= '9' {
+			v = "-" + v // a level above 0 dBm is none that a phone shows
+		}
+		b.WriteString("," + key(i) + "=" + v)
+	}
+	if k := r.cells[keysCell]; k != "" {
+		b.WriteString("," + k)
+	}
+	return b.String()
 }
 
-// count is how many carriers the row stands for.
-func (r *carrierRow) count() int {
-	list, err := ca.Parse(r.text())
+// band is the band of the row; nil if it names none.
+func (r *carrierRow) band() *bands.Band {
+	id, err := bands.ParseID(r.cells[bandCell])
 	if err != nil {
-		return 1
+		return nil
 	}
-	return len(list)
+	b, err := bands.Lookup(id)
+	if err != nil {
+		return nil
+	}
+	return b
+}
+
+// where is the place of the carrier: a number that is no channel of the band but megahertz
+// in it gets its unit.
+func (r *carrierRow) where() string { return withUnit(r.band(), r.cells[whereCell]) }
+
+func withUnit(b *bands.Band, where string) string {
+	n, err := strconv.ParseInt(where, 10, 32)
+	if b == nil || err != nil {
+		return where
+	}
+	if _, err := b.ChannelFrequency(int32(n)); err == nil {
+		return where
+	}
+	return cmp.Or(strings.ReplaceAll(spectrum.InMegahertz(b, int32(n)), " ", ""), where)
 }
 
 // splitCarriers takes a text in the carrier notation apart, whether it is right or
 // not. A name of the standard has no rows.
 func splitCarriers(text string) []carrierRow {
-	if !strings.Contains(text, ":") {
+	if strings.Contains(text, "_") || !strings.Contains(text, ":") && !isBands(text) {
 		return nil
 	}
 	var rows []carrierRow
@@ -71,12 +134,42 @@ func splitCarriers(text string) []carrierRow {
 		head, keys, _ := strings.Cut(part, ",")
 		head, where, _ := strings.Cut(head, "@")
 		band, width, _ := strings.Cut(head, ":")
-		r.Band, r.Width, r.Where, r.Keys = strings.TrimSpace(band), strings.TrimSpace(width), strings.TrimSpace(where), strings.TrimSpace(keys)
+		band = strings.TrimSpace(band)
+		if n, rest, ok := strings.Cut(band, "x"); ok && n != "" && strings.Trim(n, "0123456789 ") == "" {
+			r.cells[countCell], band = strings.TrimSpace(n), strings.TrimSpace(rest)
+		}
+		r.cells[bandCell], r.cells[widthCell], r.cells[whereCell] = band, strings.TrimSpace(width), strings.TrimSpace(where)
+		r.splitKeys(keys)
 		if !r.empty() {
 			rows = append(rows, r)
 		}
 	}
 	return rows
+}
+
+// isBands tells whether a text is bands without widths.
+func isBands(text string) bool {
+	for part := range strings.SplitSeq(text, "+") {
+		if _, err := bands.ParseID(strings.TrimSpace(part)); err != nil {
+			return false
+		}
+	}
+	return text != ""
+}
+
+// splitKeys puts keys into their cells; what has none, or comes twice, stays with the rest.
+func (r *carrierRow) splitKeys(keys string) {
+	var rest []string
+	for key := range strings.SplitSeq(keys, ",") {
+		name, value, _ := strings.Cut(key, "=")
+		value = strings.TrimSpace(value)
+		if i := slices.Index(columns[keyed:keysCell], "c-"+strings.ToLower(strings.TrimSpace(name))); i >= 0 && value != "" && r.cells[keyed+i] == "" {
+			r.cells[keyed+i] = value
+		} else {
+			rest = append(rest, strings.TrimSpace(key))
+		}
+	}
+	r.cells[keysCell] = strings.Join(rest, ",")
 }
 
 func joinCarriers(rows []carrierRow) string {
@@ -91,49 +184,51 @@ func joinCarriers(rows []carrierRow) string {
 
 // hasRows tells whether values come from the rows of a form.
 func hasRows(values url.Values) bool {
-	return values.Has(addName) || slices.ContainsFunc(columns, values.Has)
+	return values.Has(addName) || values.Has(wasName) || slices.ContainsFunc(columns[:], values.Has)
 }
 
-// joinRows turns the rows of a form into one text.
-func joinRows(values url.Values) {
-	var rows []carrierRow
-	cell := func(column string, i int) string {
-		if list := values[column]; i < len(list) {
-			return strings.TrimSpace(list[i])
-		}
-		return ""
-	}
+// takeRows takes the rows of a form out of its values.
+func takeRows(values url.Values) []carrierRow {
 	count := 0
 	for _, c := range columns {
 		count = max(count, len(values[c]))
 	}
-	for i := range count {
-		rows = append(rows, carrierRow{Band: cell("band", i), Width: cell("width", i), Where: cell("where", i), Keys: cell("keys", i)})
+	rows := make([]carrierRow, min(count, mostRows))
+	for i := range rows {
+		for c, name := range columns {
+			if list := values[name]; i < len(list) {
+				rows[i].cells[c] = strings.TrimSpace(list[i])
+			}
+		}
 	}
 	for _, c := range columns {
 		values.Del(c)
 	}
-	values.Set(carriersName, joinCarriers(rows))
+	return rows
+}
+
+// joinRows turns the rows of a form into one text, unless the text itself was changed.
+func joinRows(values url.Values) {
+	rows := takeRows(values)
+	text := strings.TrimSpace(values.Get(carriersName))
+	if was := strings.TrimSpace(values.Get(wasName)); text == was || !values.Has(wasName) {
+		if joined := joinCarriers(rows); joined != "" || len(splitCarriers(text)) > 0 {
+			text = joined
+		}
+	}
+	values.Set(carriersName, text)
+	values.Del(wasName)
 	values.Del(rowsName)
 	if values.Has(addName) {
-		values.Set(rowsName, strconv.Itoa(min(count+1, mostRows)))
+		values.Set(rowsName, strconv.Itoa(min(max(len(rows), len(splitCarriers(text)))+1, mostRows)))
 		values.Del(addName)
 	}
 }
 
 // formRows are the rows that the form shows: those of the text and some to fill in.
-func formRows(q *query, findings render.Findings) []carrierRow {
+func formRows(q *query) []carrierRow {
 	rows := splitCarriers(q.value(carriersName))
-	first := 1 // number of the first carrier of a row
-	for i := range rows {
-		n := rows[i].count()
-		for _, f := range findings {
-			if f.Number >= first && f.Number < first+n {
-				rows[i].Findings = append(rows[i].Findings, f)
-			}
-		}
-		first += n
-	}
+	judgeRows(rows)
 	wanted, _ := strconv.Atoi(q.value(rowsName)) // no number: no wish
 	for len(rows) < max(leastRows, min(wanted, mostRows)) {
 		rows = append(rows, carrierRow{})
@@ -164,6 +259,7 @@ func carrierBlocks(s *Site, q *query, a *render.Answer) []render.Block {
 		blocks = slices.Insert(blocks, max(at, 0), render.Block(strip))
 	}
 	rates, err := s.ask(q.arguments("throughput"), strings.NewReader(""))
+	q.rates = rates
 	if err != nil {
 		return append(blocks, render.Part{Text: ratesTitle}, render.Paragraph(words.OneLine("There are none: "+err.Error())))
 	}

@@ -112,11 +112,11 @@ func (d *document) unpack(q *query) *fault {
 			given++
 		}
 		if v != "" && v != checked && name != d.name {
-			return &fault{statusBadRequest, fmt.Sprintf("%s %q: must be %s", name, v, checked), nil}
+			return &fault{statusBadRequest, fmt.Sprintf("%s %q: must be %s", name, v, checked), nil, ""}
 		}
 	}
 	if given > 1 {
-		return &fault{statusBadRequest, "parameters " + strings.Join(d.names(), ", ") + ": must be one of them", nil}
+		return &fault{statusBadRequest, "parameters " + strings.Join(d.names(), ", ") + ": must be one of them", nil, ""}
 	}
 	packed := q.value(d.name)
 	if packed == "" {
@@ -125,7 +125,7 @@ func (d *document) unpack(q *query) *fault {
 	text, err := unpack(packed)
 	if err != nil {
 		delete(q.values, d.name)
-		return &fault{statusBadRequest, fmt.Sprintf("parameter %q: the address holds no whole document (%v)", d.name, err), nil}
+		return &fault{statusBadRequest, fmt.Sprintf("parameter %q: the address holds no whole document (%v)", d.name, err), nil, ""}
 	}
 	q.input = text
 	return nil
@@ -137,16 +137,16 @@ func (p *page) receive(kind string, sent []byte, f format) (q *query, address st
 	q = &query{page: p, values: map[string]string{}}
 	values, text, err := readForm(kind, sent, p.takes.name)
 	if err != nil {
-		return q, "", &fault{statusBadRequest, "the form cannot be read: " + err.Error(), nil}
+		return q, "", &fault{statusBadRequest, "the form cannot be read: " + err.Error(), nil, ""}
 	}
 	if q, bad = p.read(values); bad != nil {
 		return q, "", bad
 	}
 	if len(text) > maxInput {
-		return q, "", &fault{statusRequestEntityTooLarge, fmt.Sprintf("%s of %d bytes: must be at most %d", p.takes.file, len(text), maxInput), nil}
+		return q, "", &fault{statusRequestEntityTooLarge, fmt.Sprintf("%s of %d bytes: must be at most %d", p.takes.file, len(text), maxInput), nil, ""}
 	}
 	if len(bytes.TrimSpace(text)) == 0 {
-		return q, "", &fault{statusBadRequest, "nothing was sent: paste the text, or choose a file", nil}
+		return q, "", &fault{statusBadRequest, "nothing was sent: paste the text, or choose a file", nil, ""}
 	}
 	if packed := pack(text); f.page && len(packed) <= maxPacked {
 		q.values[p.takes.name] = packed

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"spectally/cmd/internal/render"
 )
 
 // field is one value that a page asks for: a parameter of its address, and an
@@ -17,6 +19,7 @@ type field struct {
 	wide              bool // wants the whole width of the form
 	extra             bool // is folded until it is used
 	whole             bool // is one argument, with the blanks in it
+	number            bool // is typed on a keyboard of numbers
 }
 
 // sort says how a field is filled in.
@@ -51,6 +54,7 @@ type query struct {
 	page   *page
 	values map[string]string
 	input  []byte
+	rates  *render.Answer // of the carriers of a check; nil if there are none
 }
 
 func (q *query) value(name string) string { return q.values[name] }
@@ -71,7 +75,10 @@ func (q *query) asks() bool {
 // arguments turns a query into the arguments of a command. What was typed can become
 // a flag's value or an argument, never a flag.
 func (q *query) arguments(command string) []string {
-	args := []string{command}
+	var args []string
+	if command != "" {
+		args = append(args, command)
+	}
 	var words []string
 	for i := range q.page.fields {
 		f := &q.page.fields[i]

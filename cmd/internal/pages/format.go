@@ -53,7 +53,7 @@ func negotiate(accept []string, p *page) format {
 			best, most = pageFormat, q
 		default:
 			for _, f := range dataFormats {
-				if kind == f.kind && p.command != "" {
+				if kind == f.kind && p.answers() {
 					best, most = f, q
 				}
 			}

@@ -1,6 +1,8 @@
 package pages
 
 import (
+	"net/url"
+
 	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/holdings"
 	"spectally/cmd/internal/imports"
@@ -24,6 +26,15 @@ type page struct {
 	takes *document
 	// carriers tells that the form has carriers in rows.
 	carriers bool
+	// answer answers in place of a command; nil for most.
+	answer func(s *Site, q *query) (*render.Answer, error)
+	// aide answers scripts of other pages, in JSON; nil for most. What it is sent may be of
+	// any kind.
+	aide func(s *Site, values url.Values, sent []byte) any
+	// mend puts right what was typed where one reading alone is possible; nil for most.
+	mend func(q *query)
+	// next are the pages that go on with what was asked; nil for most.
+	next func(q *query) []link
 	// add puts more blocks to those of the command; nil for most.
 	add func(s *Site, q *query, a *render.Answer) []render.Block
 }
@@ -33,8 +44,10 @@ type sample struct{ query, text string }
 
 func pages() []*page {
 	list := []*page{
-		{path: "/", name: "", title: "Which spectrum, and what it can yield",
-			lead: "Answers come from the tables of 3GPP, which are built in: nothing is fetched, and nothing you enter is stored. Each answer names the table or clause it rests on, and its address holds all of it: keep it or send it."},
+		{path: "/", title: "Which spectrum, and what it can yield",
+			lead:   "Answers come from the tables of 3GPP, which are built in. Each names the table or clause it rests on, and its address holds all that was asked: keep it or send it.",
+			fields: askFields()},
+		askPage(),
 		carriersPage(),
 		throughputPage(),
 		interferencePage(),
@@ -51,10 +64,14 @@ func pages() []*page {
 			lead:   "Every table that answers are read from, with its specification and version.",
 			fields: []field{{name: "spec", label: "Specification", hint: "such as TS 38.101-1; all of them if empty", whole: true}},
 			open:   true},
+		{path: "/form", title: "Form", aide: formAide},
 	}
 	for _, p := range list {
 		if p.command != "" {
 			p.fields = append(p.fields, explainField)
+		}
+		if p.carriers {
+			p.mend = mendCarriers
 		}
 	}
 	return list
@@ -63,8 +80,8 @@ func pages() []*page {
 func carriersPage() *page {
 	return &page{path: "/ca", command: "ca", name: "Carriers", title: "Carriers together",
 		lead:     "Whether carriers may serve one UE together, under which configuration of the standard, how many megahertz they are, and what they can yield at most.",
-		carriers: true,
-		fields:   []field{{name: carriersName, label: "Carriers, or a name of the standard", hint: "B3:20 + n78:80@640000, or CA_3A-7A", sample: "B3:20 + n78:80", wide: true}},
+		carriers: true, next: carriersNext("/ca"),
+		fields: []field{{name: carriersName, label: "Carriers, or a name of the standard", hint: "B3:20 + n78:80@640000, or CA_3A-7A", sample: "B3:20 + n78:80", wide: true}},
 		samples: []sample{
 			{"carriers=B3:20 + n78:80@640000", "LTE with NR"},
 			{"carriers=n78:100@630000 + n78:100@636664", "two neighbours"},
@@ -77,6 +94,7 @@ func carriersPage() *page {
 
 func throughputPage() *page {
 	return &page{path: "/throughput", command: "throughput", name: "Rates", title: "Peak rates",
+		carriers: true, next: carriersNext("/throughput"),
 		lead: "The standard's maximum, what a scheduler can send at most, and what a signal lets expect: three figures that are not the same.",
 		fields: []field{
 			{name: carriersName, label: "Carriers, or a name of the standard", hint: "as for carriers together; qam=, layers=, pattern=, sinr= and rsrp= may stand behind each", sample: "B3:20 + n78:100,layers=4", wide: true},
@@ -103,6 +121,7 @@ func throughputPage() *page {
 
 func interferencePage() *page {
 	return &page{path: "/interference", command: "interference", name: "Interference", title: "Self-interference",
+		carriers: true, next: carriersNext("/interference"),
 		lead: "Where the harmonics and the intermodulation of a UE's uplinks fall, which of its downlinks they hit, what the standard allows to be lost there, and what avoids it.",
 		fields: []field{
 			{name: carriersName, label: "Carriers, bands, or a name of the standard", hint: "B3:20@1500 + n78:100@636666, B3 + n78, or DC_3A_n78A; ul=1 behind each that transmits", sample: "B3:20@1500 + n78:100@636666", wide: true},
@@ -117,7 +136,7 @@ func interferencePage() *page {
 func bandsPage() *page {
 	return &page{path: "/bands", command: "bands", name: "Bands", title: "Operating bands",
 		lead: "Bands of LTE and NR by number, by what the trade calls them, by frequency or by channel number.",
-		open: true, add: bandBlocks,
+		open: true, add: bandBlocks, next: bandNext,
 		fields: []field{
 			{name: "find", label: "Find", hint: "n78, B3, C-band, 3540 MHz; several with blanks between them", sample: "n78", wide: true},
 			{name: "channel", flag: "--channel", label: "Channel number", hint: "NR-ARFCN or EARFCN"},
@@ -134,6 +153,7 @@ func bandsPage() *page {
 
 func channelPage() *page {
 	return &page{path: "/channel", command: "channel", name: "Channels", title: "Channel numbers and frequencies",
+		mend: mendChannel,
 		lead: "Where a channel number lies, which number a frequency has, whether it is on the raster, and with a width the edges and guard bands.",
 		fields: []field{
 			{name: "band", label: "Band", hint: "n78 or B3", sample: "n78"},
@@ -151,7 +171,7 @@ func channelPage() *page {
 func configsPage() *page {
 	return &page{path: "/configs", command: "configs", name: "Configurations", title: "Listed configurations",
 		lead: "The configurations of carrier aggregation and dual connectivity that the standard lists, those with the widest downlink first.",
-		open: true,
+		open: true, next: configurationNext,
 		fields: []field{
 			{name: "names", label: "Name", hint: "CA_n3A-n78C shows it in full", sample: "CA_n3A-n78C"},
 			{name: "with", flag: "--with", label: "With the bands", hint: "n78,3"},
@@ -172,6 +192,7 @@ func configsPage() *page {
 
 func claimPage() *page {
 	return &page{path: "/claim", command: "claim", name: "Claims", title: "Judge a statement",
+		carriers: true, next: carriersNext("/claim"),
 		lead: "Whether a published figure holds, under which reading, and why. One kind of figure at a time, with the digits it was stated with.",
 		fields: []field{
 			{name: "text", flag: "--text", label: "The statement", hint: "as it was published; may be left out", wide: true},

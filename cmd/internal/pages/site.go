@@ -83,7 +83,7 @@ type Target struct {
 func (s *Site) Find(path string, accept []string) *Target {
 	path, format := split(path)
 	p := s.pages[path]
-	if p == nil || format.given && p.command == "" {
+	if p == nil || format.given && !p.answers() {
 		return nil
 	}
 	if !format.given {
@@ -96,7 +96,7 @@ func (s *Site) Find(path string, accept []string) *Target {
 func (t *Target) Key() string { return t.page.path + t.format.extension + t.format.kind }
 
 // Reads tells whether the page reads a document that is sent to it.
-func (t *Target) Reads() bool { return t.page.takes != nil }
+func (t *Target) Reads() bool { return t.page.takes != nil || t.page.aide != nil }
 
 // Methods are those of HTTP that the page answers, as they stand in a header.
 func (t *Target) Methods() string {
@@ -113,6 +113,9 @@ func (t *Target) Get(raw string) *Response {
 	if err != nil {
 		return t.Refuse(statusBadRequest, "the address cannot be read: "+err.Error())
 	}
+	if p.aide != nil {
+		return aideResponse(p.aide(t.site, values, nil))
+	}
 	if address := p.tidy(values); address != "" && f.page {
 		return seeOther(address)
 	}
@@ -125,6 +128,9 @@ func (t *Target) Get(raw string) *Response {
 
 // Post answers a document that was sent, by itself or in a form.
 func (t *Target) Post(contentType string, sent []byte) *Response {
+	if t.page.aide != nil {
+		return aideResponse(t.page.aide(t.site, nil, sent))
+	}
 	q, address, bad := t.page.receive(contentType, sent, t.format)
 	switch {
 	case bad != nil:
@@ -137,11 +143,11 @@ func (t *Target) Post(contentType string, sent []byte) *Response {
 
 // Refuse answers that a request cannot be used, with a text that says why.
 func (t *Target) Refuse(status int, text string) *Response {
-	return refuse(t.page, t.format, &query{page: t.page}, &fault{status, text, nil})
+	return refuse(t.page, t.format, &query{page: t.page}, &fault{status, text, nil, ""})
 }
 
 // NotFound answers for a path that is no page.
 func NotFound(path string) *Response {
 	return show(&view{page: &page{path: path, title: "No such page"}, query: &query{},
-		fault: &fault{statusNotFound, fmt.Sprintf("there is no page %q: the menu has those that there are", path), nil}})
+		fault: &fault{statusNotFound, fmt.Sprintf("there is no page %q: the menu has those that there are", path), nil, ""}})
 }

@@ -10,7 +10,6 @@ import (
 	"strings"
 	"sync"
 
-	"spectally/bands"
 	"spectally/cmd/internal/render"
 )
 
@@ -19,12 +18,13 @@ type view struct {
 	page  *page
 	query *query
 	fault *fault
-	// Answer is the document; Contents are its parts.
-	Answer   template.HTML
-	Contents []link
-	Refuted  bool
-	answered bool
-	findings render.Findings
+	// Headline is the answer about carriers in one look; nil for all else. Head is the
+	// beginning of the document, Answer the rest; Contents are its parts.
+	Headline     *headline
+	Head, Answer template.HTML
+	Contents     []link
+	Refuted      bool
+	answered     bool
 }
 
 type link struct {
@@ -35,19 +35,19 @@ type link struct {
 // page shows the answer of a command.
 func (s *Site) page(p *page, q *query, a *render.Answer) *Response {
 	a = a.Shown(render.Options{Format: render.HTML})
-	v := &view{page: p, query: q, Refuted: a.Refuted, answered: true, findings: findings(a.Document)}
+	v := &view{page: p, query: q, Refuted: a.Refuted, answered: true}
 	blocks := subordinate(a.Document)
 	if p.add != nil {
 		blocks = p.add(s, q, a)
 	}
-	shown := *a
-	shown.Document = blocks
-	body, err := render.Fragment(&shown, render.Options{Explain: q.value(explainField.name) != "", Link: cellLink}, answerPrefix)
-	if err != nil {
-		panic(err) // the answer is of no use to its own renderer
+	head, rest := parted(blocks)
+	v.Headline = s.headline(p, q, a)
+	if v.Headline != nil {
+		head = slices.DeleteFunc(head, func(b render.Block) bool { _, is := b.(render.Verdict); return is })
 	}
-	v.Answer = template.HTML(body) // the renderer escapes all that it was given
-	for _, b := range blocks {
+	v.Head = fragment(q, a, head, headPrefix)
+	v.Answer = fragment(q, a, rest, answerPrefix)
+	for _, b := range rest {
 		if part, ok := b.(render.Part); ok {
 			v.Contents = append(v.Contents, link{Text: part.Text, Address: "#" + answerPrefix + "part-" + strconv.Itoa(len(v.Contents)+1)})
 		}
@@ -55,8 +55,53 @@ func (s *Site) page(p *page, q *query, a *render.Answer) *Response {
 	return show(v)
 }
 
-// answerPrefix begins the ids in an answer.
-const answerPrefix = "answer-"
+// fragment writes blocks of an answer.
+func fragment(q *query, a *render.Answer, blocks []render.Block, prefix string) template.HTML {
+	shown := *a
+	shown.Document = blocks
+	body, err := render.Fragment(&shown, render.Options{Explain: q.value(explainField.name) != "", Link: cellLink}, prefix)
+	if err != nil {
+		panic(err) // the answer is of no use to its own renderer
+	}
+	return template.HTML(body) // the renderer escapes all that it was given
+}
+
+// parted parts what a document begins with, its title and its verdict, from the rest.
+func parted(blocks []render.Block) (head, rest []render.Block) {
+	n := 0
+	if len(blocks) > 0 {
+		if _, ok := blocks[0].(render.Part); ok {
+			n = 1
+		}
+	}
+	for ; n < len(blocks); n++ {
+		if _, ok := blocks[n].(render.Verdict); !ok {
+			break
+		}
+	}
+	return slices.Clone(blocks[:n]), blocks[n:]
+}
+
+// headline is the answer in one look, for the pages that check carriers or rate them.
+func (s *Site) headline(p *page, q *query, a *render.Answer) *headline {
+	switch p.command {
+	case "ca":
+		return headlineOf(a, q.rates)
+	case "throughput":
+		check, err := s.ask([]string{"ca", "--", q.value(carriersName)}, strings.NewReader(""))
+		if err != nil {
+			return nil
+		}
+		return headlineOf(check, a)
+	}
+	return nil
+}
+
+// The beginnings of the ids in an answer.
+const (
+	headPrefix   = "head-"
+	answerPrefix = "answer-"
+)
 
 // show writes a page.
 func show(v *view) *Response {
@@ -126,10 +171,13 @@ var allPages = sync.OnceValue(pages)
 
 // Home tells whether this is the first page, Command whether a command answers it.
 func (v *view) Home() bool    { return v.page.path == "/" }
-func (v *view) Command() bool { return v.page.command != "" }
+func (v *view) Command() bool { return v.page.answers() }
 
 // Samples are questions to start from.
 func (v *view) Samples() []link {
+	if v.Home() {
+		return (&view{page: askPage()}).Samples()
+	}
 	var list []link
 	for _, s := range v.page.samples {
 		values, err := url.ParseQuery(strings.ReplaceAll(s.query, "+", "%2B"))
@@ -141,24 +189,37 @@ func (v *view) Samples() []link {
 	return list
 }
 
+// Next are the pages that go on with what was asked.
+func (v *view) Next() []link {
+	if v.page.next == nil {
+		return nil
+	}
+	return v.page.next(v.query)
+}
+
+// Asks is what was asked, for the line that the form folds into.
+func (v *view) Asks() string {
+	if v.page.takes != nil {
+		return v.page.takes.label
+	}
+	for i := range v.page.fields {
+		if value := v.query.value(v.page.fields[i].name); value != "" {
+			return value
+		}
+	}
+	return "all"
+}
+
 // Answered tells whether there is an answer, Asked whether there was a question.
 func (v *view) Answered() bool { return v.answered }
 func (v *view) Asked() bool    { return v.answered || v.fault != nil }
 
 // Fault says why there is no answer, a line for each reason; none if there is none.
 func (v *view) Fault() []string {
-	if v.fault == nil {
+	if v.fault == nil || v.fault.field != nil { // beside the field
 		return nil
 	}
 	return strings.Split(v.fault.text, "\n")
-}
-
-// FaultAt is the id of the field that the fault is about; empty for none.
-func (v *view) FaultAt() string {
-	if v.fault == nil || v.fault.field == nil {
-		return ""
-	}
-	return "f-" + v.fault.field.name
 }
 
 // commandView is a command line that gives an answer of the page, and the addresses of
@@ -171,7 +232,7 @@ type commandView struct {
 // Commands are the command lines that give what the page shows.
 func (v *view) Commands() []commandView {
 	list := []commandView{v.command(v.page.command)}
-	if v.page.carriers {
+	if v.page.command == "ca" {
 		list = append(list, v.command("throughput"))
 	}
 	return list
@@ -181,6 +242,9 @@ func (v *view) command(name string) commandView {
 	args := v.query.arguments(name)
 	if last := len(args) - 1; v.page.takes != nil && args[last] == "-" {
 		args[last] = v.page.takes.file
+	}
+	if name == "" {
+		name = v.page.path[1:]
 	}
 	return commandView{shellLine(args), v.formats("/" + name)}
 }
@@ -222,21 +286,17 @@ func (v *view) fields(extra bool) []fieldView {
 	return list
 }
 
-// Carriers tells whether the form has carriers in rows, Rows are these.
-func (v *view) Carriers() bool       { return v.page.carriers }
-func (v *view) Rows() []carrierRow   { return formRows(v.query, v.findings) }
-func (v *view) Takes() *document     { return v.page.takes }
-func (v *view) Input() string        { return v.page.takes.text(v.query) }
-func (v *view) Bands() template.HTML { return bandOptions() }
+// Takes and Input are the document that the page reads.
+func (v *view) Takes() *document { return v.page.takes }
+func (v *view) Input() string    { return v.page.takes.text(v.query) }
 
-// bandOptions offers every band to fields that take one.
-var bandOptions = sync.OnceValue(func() template.HTML {
-	var b bytes.Buffer
-	for _, band := range bands.All(0) {
-		b.WriteString(`<option value="` + band.ID.String() + `">` + band.ID.RAT.String() + " " + band.Duplex.String() + "</option>\n")
+// FormAddress is where the form leads.
+func (v *view) FormAddress() string {
+	if v.Home() {
+		return "/ask"
 	}
-	return template.HTML(b.String()) // names of bands and duplex modes have nothing to escape
-})
+	return v.page.path
+}
 
 // fieldView is a field as it is shown.
 type fieldView struct {
@@ -254,7 +314,16 @@ func (f fieldView) Wide() bool     { return f.field.wide }
 func (f fieldView) Choice() bool   { return f.field.sort == choice }
 func (f fieldView) Check() bool    { return f.field.sort == check }
 func (f fieldView) Value() string  { return f.view.query.value(f.field.name) }
+func (f fieldView) Number() bool   { return f.field.number }
 func (f fieldView) Wrong() bool    { return f.view.fault != nil && f.view.fault.field == f.field }
+
+// Fault says what is wrong with the field.
+func (f fieldView) Fault() string {
+	if !f.Wrong() {
+		return ""
+	}
+	return f.view.fault.text
+}
 
 // Options are those of a choice, with the one that is chosen. What is chosen is among
 // them, even if it is none of them.

@@ -8,6 +8,7 @@ import (
 	"spectally/ca"
 	"spectally/cmd/internal/claim"
 	"spectally/cmd/internal/combination"
+	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
@@ -22,6 +23,28 @@ type Measured struct {
 
 func (m *Measured) given() bool {
 	return m.Down.IsGiven() || m.Up.IsGiven() || m.Idle.IsGiven() || m.Loaded.IsGiven()
+}
+
+// ReadMeasured reads figures as they are typed, each in its field; an error has the name of the
+// flag as its place.
+func ReadMeasured(down, up, ping string) (m Measured, err error) {
+	for _, f := range [...]struct {
+		name, text string
+		value      *quantity.Decimal
+	}{{"--down", down, &m.Down}, {"--up", up, &m.Up}} {
+		if f.text == "" {
+			continue
+		}
+		if *f.value, err = quantity.Mbps.Parse(f.text); err != nil {
+			return m, command.At(f.name, err)
+		}
+	}
+	if ping != "" {
+		if m.Idle, m.Loaded, err = ParsePing(ping); err != nil {
+			return m, command.At("--ping", err)
+		}
+	}
+	return m, nil
 }
 
 // ParsePing reads round-trip times in ms: "21", or "21/74" without and with load.

@@ -202,6 +202,25 @@ func (b *tab) choose(selector, value string) {
 	b.run(chromedp.SetValue(css(selector), value))
 }
 
+// pick chooses a value of a list as a person does, so that scripts learn of it.
+func (b *tab) pick(selector, value string) {
+	b.t.Helper()
+	b.until("[...document.querySelector(" + quoteJS(selector) + ").options].some(o => o.value == " + quoteJS(value) + ")")
+	eval[int](b, "(e => { e.value = "+quoteJS(value)+"; e.dispatchEvent(new Event('input', {bubbles: true})); e.dispatchEvent(new Event('change', {bubbles: true})); return 0 })(document.querySelector("+quoteJS(selector)+"))")
+}
+
+// until waits for something that must come.
+func (b *tab) until(condition string) {
+	b.t.Helper()
+	ask(b, chromedp.Poll[bool](condition))
+}
+
+// offered waits until a list offers values.
+func (b *tab) offered(selector, values string) {
+	b.t.Helper()
+	b.until("[...document.querySelector(" + quoteJS(selector) + ").options].map(o => o.value).join(' ').trim() == " + quoteJS(values))
+}
+
 // text is what a person sees of what a selector finds first.
 func (b *tab) text(selector string) string {
 	b.t.Helper()

@@ -6,6 +6,7 @@ import (
 	"mime/multipart"
 	"net/http"
 	"net/url"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -172,8 +173,20 @@ func TestBadDocument(t *testing.T) {
 		for _, p := range htmlcheck.Find(byClass(main, "fault")[0], "p") {
 			shown = append(shown, htmlcheck.Text(p))
 		}
-		if got.status != http.StatusBadRequest || strings.Join(shown, "\n") != strings.Join(lines, "\n") {
-			t.Errorf("status %d, %q; the command says %q", got.status, shown, lines)
+		if got.status != http.StatusBadRequest || len(shown) != len(lines) {
+			t.Fatalf("status %d, %q; the command says %q", got.status, shown, lines)
+		}
+		for i, line := range lines { // <stdin>:9: says
+			_, rest, _ := strings.Cut(line, ":")
+			number, says, _ := strings.Cut(rest, ": ")
+			n, err := strconv.Atoi(number)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want := "Line " + number + ", " + says
+			if text := strings.TrimSpace(strings.Split(p.bad, "\n")[n-1]); !strings.HasPrefix(shown[i], want) || !strings.Contains(shown[i], text) {
+				t.Errorf("%q, want %q and the line %q", shown[i], want, text)
+			}
 		}
 		if shown := htmlcheck.Text(htmlcheck.Find(main, "textarea")[0]); shown != p.bad {
 			t.Errorf("the form shows %q", shown)

@@ -1,0 +1,2 @@
+document.addEventListener("spectally:page", setUp);
+setUp();
