@@ -27,6 +27,7 @@ func TestBrowserCarriers(t *testing.T) {
 	b.pick("#width-2", "80")
 	b.fill("#where-2", "640000")
 	b.until(`document.querySelector(".live").textContent.includes("DC_3A_n78A")`)
+	b.until(`document.querySelector("#f-carriers").value == "B3:20 + n78:80@640000"`)
 	b.fill("#f-carriers", "B3:20 + n78:83@640000")
 	b.until(`document.querySelector("#rows li:nth-child(2) .findings").textContent.includes("100 MHz")`)
 	b.click("#rows > .buttons button[type=submit]")
