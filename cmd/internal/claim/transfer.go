@@ -54,15 +54,21 @@ func (j *judge) transfer() {
 		why = "at the measured rates the transfer takes " + fastText + " to " + slow.text() + "."
 	}
 
-	possible := true
+	possible, reachable := true, true
 	ceiling, known := j.evidence.ceilings(d)
 	if known {
 		// The mean rate is known as closely as the time: the slowest end counts.
 		rate := stated{low: MeanRate(c.Transfer, seconds.high), claimed: mean, high: mean, rough: true}
 		possible = j.readCeiling(d, "the most a network can send, against the mean rate", &ceiling, &rate).Verdict != Fails
+		if c.Rate.IsGiven() {
+			speed := statedAs(c.Rate, c.About)
+			reachable = j.readCeiling(d, "the most a network can send, against the speed stated", &ceiling, &speed).Verdict != Fails
+		}
 		j.assume()
 	}
 	switch {
+	case !reachable:
+		j.conclude(Fails, "Fails: ", c.Rate.String(), " Mbit/s is more than a network can send over these carriers, ", trim(ceiling.schedulable.high, 1), " Mbit/s at most", j.whatever(&ceiling.schedulable), ".")
 	case !possible:
 		j.conclude(Fails, "Fails: the mean rate would be ", trim(mean, 1), " Mbit/s, and a network can send at most ", trim(ceiling.schedulable.high, 1), " Mbit/s over these carriers", j.whatever(&ceiling.schedulable), ".")
 	case !decided && len(j.Readings) > 0:

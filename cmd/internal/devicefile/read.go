@@ -25,6 +25,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/tomlfile"
 	"spectally/throughput"
 )
@@ -95,7 +96,7 @@ func readCount(t *tomlfile.Table, key string) int {
 
 func readWidth(t *tomlfile.Table, key string) bands.Frequency {
 	allowed := "a width in MHz above 0, up to " + strconv.Itoa(maxWidth)
-	n, ok := t.Positive(key, tomlfile.Optional, maxWidth, "a width in MHz")
+	n, ok := t.Measured(key, tomlfile.Optional, &quantity.Megahertz, false, maxWidth, "a width in MHz")
 	if !ok {
 		return 0
 	}

@@ -79,7 +79,7 @@ var bad = []struct{ file, want string }{
 	{"kind = \"redcap\"\n[[band]]\nband = \"n78\"\nhalf_duplex = true", `d.toml:4: band 1: half_duplex "true": must be a paired band of FR1, of a device with kind`},
 	{"carriers = 33\n[[band]]\nband = \"n78\"", `d.toml:1: carriers "33": must be a number of carriers from 1 to 32`},
 	{"carrier = 3\n[[band]]\nband = \"n78\"", `d.toml:1: key "carrier": must be name, kind, receive_antennas, carriers,`},
-	{"width_mhz = \"100\"\n[[band]]\nband = \"n78\"", `d.toml:1: width_mhz "100": must be a width in MHz as a number, without quotes`},
+	{"width_mhz = \"100\"\n[[band]]\nband = \"n78\"", `d.toml:1: width_mhz "100": must be a width in MHz as a number, without quotes, or with its unit in quotes`},
 	{"name = 4\n[[band]]\nband = \"n78\"", `d.toml:1: name "4": must be a line of text, in quotes`},
 	{"configurations = [\"CA_n78\"]\n[[band]]\nband = \"n78\"", `d.toml:1: configurations "CA_n78": must be`},
 	{"configurations = [3.5]\n[[band]]\nband = \"n78\"", `d.toml:1: configurations "3.5": must be names of the standard`},

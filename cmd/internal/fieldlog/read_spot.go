@@ -5,6 +5,7 @@ import (
 
 	"spectally/ca"
 	"spectally/cmd/internal/geodesic"
+	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/samples"
 	"spectally/cmd/internal/tomlfile"
 )
@@ -44,7 +45,7 @@ const maxDistance = 1_000_000 // metres
 // readSpot reads the keys of a run about the spot. carriers is how many the network has.
 func readSpot(t *tomlfile.Table, carriers int) Spot {
 	var s Spot
-	if d, ok := t.Number("distance_m", tomlfile.Optional, 0, maxDistance, "a distance from the site in metres"); ok {
+	if d, ok := t.Measured("distance_m", tomlfile.Optional, &quantity.Metres, true, maxDistance, "a distance from the site in metres"); ok {
 		s.Distance, s.HasDistance = d.Float(), true
 	}
 	s.Place = readPlace(t)

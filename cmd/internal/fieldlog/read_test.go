@@ -339,3 +339,36 @@ x = 1
 		}
 	}
 }
+
+// TestUnits: figures of a log may have their units, and keep the digits they are stated with.
+func TestUnits(t *testing.T) {
+	l := mustRead(t, `title = "t"
+[[network]]
+name = "n"
+carriers = "B3:20"
+[[network.run]]
+down = "0.1 Gbit/s"
+up = "2.5 MB/s"
+idle_ms = "0.02 s"
+distance_m = "1.5 km"
+[[network.transfer]]
+size = "1 GB"
+seconds = "2 min"
+[[claim]]
+peak_mbps = "1.2 Gbit/s"
+[[claim]]
+total_mhz = "20 MHz"
+`)
+	r, n := l.Networks[0].Runs[0], l.Networks[0]
+	for got, want := range map[string]string{
+		r.Down.String(): "100", r.Up.String(): "20.0", r.Idle.String(): "20", n.Transfers[0].Seconds.String(): "120",
+		l.Claims[0].Rate.String(): "1200", l.Claims[1].TotalMHz.String(): "20",
+	} {
+		if got != want {
+			t.Errorf("%s, want %s", got, want)
+		}
+	}
+	if r.Spot.Distance != 1500 || l.Claims[0].Rate.HalfUnit().String() != "50/1" {
+		t.Errorf("%v m, half a unit of %v", r.Spot.Distance, l.Claims[0].Rate.HalfUnit())
+	}
+}

@@ -5,7 +5,6 @@ import (
 	"encoding/csv"
 	"errors"
 	"io"
-	"math/big"
 	"slices"
 	"strconv"
 	"strings"
@@ -22,24 +21,18 @@ type Column struct {
 	Figure, Name, Unit string
 }
 
-// units are what a figure can be stated in, as a fraction of its own unit.
-var (
-	rateUnits = map[string][2]int64{"Mbit/s": {1, 1}, "kbit/s": {1, 1000}, "bit/s": {1, 1_000_000}, "Gbit/s": {1000, 1}, "MB/s": {8, 1}, "kB/s": {8, 1000}, "B/s": {8, 1_000_000}}
-	timeUnits = map[string][2]int64{"ms": {1, 1}, "us": {1, 1000}, "s": {1000, 1}}
-)
-
 // figures are what a column can be mapped to.
 var figures = []struct {
-	name  string
-	units map[string][2]int64
-	most  int64
-	to    func(*Run) *quantity.Decimal
+	name    string
+	measure *quantity.Measure
+	most    int64
+	to      func(*Run) *quantity.Decimal
 }{
-	{"down", rateUnits, maxMbps, func(r *Run) *quantity.Decimal { return &r.Down }},
-	{"up", rateUnits, maxMbps, func(r *Run) *quantity.Decimal { return &r.Up }},
-	{"idle_ms", timeUnits, maxMs, func(r *Run) *quantity.Decimal { return &r.Idle }},
-	{"loaded_down_ms", timeUnits, maxMs, func(r *Run) *quantity.Decimal { return &r.LoadedDown }},
-	{"loaded_up_ms", timeUnits, maxMs, func(r *Run) *quantity.Decimal { return &r.LoadedUp }},
+	{"down", &quantity.Mbps, maxMbps, func(r *Run) *quantity.Decimal { return &r.Down }},
+	{"up", &quantity.Mbps, maxMbps, func(r *Run) *quantity.Decimal { return &r.Up }},
+	{"idle_ms", &quantity.Milliseconds, maxMs, func(r *Run) *quantity.Decimal { return &r.Idle }},
+	{"loaded_down_ms", &quantity.Milliseconds, maxMs, func(r *Run) *quantity.Decimal { return &r.LoadedDown }},
+	{"loaded_up_ms", &quantity.Milliseconds, maxMs, func(r *Run) *quantity.Decimal { return &r.LoadedUp }},
 }
 
 // texts are what a column can be mapped to besides.
@@ -69,24 +62,15 @@ func ParseMap(s string) (Column, error) {
 		allowed := "no unit"
 		for _, f := range figures {
 			if f.name == figure {
-				if _, known := f.units[unit]; known {
+				if f.measure.Scale(unit) != nil {
 					return Column{figure, name, unit}, nil
 				}
-				allowed = words.Or(sortedKeys(f.units))
+				allowed = words.Or(f.measure.Units())
 			}
 		}
 		return Column{}, &bands.ValueError{Param: "unit of " + figure, Got: unit, Allowed: allowed}
 	}
 	return Column{Figure: figure, Name: name}, nil
-}
-
-func sortedKeys(m map[string][2]int64) []string {
-	var list []string
-	for k := range m {
-		list = append(list, k)
-	}
-	slices.Sort(list)
-	return list
 }
 
 // maxRuns bounds the rows of CSV that are taken, as in a field log.
@@ -213,8 +197,8 @@ func setFigure(run *Run, c Column, value string) bool {
 		if !ok {
 			return false
 		}
-		if u, scaled := f.units[c.Unit]; scaled {
-			r.Mul(r, big.NewRat(u[0], u[1]))
+		if scale := f.measure.Scale(c.Unit); scale != nil {
+			r.Mul(r, scale)
 		}
 		d, ok := decimal(r, f.most)
 		*f.to(run) = d

@@ -116,7 +116,7 @@ func TestParseMap(t *testing.T) {
 	for text, want := range map[string]string{
 		"down":            `map "down": must be figure=column or figure=column:unit, with the figures down, up, idle_ms, loaded_down_ms, loaded_up_ms, where, when, carriers`,
 		"dwn=a":           `map "dwn": must be down, up, idle_ms, loaded_down_ms, loaded_up_ms, where, when, carriers; closest is down`,
-		"down=a:mbps":     `unit of down "mbps": must be B/s, Gbit/s, MB/s, Mbit/s, bit/s, kB/s or kbit/s`,
+		"down=a:knots":    `unit of down "knots": must be Mbit/s, Gbit/s, Tbit/s, kbit/s, bit/s, MB/s, GB/s, kB/s or B/s`,
 		"where=a:m":       `unit of where "m": must be no unit`,
 		"idle_ms=a:hours": `unit of idle_ms "hours": must be ms, s or us`,
 	} {

@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"math/big"
 	"strings"
 
 	"spectally/bands"
@@ -32,6 +33,7 @@ var (
 		{[]string{"MB/s", "MByte/s", "megabyte/s"}, 0, 8},
 		{[]string{"GB/s", "GByte/s", "gigabyte/s"}, 3, 8},
 		{[]string{"kB/s"}, -3, 8},
+		{[]string{"B/s"}, -6, 8},
 	}}
 	// Megahertz is a bandwidth in MHz: "100", "100 MHz", "0.1 GHz".
 	Megahertz = Measure{"bandwidth", "a number above zero in MHz, or with its unit: 100, 100 MHz, 0.8 GHz", []measureUnit{
@@ -47,7 +49,7 @@ var (
 	}}
 	// Milliseconds is a latency in ms: "21", "21 ms", "0.2 s".
 	Milliseconds = Measure{"latency", "a number above zero in ms, or with its unit: 21, 21 ms, 0.2 s", []measureUnit{
-		{[]string{"ms", "millisecond", "milliseconds"}, 0, 0}, {[]string{"s", "seconds"}, 3, 0},
+		{[]string{"ms", "millisecond", "milliseconds"}, 0, 0}, {[]string{"s", "seconds"}, 3, 0}, {[]string{"us", "µs"}, -3, 0},
 	}}
 	// Percent is a share: "27", "27 %".
 	Percent = Measure{"share", "a number above zero in per cent: 27, 27 %", []measureUnit{{[]string{"%", "percent", "per cent"}, 0, 0}}}
@@ -89,6 +91,45 @@ func (m *Measure) ParseAny(s string) (Decimal, error) {
 		return u.of(d), nil
 	}
 	return Decimal{}, m.refuse(s)
+}
+
+// ParseUnit reads a figure that has its unit behind it.
+func (m *Measure) ParseUnit(s string) (Decimal, error) {
+	d, name, err := m.figure(s)
+	if u := m.unit(name); err == nil && u != nil {
+		return u.of(d), nil
+	}
+	if err == nil {
+		err = m.refuse(s)
+	}
+	return Decimal{}, err
+}
+
+// Scale is what one of a unit is in the usual one; nil for a unit that is none of the
+// measure.
+func (m *Measure) Scale(unit string) *big.Rat {
+	u := m.unit(unit)
+	if u == nil {
+		return nil
+	}
+	return u.of(NewDecimal(1, 0)).Rat()
+}
+
+// Units lists the units by their usual names, the usual one first.
+func (m *Measure) Units() []string {
+	var list []string
+	for i := range m.units {
+		list = append(list, m.units[i].names[0])
+	}
+	return list
+}
+
+// Canonical is the usual name of a unit; the name as it is if it is none of the measure.
+func (m *Measure) Canonical(unit string) string {
+	if u := m.unit(unit); u != nil {
+		return u.names[0]
+	}
+	return unit
 }
 
 func (m *Measure) refuse(s string) error {

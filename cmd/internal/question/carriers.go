@@ -51,9 +51,9 @@ func ReadMeasured(down, up, ping string) (m Measured, err error) {
 func ParsePing(s string) (idle, loaded quantity.Decimal, err error) {
 	bad := &bands.ValueError{Param: "latency", Got: s, Allowed: "ms without load, or without and with load, such as 21/74"}
 	first, second, both := strings.Cut(s, "/")
-	idle, err = quantity.ParseDecimal(strings.TrimSpace(first))
+	idle, err = quantity.Milliseconds.Parse(first)
 	if err == nil && both {
-		loaded, err = quantity.ParseDecimal(strings.TrimSpace(second))
+		loaded, err = quantity.Milliseconds.Parse(second)
 	}
 	if err != nil || idle.Sign() <= 0 || both && loaded.Sign() <= 0 {
 		return quantity.Decimal{}, quantity.Decimal{}, bad

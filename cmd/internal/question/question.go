@@ -82,16 +82,9 @@ func readTransfer(s string) (*Question, error) {
 	if err != nil {
 		return nil, err
 	}
-	number := strings.TrimSpace(time)
-	for _, unit := range [...]string{"seconds", "second", "sec", "s"} {
-		if rest, ok := strings.CutSuffix(number, unit); ok {
-			number = strings.TrimSpace(rest)
-			break
-		}
-	}
-	d, err := quantity.ParseDecimal(number)
-	if err != nil || d.Sign() <= 0 {
-		return nil, &bands.ValueError{Param: "time", Got: time, Allowed: "seconds such as 30 s"}
+	d, err := quantity.Seconds.Parse(time)
+	if err != nil {
+		return nil, err
 	}
 	return &Question{Kind: Transfer, Command: []string{"claim", "--transfer", z.String(), "--in", d.String()}, size: z, seconds: d}, nil
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/words"
 )
 
@@ -51,27 +52,28 @@ var (
 type fieldInfo struct {
 	name, what string
 	units      []unit
+	measure    quantity.Measure // how people write the units
 }
 
 var fieldInfos = [fieldCount]fieldInfo{
-	fieldTime:     {"time", "a date and time such as 2031-05-14T18:05:03Z, or seconds since 1970", epochs},
-	fieldLat:      {"lat", "degrees north, -90 to 90", nil},
-	fieldLon:      {"lon", "degrees east, -180 to 180", nil},
-	fieldX:        {"x_m", "metres east, within 10 000 km", metres},
-	fieldY:        {"y_m", "metres north, within 10 000 km", metres},
-	fieldDistance: {"distance_m", "metres from the site, 0 to 1 000 km", metres},
-	fieldNetwork:  {"network", "a name", nil},
-	fieldCarriers: {"carriers", "carriers such as n78:80@640000 + B3:20, the serving cell's first", nil},
-	fieldBand:     {"band", "a band such as n78 or B3", nil},
-	fieldChannel:  {"channel", "an NR-ARFCN or EARFCN of the downlink of the band", nil},
-	fieldWidth:    {"width_mhz", "a channel bandwidth in MHz", nil},
-	fieldPCI:      {"pci", "0 to 1007 for NR, 0 to 503 for LTE", nil},
-	fieldRSRP:     {"rsrp", "-156 to -31 dBm", nil},
-	fieldRSRQ:     {"rsrq", "-43 to 20 dB", nil},
-	fieldSINR:     {"sinr", "-23 to 40 dB", nil},
-	fieldDown:     {"down", "Mbit/s, 0 to 1 000 000", rates},
-	fieldUp:       {"up", "Mbit/s, 0 to 1 000 000", rates},
-	fieldLatency:  {"latency", "ms above zero, up to 600 000", times},
+	fieldTime:     {"time", "a date and time such as 2031-05-14T18:05:03Z, or seconds since 1970", epochs, quantity.Seconds},
+	fieldLat:      {"lat", "degrees north, -90 to 90", nil, quantity.Plain},
+	fieldLon:      {"lon", "degrees east, -180 to 180", nil, quantity.Plain},
+	fieldX:        {"x_m", "metres east, within 10 000 km", metres, quantity.Metres},
+	fieldY:        {"y_m", "metres north, within 10 000 km", metres, quantity.Metres},
+	fieldDistance: {"distance_m", "metres from the site, 0 to 1 000 km", metres, quantity.Metres},
+	fieldNetwork:  {"network", "a name", nil, quantity.Plain},
+	fieldCarriers: {"carriers", "carriers such as n78:80@640000 + B3:20, the serving cell's first", nil, quantity.Plain},
+	fieldBand:     {"band", "a band such as n78 or B3", nil, quantity.Plain},
+	fieldChannel:  {"channel", "an NR-ARFCN or EARFCN of the downlink of the band", nil, quantity.Plain},
+	fieldWidth:    {"width_mhz", "a channel bandwidth in MHz", nil, quantity.Plain},
+	fieldPCI:      {"pci", "0 to 1007 for NR, 0 to 503 for LTE", nil, quantity.Plain},
+	fieldRSRP:     {"rsrp", "-156 to -31 dBm", nil, quantity.Plain},
+	fieldRSRQ:     {"rsrq", "-43 to 20 dB", nil, quantity.Plain},
+	fieldSINR:     {"sinr", "-23 to 40 dB", nil, quantity.Plain},
+	fieldDown:     {"down", "Mbit/s, 0 to 1 000 000", rates, quantity.Mbps},
+	fieldUp:       {"up", "Mbit/s, 0 to 1 000 000", rates, quantity.Mbps},
+	fieldLatency:  {"latency", "ms above zero, up to 600 000", times, quantity.Milliseconds},
 }
 
 // Fields lists the names of the fields that a row may have.
@@ -106,7 +108,7 @@ func (m Map) Set(s string) error {
 	}
 	c := Column{Name: column}
 	if i := strings.LastIndexByte(column, ':'); i > 0 && len(info.units) > 0 {
-		c = Column{column[:i], column[i+1:]}
+		c = Column{column[:i], info.measure.Canonical(column[i+1:])}
 		if c.places(info) == noUnit {
 			return &bands.ValueError{Param: "unit of " + info.name, Got: c.Unit, Allowed: words.Or(info.unitNames())}
 		}

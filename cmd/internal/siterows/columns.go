@@ -210,7 +210,7 @@ func ratio(r *big.Rat) exact.Ratio {
 }
 
 func readMbps(c *column, text string) (value, error) {
-	d, err := quantity.ParseDecimal(text)
+	d, err := quantity.Mbps.Parse(text)
 	if err != nil {
 		return value{}, c.fault(text)
 	}

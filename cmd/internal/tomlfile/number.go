@@ -19,6 +19,32 @@ func (t *Table) decimal(key string, need Need, allowed string) (quantity.Decimal
 	return d, err == nil
 }
 
+// Measured reads a figure above zero, or of zero and more, and up to a whole limit, as a
+// number in the usual unit or as text with its unit: 612, "1.2 Gbit/s".
+func (t *Table) Measured(key string, need Need, m *quantity.Measure, zero bool, high int64, allowed string) (quantity.Decimal, bool) {
+	asked := allowed + " as a number, without quotes, or with its unit in quotes"
+	v, ok := t.askKind(key, need, asked, Integer, Float, String)
+	if !ok {
+		return quantity.Decimal{}, false
+	}
+	if v.Kind != String {
+		if zero {
+			return t.Number(key, need, 0, high, allowed)
+		}
+		return t.Positive(key, need, high, allowed)
+	}
+	d, err := m.ParseUnit(v.Text)
+	if err != nil {
+		t.Refuse(key, v.Text, asked)
+		return quantity.Decimal{}, false
+	}
+	if d.Sign() < 0 || d.Sign() == 0 && !zero || d.Compare(quantity.NewDecimal(high, 0)) > 0 {
+		t.Refuse(key, v.Text, allowed+map[bool]string{true: " from 0 to ", false: " above zero, up to "}[zero]+strconv.FormatInt(high, 10))
+		return quantity.Decimal{}, false
+	}
+	return d, true
+}
+
 // Number reads a number with the digits it is written with, between two whole
 // limits. allowed says what is asked for, with its unit: "a time in milliseconds".
 func (t *Table) Number(key string, need Need, low, high int64, allowed string) (quantity.Decimal, bool) {
