@@ -1,5 +1,7 @@
 package bands
 
+import "strings"
+
 // Band is an operating band as the tables list it.
 type Band struct {
 	ID       ID
@@ -51,6 +53,13 @@ func (b *Band) IsShared() bool {
 		return true
 	}
 	return false
+}
+
+// IsUnlicensed tells whether a network has to share the channel of the band with others:
+// bands of shared-spectrum channel access, licensed-assisted access and unlicensed operation
+// (TS 37.213; the notes of TS 38.101-2 Table 5.2-1 on n263).
+func (b *Band) IsUnlicensed() bool {
+	return b.IsShared() || b.LicensedAssisted() || strings.Contains(b.Note, "unlicensed operation")
 }
 
 // LicensedAssisted tells whether the band is for licensed-assisted access alone: LTE

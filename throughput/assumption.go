@@ -26,10 +26,7 @@ const (
 	TextNoSource = "common practice, no source"
 )
 
-// TextFrameType3 says what is counted of a carrier of licensed-assisted access.
-const TextFrameType3 = "frame structure type 3: any subframe may be of either direction, so each direction counts all of them; waiting for a free channel (TS 37.213) takes from that"
-
-var SourceFrameType3 = bands.Source{Spec: "TS 36.211", Version: "19.3.0", Table: "clause 4.3"}
+var sourceAirtime = bands.Source{Spec: "TS 37.213", Table: "clause 4"}
 
 // Assumptions lists what the rates rest on and the carriers did not say, those that
 // hold for all first, then carrier by carrier.
@@ -75,8 +72,8 @@ func (r *Result) carrierAssumptions(i int) []Assumption {
 		}
 		say(source, name, "TDD pattern ", c.Frame.String(), ", downlink ", c.Frame.Share(bands.Downlink).Percent(), " of the time (", why, ")")
 	}
-	if c.Frame.LTE.Type3() {
-		say(SourceFrameType3, name, TextFrameType3)
+	if p.Info.IsUnlicensed() && r.scheduled && r.settings.Airtime.IsZero() {
+		say(sourceAirtime, name, "the network has the channel all of the time, both directions together: nobody else uses it, and listening before talking costs nothing (", TextNoSource, ")")
 	}
 	for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
 		l := c.Link(d)

@@ -47,7 +47,7 @@ func extremeOf(c ca.Combination, d bands.Direction, figure func(*Rates) *exact.R
 	for i := range filled {
 		found := false
 		for candidate := range extremes(c[i], d, most) {
-			r, err := rateAs(ca.Combination{candidate}, d)
+			r, err := rateAs(ca.Combination{candidate}, d, most)
 			if err == nil && (!found || (figure(&r).Cmp(*figure(&each[i])) > 0) == most) {
 				filled[i], each[i], found = candidate, r, true
 			}
@@ -63,7 +63,7 @@ func extremeOf(c ca.Combination, d bands.Direction, figure func(*Rates) *exact.R
 				}
 			}
 		}
-		return rateAs(filled, d)
+		return rateAs(filled, d, most)
 	}
 	least := Rates{Max: exact.Whole(0), Schedulable: exact.Whole(0), Scheduled: exact.Whole(0)}
 	found := false
@@ -77,13 +77,17 @@ func extremeOf(c ca.Combination, d bands.Direction, figure func(*Rates) *exact.R
 
 // rateAs rates carriers in a direction; the UE transmits on all that do not say, where
 // that is asked for one by one.
-func rateAs(c ca.Combination, d bands.Direction) (Rates, error) {
+func rateAs(c ca.Combination, d bands.Direction, most bool) (Rates, error) {
 	if len(c) == 1 && d == bands.Uplink && c[0].Transmit == ca.Open {
 		c[0].Transmit = ca.Yes
 	}
 	r, err := Rate(ca.Assess(c))
 	if err == nil {
-		err = r.Schedule(Settings{})
+		set := Settings{}
+		if !most { // others may have the channel of shared spectrum all of the time
+			set.Airtime = exact.Whole(0)
+		}
+		err = r.Schedule(set)
 	}
 	if err != nil {
 		return Rates{}, err
@@ -126,8 +130,11 @@ func openSpacings(c *ca.Carrier) []bands.Frequency {
 // downlink or all uplink for NR, every configuration for LTE.
 func openPatterns(c *ca.Carrier, d bands.Direction, most bool) []string {
 	b, err := bands.Lookup(c.Band)
-	if c.Pattern != "" || err != nil || b.Duplex != bands.TDD || b.LicensedAssisted() {
+	if c.Pattern != "" || err != nil || b.Duplex != bands.TDD {
 		return []string{c.Pattern}
+	}
+	if b.LicensedAssisted() {
+		return []string{"type3/0", "type3/10"}
 	}
 	if c.Band.RAT == bands.NR {
 		scs := c.SCS

@@ -84,7 +84,7 @@ func (r *Result) phonePeak(i int, d bands.Direction, layers, all int) (Rates, er
 		return Rates{}, err
 	}
 	most, err := s.Ceiling()
-	return Rates{Max: s.Limit, Schedulable: most, Scheduled: done.Rate()}, err
+	return Rates{Max: s.Limit, Schedulable: most, Scheduled: done.Rate().Mul(r.airtime(i))}, err
 }
 
 func (r *Result) ltePhonePeak(i int, d bands.Direction, layers int) (Rates, error) {
@@ -106,5 +106,5 @@ func (r *Result) ltePhonePeak(i int, d bands.Direction, layers int) (Rates, erro
 	if err != nil {
 		return Rates{}, err
 	}
-	return Rates{Max: limit, Schedulable: exact.Whole(most.BitsPerSecond()), Scheduled: exact.Whole(s.BitsPerSecond())}, nil
+	return Rates{Max: limit, Schedulable: exact.Whole(most.BitsPerSecond()), Scheduled: exact.Whole(s.BitsPerSecond()).Mul(r.airtime(i))}, nil
 }

@@ -1,6 +1,9 @@
 package throughput
 
-import "spectally/bands"
+import (
+	"spectally/bands"
+	"spectally/throughput/exact"
+)
 
 // fourReceivePorts are the bands in which a UE has four receive antenna ports
 // unless it is of a smaller kind; two in all others (TS 38.101-1 V19.5.0 clause
@@ -46,3 +49,13 @@ func DefaultQAM(b *bands.Band, d bands.Direction) int {
 // downlink configuration 2 with special subframe configuration 7. Common practice,
 // no source: the standards leave it to the network.
 const defaultLTEFrame = "2/7"
+
+// assistedDownlink is how many of ten subframes of a carrier of licensed-assisted access are
+// downlink where it does not say and the UE transmits on it, as in defaultLTEFrame: the other
+// two are uplink. Common practice, no source.
+const assistedDownlink = 8
+
+// DefaultAirtime is the share of time in which a network has the channel of a band for
+// shared-spectrum channel access, both directions together: all of it. How much others leave
+// and listening takes is not in the standards.
+func DefaultAirtime() exact.Ratio { return exact.Whole(1) }

@@ -32,11 +32,7 @@ func frameOf(p *ca.Placed) (Frame, error) {
 		return f, nil
 	}
 	if p.Info.LicensedAssisted() {
-		f.LTE = lte.NewType3()
-		if p.Pattern != "" && !strings.EqualFold(p.Pattern, f.LTE.String()) {
-			return f, &bands.ValueError{Param: "pattern", Got: p.Pattern, Allowed: f.LTE.String() + ": " + p.Band.String() + " is for licensed-assisted access", Source: p.Info.Source}
-		}
-		return f, nil
+		return assistedFrame(p)
 	}
 	f.Assumed = p.Pattern == ""
 	var err error
@@ -57,6 +53,24 @@ func frameOf(p *ca.Placed) (Frame, error) {
 	return f, err
 }
 
+// assistedFrame is that of a carrier of licensed-assisted access: all of its subframes are
+// downlink where the UE does not transmit on it, most of them where it does.
+func assistedFrame(p *ca.Placed) (f Frame, err error) {
+	f = Frame{RAT: bands.LTE, Assumed: p.Pattern == "" || strings.EqualFold(p.Pattern, "type3")}
+	if f.Assumed {
+		down := lte.Subframes
+		if transmits(p) {
+			down = assistedDownlink
+		}
+		f.LTE, err = lte.NewType3(down)
+		return f, err
+	}
+	if f.LTE, err = lte.ParseFrame(p.Pattern); err == nil && !f.LTE.Type3() {
+		err = &bands.ValueError{Param: "pattern", Got: p.Pattern, Allowed: "type3 with the downlink subframes of a frame, such as type3/8: " + p.Band.String() + " is for licensed-assisted access", Source: p.Info.Source}
+	}
+	return f, err
+}
+
 // String writes the frame as the key "pattern" of the carrier notation has it;
 // "FDD" where there is no pattern.
 func (f Frame) String() string {
@@ -69,8 +83,7 @@ func (f Frame) String() string {
 	return f.Pattern.String()
 }
 
-// Share is the share of time of a direction: 1 where there is no pattern, and in frame
-// structure type 3, where it is the most that the direction can have. Guard time
+// Share is the share of time of a direction: 1 where there is no pattern. Guard time
 // belongs to neither.
 func (f Frame) Share(d bands.Direction) exact.Ratio {
 	if f.RAT != bands.LTE {

@@ -24,14 +24,14 @@ func (r *Result) BlockRate(i int, d bands.Direction) (exact.Ratio, error) {
 				}
 			}
 		}
-		return exact.Whole(n * 100), nil
+		return exact.Whole(n * 100).Mul(r.airtime(i)), nil
 	}
 	plan, err := r.NRPlan(i, d)
 	if err != nil {
 		return exact.Ratio{}, err
 	}
 	s, err := plan.Schedule()
-	return s.BlockRate(), err
+	return s.BlockRate().Mul(r.airtime(i)), err
 }
 
 // Goodput takes the scheduled rate of carrier i, counted from 0, down to IP packets

@@ -52,7 +52,7 @@ func (r *Result) scheduleLink(i int, d bands.Direction) error {
 		if err != nil {
 			return err
 		}
-		l.Scheduled, l.Schedulable = exact.Whole(s.BitsPerSecond()), exact.Whole(most.BitsPerSecond())
+		l.Scheduled, l.Schedulable = exact.Whole(s.BitsPerSecond()).Mul(r.airtime(i)), exact.Whole(most.BitsPerSecond())
 		return nil
 	}
 	plan, err := r.NRPlan(i, d)
@@ -63,10 +63,13 @@ func (r *Result) scheduleLink(i int, d bands.Direction) error {
 	if err != nil {
 		return err
 	}
-	l.Scheduled, l.Peak = s.Rate(), plan.PeakRate(&s)
+	l.Scheduled, l.Peak = s.Rate().Mul(r.airtime(i)), plan.PeakRate(&s).Mul(r.airtime(i))
 	l.Schedulable, err = plan.Ceiling()
 	return err
 }
+
+// airtime is the share of time in which the network has the channel of a carrier.
+func (r *Result) airtime(i int) exact.Ratio { return r.settings.airtime(r.assessment.Carriers[i].Info) }
 
 // NRPlan is the schedule of an NR carrier, counted from 0, in a direction: the
 // assumptions of [nr.NewSchedule] with the settings applied.
@@ -188,7 +191,7 @@ func (r *Result) linkCurve(i int) LinkCurve {
 // expected is the rate of an efficiency, and whether the scheduled rate limits it.
 func (r *Result) expected(i int, efficiency float64) (rate exact.Ratio, capped bool) {
 	l := &r.Carriers[i].Downlink
-	bits := ExpectedRate(efficiency, l.Layers, l.Width, r.Carriers[i].Frame.Share(bands.Downlink))
+	bits := ExpectedRate(efficiency, l.Layers, l.Width, r.Carriers[i].Frame.Share(bands.Downlink).Mul(r.airtime(i)))
 	rate = exact.Whole(int64(bits + 0.5))
 	if !l.Scheduled.IsZero() && rate.Cmp(l.Scheduled) > 0 {
 		return l.Scheduled, true

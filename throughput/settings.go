@@ -1,7 +1,9 @@
 package throughput
 
 import (
+	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput/exact"
 	"spectally/throughput/nr"
 )
 
@@ -20,6 +22,10 @@ type Settings struct {
 	// NoBroadcast counts slots as if none were kept for SS/PBCH blocks and
 	// broadcast.
 	NoBroadcast bool
+	// Airtime is the share of time in which the network has the channel of carriers in bands
+	// for shared-spectrum channel access, both directions together; not given, it is
+	// DefaultAirtime.
+	Airtime exact.Ratio
 	// SINR holds for downlink carriers that do not say.
 	SINR ca.Level
 	// NoiseFigure of the receiver in dB; 0 takes DefaultNoiseFigure.
@@ -34,4 +40,15 @@ func (s *Settings) noiseFigure() float64 {
 		return DefaultNoiseFigure
 	}
 	return s.NoiseFigure
+}
+
+// airtime is the share of time in which a band is on the air: 1 where others are kept off it.
+func (s *Settings) airtime(b *bands.Band) exact.Ratio {
+	switch {
+	case !b.IsUnlicensed():
+		return exact.Whole(1)
+	case s.Airtime.IsZero():
+		return DefaultAirtime()
+	}
+	return s.Airtime
 }

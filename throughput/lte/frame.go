@@ -17,7 +17,7 @@ const Subframes = 10
 // compare with ==; the zero Frame is FDD with normal cyclic prefix.
 type Frame struct {
 	tdd, assisted   bool
-	config, special uint8
+	config, special uint8 // of type 3: config is how many subframes are downlink
 	extended        bool
 }
 
@@ -35,10 +35,15 @@ const extendedSuffix = "-ext"
 const type3 = "type3"
 
 // NewType3 is frame structure type 3 of licensed-assisted access, in which every
-// subframe may be downlink or uplink and only what is sent fills it (TS 36.211 clause
-// 4.3). What is worked out for a direction is the most that it can have: all subframes,
-// and no synchronisation signals, which come with discovery signals now and then.
-func NewType3() Frame { return Frame{assisted: true} }
+// subframe may be downlink or uplink (TS 36.211 clause 4.3): so many of the ten of a
+// frame are downlink, 0 to 10, and the others uplink. There are no synchronisation
+// signals, which come with discovery signals now and then.
+func NewType3(downlink int) (Frame, error) {
+	if downlink < 0 || downlink > Subframes {
+		return Frame{}, rangeError("downlink subframes of a frame of type 3", downlink, 0, Subframes, frames().configSource)
+	}
+	return Frame{assisted: true, config: uint8(downlink)}, nil
+}
 
 // NewFDD is the FDD frame structure.
 func NewFDD(extendedCP bool) Frame { return Frame{extended: extendedCP} }
@@ -74,17 +79,21 @@ func TDDFrames() []Frame {
 // ParseFrame reads a frame structure: "FDD", or for TDD the uplink-downlink
 // configuration and the special subframe configuration, "2/7", or the first
 // alone, "2", which takes special subframe configuration 7 (5 with extended
-// cyclic prefix). The ending "-ext" says extended cyclic prefix. "type3" is that of
-// licensed-assisted access. Letter case does not matter.
+// cyclic prefix). The ending "-ext" says extended cyclic prefix. "type3/8" is that of
+// licensed-assisted access with 8 downlink subframes, "type3" with 10. Letter case does
+// not matter.
 func ParseFrame(s string) (Frame, error) {
 	text, extended := strings.CutSuffix(strings.ToLower(s), extendedSuffix)
 	switch {
 	case text == "fdd":
 		return NewFDD(extended), nil
 	case text == type3 && !extended:
-		return NewType3(), nil
+		return NewType3(Subframes)
 	}
 	first, second, both := strings.Cut(text, "/")
+	if down, ok := smallNumber(second); ok && first == type3 && !extended {
+		return NewType3(down)
+	}
 	config, ok := smallNumber(first)
 	special := DefaultSpecial
 	if extended {
@@ -114,14 +123,14 @@ func smallNumber(s string) (int, bool) {
 }
 
 // String writes the frame structure so that [ParseFrame] reads it back:
-// "FDD", "2/7", "2/5-ext", "type3".
+// "FDD", "2/7", "2/5-ext", "type3/8".
 func (f Frame) String() string {
 	s := "FDD"
 	switch {
 	case f.tdd:
 		s = fmt.Sprintf("%d/%d", f.config, f.special)
 	case f.assisted:
-		s = type3
+		s = type3 + "/" + strconv.Itoa(int(f.config))
 	}
 	if f.extended {
 		s += extendedSuffix
@@ -135,7 +144,8 @@ func (f Frame) TDD() bool { return f.tdd }
 // Type3 reports whether the frame is that of licensed-assisted access.
 func (f Frame) Type3() bool { return f.assisted }
 
-// Config is the uplink-downlink configuration of a TDD frame.
+// Config is the uplink-downlink configuration of a TDD frame; of one of type 3 the number
+// of its downlink subframes.
 func (f Frame) Config() int { return int(f.config) }
 
 // Special is the special subframe configuration of a TDD frame.

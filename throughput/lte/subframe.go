@@ -33,14 +33,14 @@ type SubframeKind uint8
 
 // The kinds of subframe. The zero kind is none.
 const (
-	Paired          SubframeKind = iota + 1 // FDD: downlink and uplink at once, on two frequencies; type 3: either
+	Paired          SubframeKind = iota + 1 // FDD: downlink and uplink at once, on two frequencies
 	DownlinkOnly                            // D
 	SpecialSubframe                         // S: DwPTS, guard period, UpPTS
 	UplinkOnly                              // U
 )
 
 // String writes the letter of TS 36.211 Table 4.2-2, D, S or U, and "FDD" for a
-// paired subframe, to which one of frame structure type 3 is equal for either direction.
+// paired subframe.
 func (k SubframeKind) String() string {
 	switch k {
 	case Paired:
@@ -56,8 +56,7 @@ func (k SubframeKind) String() string {
 }
 
 // Subframe is one subframe: how its 1 ms is divided, in symbols and exactly in
-// basic time units. In FDD downlink and uplink each have all of it, and in type 3 one
-// of them.
+// basic time units. In FDD downlink and uplink each have all of it.
 type Subframe struct {
 	Kind                                         SubframeKind
 	DownlinkSymbols, GuardSymbols, UplinkSymbols int
@@ -158,7 +157,12 @@ func (f Frame) Subframe(i int) Subframe {
 		return Subframe{}
 	}
 	n := f.symbols()
-	if !f.tdd {
+	switch {
+	case f.assisted && i < int(f.config):
+		return Subframe{Kind: DownlinkOnly, DownlinkSymbols: n, DownlinkTs: SubframeTs, eighths: 8}
+	case f.assisted:
+		return Subframe{Kind: UplinkOnly, UplinkSymbols: n, UplinkTs: SubframeTs}
+	case !f.tdd:
 		return Subframe{
 			Kind: Paired, DownlinkSymbols: n, UplinkSymbols: n,
 			DownlinkTs: SubframeTs, UplinkTs: SubframeTs, eighths: 8,
@@ -192,7 +196,7 @@ func (f Frame) SwitchPeriodMS() int {
 type Shares struct{ Downlink, Guard, Uplink int }
 
 // Shares adds up the subframes of the frame. In FDD downlink and uplink each
-// have the whole frame, and in type 3 either may have it.
+// have the whole frame.
 func (f Frame) Shares() Shares {
 	var s Shares
 	for i := range Subframes {

@@ -109,8 +109,8 @@ func (c *SiteCapacity) carrierAssumptions(i, k int) []throughput.Assumption {
 	if p.SCS == 0 && p.Band.RAT == bands.NR {
 		add(bands.Source{}, name+"subcarrier spacing "+p.Spacing.String()+" ("+throughput.TextNoSource+")")
 	}
-	if one.Frame.LTE.Type3() {
-		add(throughput.SourceFrameType3, name+throughput.TextFrameType3)
+	if p.Info.IsUnlicensed() && radio.Schedule.Airtime.IsZero() {
+		add(bands.Source{}, name+"the network has the channel all of the time, both directions together ("+throughput.TextNoSource+")")
 	}
 	if one.Frame.Assumed {
 		add(bands.Source{}, name+"TDD pattern "+one.Frame.String()+", downlink "+one.Frame.Share(bands.Downlink).Percent()+" and uplink "+one.Frame.Share(bands.Uplink).Percent()+" of the time (assumed)")

@@ -170,6 +170,9 @@ func (s *Sector) linkCapacity(r *Radio, rated *throughput.Result, info *bands.Ba
 		return &bands.ValueError{Param: d.String() + " layers", Got: words.Plural(link.Layers, "layer"), Allowed: "at most the " + words.Plural(r.Ports(d), "port") + " of the radio"}
 	}
 	l.Share = rated.Carriers[0].Frame.Share(d)
+	if airtime := r.Schedule.Airtime; !airtime.IsZero() && info.IsUnlicensed() {
+		l.Share = l.Share.Mul(airtime)
+	}
 	l.Width, l.Effective = link.Width, bands.Frequency(product(int64(link.Width), l.Share))
 	l.QAM, l.UserLayers = link.QAM, link.Layers
 	l.CellLayers = r.cellLayers(d, link.Layers)

@@ -153,7 +153,7 @@ func (e *Evidence) downlinkShare(i int) ca.Share {
 // nothing of it.
 func (e *Evidence) shareIfOpen(part int64) func(int) ca.Share {
 	return func(i int) ca.Share {
-		if p := &e.Assessment.Carriers[i]; p.Pattern == "" && !p.Info.LicensedAssisted() {
+		if p := &e.Assessment.Carriers[i]; p.Pattern == "" {
 			return ca.Share{Part: part, Whole: 1}
 		}
 		return e.downlinkShare(i)

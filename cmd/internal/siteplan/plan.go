@@ -72,6 +72,7 @@
 //	carriers*      text in the carrier notation: "B3:20 + n78:80@640000"
 //	ports*         transmit and receive ports: "8T8R"
 //	cell_layers, ul_cell_layers   layers in the air at once over all users
+//	airtime_percent               share of time in which it has the channel of unlicensed bands
 //	signals                       control and reference signals of its NR carriers, see nr.ParseSignals
 //	measured       table of efficiencies in bit/s/Hz of the own network: dl_bps_hz,
 //	               ul_bps_hz, dl_edge_bps_hz, ul_edge_bps_hz, one at least; origin*

@@ -30,6 +30,9 @@ func (r *reader) radio(t *tomlfile.Table) (site.Radio, Radio) {
 		}
 		radio.Schedule.Signals = g
 	}
+	if share, ok := readShare(t, "airtime_percent", "the share of time in which the site has the channel of unlicensed bands, in per cent", "0.1", "100"); ok {
+		radio.Schedule.Airtime = share
+	}
 	if m := t.Sub("measured"); m != nil {
 		readMeasured(m, &radio.Measured)
 	}

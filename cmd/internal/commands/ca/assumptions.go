@@ -9,7 +9,6 @@ import (
 	"spectally/ca"
 	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/words"
-	"spectally/throughput"
 )
 
 // assumptions lists what the answer rests on and the carriers did not say. Bands of
@@ -30,9 +29,7 @@ func (c *found) assumptions() []string {
 		if p.Info == nil {
 			continue
 		}
-		if f := &c.Frames[i]; f.LTE.Type3() {
-			list.add(p.Band.String(), throughput.TextFrameType3)
-		} else if f.Assumed {
+		if f := &c.Frames[i]; f.Assumed {
 			list.add(p.Band.String(), "TDD pattern "+f.String()+", downlink "+percentage(f.Share(bands.Downlink).Float())+" ("+frameOrigin(p)+")")
 		}
 	}

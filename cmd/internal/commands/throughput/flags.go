@@ -16,6 +16,7 @@ import (
 	"spectally/cmd/internal/tomlfile"
 	"spectally/cmd/internal/userfile"
 	"spectally/throughput"
+	"spectally/throughput/exact"
 )
 
 // options are the flags of the command.
@@ -26,6 +27,7 @@ type options struct {
 	dmrs        flags.DMRS
 	xOverhead   flags.Choice
 	noBroadcast bool
+	airtime     flags.Whole
 	sinr        flags.Key
 	noiseFigure flags.NoiseFigure
 	layers      flags.Key
@@ -40,6 +42,7 @@ type options struct {
 func (f *options) add(set *pflag.FlagSet) {
 	f.control = flags.Whole{Param: "control symbols", Least: 0, Most: 4, Value: -1}
 	f.xOverhead = flags.Choice{Param: "xOverhead", Names: flags.XOverheads}
+	f.airtime = flags.Whole{Param: "airtime", Least: 1, Most: 100, Value: -1}
 	f.sinr = flags.Key{Name: "sinr", Kind: "dB"}
 	f.layers = flags.Key{Name: "layers", Kind: "N"}
 	f.ulLayers = flags.Key{Name: "ullayers", Kind: "N"}
@@ -55,6 +58,7 @@ func (f *options) add(set *pflag.FlagSet) {
 	set.Var(&f.dmrs, "dmrs", "demodulation reference signals of NR, such as type=1,length=1,pos=2,mapping=A,groups=2; without a key it is 1, 1, 1, A, and as few groups as hold the layers")
 	set.Var(&f.xOverhead, "xoverhead", "xOverhead of NR, resource elements that are counted for no data")
 	set.BoolVar(&f.noBroadcast, "no-broadcast", false, "leave no slots to synchronisation and broadcast")
+	set.Var(&f.airtime, "airtime", "per cent of the time in which the network has the channel of unlicensed bands, both directions together; by default 100")
 	set.Var(&f.sinr, "sinr", "SINR of carriers that give none, for the rate to expect")
 	set.Var(&f.noiseFigure, "noise-figure", "noise figure of the receiver, for rsrp= without sinr=; by default 9")
 	set.StringVar(&f.device, "device", "", "`FILE` with what the device can take")
@@ -67,6 +71,9 @@ func (f *options) settings() throughput.Settings {
 	s.XOverhead, _ = strconv.Atoi(f.xOverhead.String()) // one of its names
 	if f.dmrs.IsSet {
 		s.DMRS = &f.dmrs.Value
+	}
+	if f.airtime.Given() {
+		s.Airtime = exact.Of(int64(f.airtime.Value), 100)
 	}
 	switch {
 	case f.control.Value == 0:
