@@ -48,11 +48,21 @@ type tab struct {
 	// problems are what the browser complained about: errors of scripts, and what the
 	// content security policy refused.
 	problems []string
-	hosts    map[string]bool // that were asked for something
+	// own begins the addresses that may be asked, and asked counts those that were; foreign
+	// are the others.
+	own     string
+	asked   int
+	foreign []string
 }
 
 // newTab opens a site in a browser of its own, with nothing in it.
 func newTab(t *testing.T) *tab {
+	t.Helper()
+	return newTabOf(t, newTestSite(t, web.Config{}))
+}
+
+// newTabOf opens a browser that may ask what lies below the address of a site.
+func newTabOf(t *testing.T, s *testSite) *tab {
 	t.Helper()
 	options := []chromedp.ExecAllocatorOption{
 		chromedp.ExecPath(browserPath(t)),
@@ -69,7 +79,7 @@ func newTab(t *testing.T) *tab {
 	}
 	alloc, stop := chromedp.NewExecAllocator(context.Background(), options...)
 	t.Cleanup(stop)
-	b := &tab{t: t, site: newTestSite(t, web.Config{}), hosts: map[string]bool{}}
+	b := &tab{t: t, site: s, own: s.address}
 	whole, stopTab := chromedp.NewContext(alloc, chromedp.WithListener(b.listen))
 	t.Cleanup(func() {
 		_ = chromedp.Cancel(whole) // waits until its directory is not in use any more
@@ -86,12 +96,10 @@ func newTab(t *testing.T) *tab {
 		for _, p := range b.problems {
 			t.Errorf("the browser complains: %s", p)
 		}
-		for host := range b.hosts {
-			if host != strings.TrimPrefix(b.site.address, "http://") {
-				t.Errorf("the page asks %s", host)
-			}
+		for _, address := range b.foreign {
+			t.Errorf("the page asks %.200s", address)
 		}
-		if len(b.hosts) == 0 {
+		if b.asked == 0 {
 			t.Error("no request was seen")
 		}
 	})
@@ -111,11 +119,11 @@ func (b *tab) listen(event any) {
 			b.problems = append(b.problems, e.Entry.Text)
 		}
 	case *network.EventRequestWillBeSent:
-		if address, ok := strings.CutPrefix(e.Request.URL, "http://"); ok {
-			host, _, _ := strings.Cut(address, "/")
-			b.hosts[host] = true
-		} else if !strings.HasPrefix(e.Request.URL, "chrome") {
-			b.hosts[e.Request.URL] = true
+		switch scheme, _, _ := strings.Cut(e.Request.URL, ":"); {
+		case strings.HasPrefix(e.Request.URL, b.own):
+			b.asked++
+		case scheme != "chrome" && scheme != "data" && scheme != "blob":
+			b.foreign = append(b.foreign, e.Request.URL)
 		}
 	}
 }
