@@ -83,7 +83,14 @@ func (j *judge) compare() {
 		j.quote(r)
 	case r.Verdict == Undecided:
 		j.conclude(Undecided, sentence(r.Meaning), " is ", r.rangeText(), ", by what was left open.")
-		j.need("the layers, the modulation and the TDD pattern of every carrier on both sides")
+		if what == ByBandwidth {
+			j.need(openWords[r.As])
+			break
+		}
+		j.need(j.evidence.openOf(j.claim.direction()))
+		if o := c.Than.Evidence; o != nil {
+			j.need(o.openOf(j.claim.direction()))
+		}
 	case c.As == "" && what == ByBandwidth && j.first(Holds) != nil:
 		other := j.first(Holds)
 		j.conclude(Undecided, "Only as ", other.Meaning, " is it ", other.text(), "; as ", r.Meaning, " it is ", r.text(), ".")
@@ -323,7 +330,7 @@ func (j *judge) efficiency() {
 		j.quote(&j.Readings[0])
 	case j.Readings[0].Verdict == Undecided:
 		j.conclude(Undecided, sentence(j.Readings[0].Meaning), " is ", j.Readings[0].rangeText(), ", by what was left open.")
-		j.need("the layers, the modulation and the TDD pattern of every carrier")
+		j.need(e.openOf(d))
 	case j.first(Holds) != nil:
 		j.conclude(Undecided, "Only ", j.first(Holds).Meaning, " is ", j.first(Holds).text(), "; ", j.Readings[0].Meaning, " is ", j.Readings[0].text(), ".")
 		j.need("the statement to say which run it means")

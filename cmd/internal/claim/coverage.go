@@ -2,6 +2,7 @@ package claim
 
 import (
 	"math/big"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -55,7 +56,7 @@ func (j *judge) coverage() {
 	switch {
 	case len(j.evidence.Models) == 0:
 		j.conclude(Undecided, j.unshown(measured))
-		j.need("a run at that distance, with --runs RATE@DISTANCE, or a site plan with [coverage], with --plan")
+		j.need("a run at that distance or beyond that reaches it (--runs RATE@DISTANCE, distance_m in a log), or a site plan with [coverage] (--plan)")
 	case !c.Rate.IsGiven():
 		j.conclude(Undecided, "How far a site reaches depends on the rate that is to be had there.")
 		j.need("the rate that is meant, with --rate")
@@ -70,6 +71,9 @@ func ceilingReaches(c *ceilings, rate *stated) bool { return rate.meets(AtLeast,
 // unshown says that no run settles the claim.
 func (j *judge) unshown(farthest *Reading) string {
 	if farthest == nil {
+		if len(j.evidence.Spots) > 0 {
+			return "No run at a known distance reached that rate."
+		}
 		return "Neither a run at a known distance nor a model of the site is given."
 	}
 	return "No run shows it: " + farthest.Meaning + " was at " + trim(farthest.values.low, 0) + " m, and what lies beyond was not measured."
@@ -166,7 +170,7 @@ func (j *judge) openPlaces(readings []Reading) []string {
 	}
 	var good []string
 	for i := range readings {
-		if name := j.evidence.Models[i].Sector; readings[i].Verdict == Holds {
+		if name := j.evidence.Models[i].Sector; readings[i].Verdict == Holds && !slices.Contains(good, name) {
 			good = append(good, name)
 		}
 	}

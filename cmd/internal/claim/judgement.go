@@ -73,6 +73,9 @@ const (
 	LessThan Relation = "less than"
 )
 
+// below tells whether a smaller value stands to the figure as well.
+func (r Relation) below() bool { return r == AtMost || r == LessThan }
+
 // judge gathers the parts of a judgement.
 type judge struct {
 	Judgement
@@ -80,7 +83,8 @@ type judge struct {
 	evidence *Evidence
 }
 
-// read adds a reading and its step of working.
+// read adds a reading and its step of working. The relation that the claim states goes
+// before the usual one.
 func (j *judge) read(as As, meaning string, values span, b *stated, unit string, r Relation, step render.Step) *Reading {
 	if j.claim.Relation != "" {
 		r = j.claim.Relation
@@ -88,6 +92,11 @@ func (j *judge) read(as As, meaning string, values span, b *stated, unit string,
 		stated.exact = r != Equal && !b.rough
 		b = &stated
 	}
+	return j.readAs(as, meaning, values, b, unit, r, step)
+}
+
+// readAs is read for a figure that the relation of the claim is not about.
+func (j *judge) readAs(as As, meaning string, values span, b *stated, unit string, r Relation, step render.Step) *Reading {
 	verdict := values.verdict(b, r)
 	j.Readings = append(j.Readings, Reading{
 		As: as, Meaning: meaning, Value: float(values.usual), Low: float(values.low), High: float(values.high), Claimed: float(b.claimed),
@@ -133,6 +142,9 @@ func (r *Reading) text() string {
 func (r *Reading) rangeText() string {
 	if r.values.isExact() {
 		return r.text()
+	}
+	if list := r.values.values; len(list) == 2 {
+		return trim(r.values.low, r.Decimals()) + " or " + trim(r.values.high, r.Decimals()) + " " + r.Unit
 	}
 	if r.values.unbounded {
 		return trim(r.values.low, r.Decimals()) + " " + r.Unit + " or more"

@@ -19,15 +19,23 @@ type level struct {
 }
 
 // levels lists what open links can be given, those that carry least first, and of equals
-// those with fewer layers.
+// those with fewer layers; 1024QAM, which few devices have, behind all others.
 func levels() []level {
 	var list []level
-	for _, layers := range [...]uint8{1, 2, 4, 8} {
-		for _, qam := range [...]uint16{4, 16, 64, 256, 1024} {
+	for _, qam := range [...]uint16{4, 16, 64, 256} {
+		for _, layers := range [...]uint8{1, 2, 4, 8} {
 			list = append(list, level{layers, qam})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b level) int { return a.bits() - b.bits() })
+	slices.SortStableFunc(list, func(a, b level) int {
+		if d := a.bits() - b.bits(); d != 0 {
+			return d
+		}
+		return int(a.layers) - int(b.layers)
+	})
+	for _, layers := range [...]uint8{1, 2, 4, 8} {
+		list = append(list, level{layers, 1024})
+	}
 	return list
 }
 
@@ -40,70 +48,115 @@ func (l level) bits() int {
 	return int(l.layers) * order
 }
 
-// needs is the least that lets the carriers reach a rate: the usual pattern and as few
-// layers and as small a constellation as will do, on as few carriers as will do. Empty
-// if no such level is found.
+// needs is the least that has to be stated for the carriers to reach a rate whatever
+// stays open; empty if nothing does. See [Evidence.enough].
 func (e *Evidence) needs(d bands.Direction, reaches func(*big.Rat) bool) []string {
-	rate := func(c ca.Combination) (*big.Rat, bool) {
-		r, err := throughput.Rate(ca.Assess(c))
-		if err == nil {
-			err = r.Schedule(throughput.Settings{})
-		}
-		if err != nil {
-			return nil, false
-		}
-		if d == bands.Uplink {
-			return mbps(r.Uplink.Schedulable), true
-		}
-		return mbps(r.Downlink.Schedulable), true
+	c := e.enough(d, reaches)
+	if c == nil {
+		return nil
 	}
-	for _, patterned := range [...]bool{false, true} {
-		base := slices.Clone(e.Stated)
-		pattern := ""
-		if patterned {
-			if pattern = e.openPatterns(base, d); pattern == "" {
-				break
-			}
-		}
+	return e.stating(c, d)
+}
+
+// enough is the carriers with as little more stated of them as lets them reach a rate
+// whatever they leave open: the usual patterns, spacings and uplinks and the lowest level
+// that will do, less all that turns out not to be needed. Nil if nothing is enough.
+func (e *Evidence) enough(d bands.Direction, reaches func(*big.Rat) bool) ca.Combination {
+	for _, generously := range [...]bool{false, true} {
+		base := e.settle(d, generously)
 		for _, l := range levels() {
-			raised := e.raise(base, d, l, nil)
-			if v, ok := rate(raised); !ok || !reaches(v) {
-				continue
+			c := e.raise(base, d, l)
+			if holds(c, d, reaches) {
+				return e.thin(c, d, reaches)
 			}
-			var need []string
-			if text := e.levelText(base, raised, d, l, rate, reaches); text != "" && l != levels()[0] {
-				need = append(need, text)
-			}
-			if pattern != "" {
-				need = append(need, pattern)
-			} else if text := e.patternText(); text != "" {
-				need = append(need, text)
-			}
-			if text := e.spacingText(d); text != "" {
-				need = append(need, text)
-			}
-			if v, ok := rate(e.raise(base, d, level{2, 64}, nil)); ok && !reaches(v) {
-				need = append(need, "with 2 layers of 64QAM it is at most "+trim(v, 1)+" Mbit/s")
-			}
-			return need
 		}
 	}
 	return nil
 }
 
-// raise gives the open links of carriers a level, as far as they can have it; of the
-// carriers listed alone, if any are.
-func (e *Evidence) raise(c ca.Combination, d bands.Direction, l level, only []int) ca.Combination {
+// holds tells whether carriers reach a rate whatever they leave open.
+func holds(c ca.Combination, d bands.Direction, reaches func(*big.Rat) bool) bool {
+	b, err := throughput.BoundsOf(c, d)
+	return err == nil && reaches(mbps(b.Least.Schedulable)) && reaches(mbps(b.Most.Schedulable))
+}
+
+// settle states what is usual of patterns, spacings and uplinks where carriers leave them
+// open; generously, the patterns have almost all of the time for the direction.
+func (e *Evidence) settle(d bands.Direction, generously bool) ca.Combination {
+	c := slices.Clone(e.Stated)
+	for i := range c {
+		p, r := &e.Assessment.Carriers[i], &e.Rates.Carriers[i]
+		if d == bands.Uplink && p.UplinkWidth != 0 && c[i].Transmit == ca.Open {
+			c[i].Transmit = ca.No
+			if p.Transmits {
+				c[i].Transmit = ca.Yes
+			}
+		}
+		if !e.hasLink(i, d) {
+			continue
+		}
+		if c[i].SCS == 0 && c[i].Band.RAT == bands.NR && len(p.Info.Spacings(p.Width(d))) > 1 {
+			c[i].SCS = p.Spacing
+		}
+		if r.Frame.Assumed && c[i].Pattern == "" {
+			c[i].Pattern = r.Frame.String()
+			if generously {
+				c[i].Pattern = generous(c[i].Band.RAT, d, r.Link(d).SCS)
+			}
+		}
+	}
+	return c
+}
+
+// manyCarriers is how many are thinned one by one; of more, all or none.
+const manyCarriers = 8
+
+// thin takes back what need not be stated, kind by kind and carrier by carrier, the
+// carriers with least bandwidth first.
+func (e *Evidence) thin(c ca.Combination, d bands.Direction, reaches func(*big.Rat) bool) ca.Combination {
+	order := make([]int, len(c))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, k int) int {
+		return int((e.Assessment.Carriers[i].Width(d) - e.Assessment.Carriers[k].Width(d)) / bands.KHz)
+	})
+	for _, back := range [...]func(c, stated *ca.Carrier){
+		func(c, stated *ca.Carrier) { c.SCS = stated.SCS },
+		func(c, stated *ca.Carrier) { c.Transmit = stated.Transmit },
+		func(c, stated *ca.Carrier) {
+			c.Layers, c.QAM, c.UplinkLayers, c.UplinkQAM = stated.Layers, stated.QAM, stated.UplinkLayers, stated.UplinkQAM
+		},
+		func(c, stated *ca.Carrier) { c.Pattern = stated.Pattern },
+	} {
+		all := slices.Clone(c)
+		for i := range all {
+			back(&all[i], &e.Stated[i])
+		}
+		if slices.Equal(all, c) || holds(all, d, reaches) {
+			c = all
+			continue
+		}
+		if len(c) > manyCarriers {
+			continue
+		}
+		for _, i := range order {
+			less := slices.Clone(c)
+			back(&less[i], &e.Stated[i])
+			if less[i] != c[i] && holds(less, d, reaches) {
+				c = less
+			}
+		}
+	}
+	return c
+}
+
+// raise gives the open links of carriers a level, as far as they can have it.
+func (e *Evidence) raise(c ca.Combination, d bands.Direction, l level) ca.Combination {
 	raised := slices.Clone(c)
 	for i := range raised {
 		p := &raised[i]
-		if only != nil && !slices.Contains(only, i) {
-			continue
-		}
-		layers, qam := &p.Layers, &p.QAM
-		if d == bands.Uplink {
-			layers, qam = &p.UplinkLayers, &p.UplinkQAM
-		}
+		layers, qam := linkOf(p, d)
 		if !e.hasLink(i, d) {
 			continue
 		}
@@ -123,133 +176,161 @@ func (e *Evidence) raise(c ca.Combination, d bands.Direction, l level, only []in
 	return raised
 }
 
+// linkOf are the layers and the constellation of a carrier in a direction.
+func linkOf(c *ca.Carrier, d bands.Direction) (layers *uint8, qam *uint16) {
+	if d == bands.Uplink {
+		return &c.UplinkLayers, &c.UplinkQAM
+	}
+	return &c.Layers, &c.QAM
+}
+
 func (e *Evidence) hasLink(i int, d bands.Direction) bool {
 	return e.Rates != nil && !e.Rates.Carriers[i].Link(d).IsZero()
 }
 
-// levelText says which level is needed and on how many of the carriers that leave it
-// open; empty if none leaves anything open.
-func (e *Evidence) levelText(base, raised ca.Combination, d bands.Direction, l level, rate func(ca.Combination) (*big.Rat, bool), reaches func(*big.Rat) bool) string {
-	var open []int
-	layersOpen, qamOpen := false, false
-	for i := range base {
-		layers, qam := base[i].Layers, base[i].QAM
-		if d == bands.Uplink {
-			layers, qam = base[i].UplinkLayers, base[i].UplinkQAM
+// stating says in words what carriers state beyond those of the evidence.
+func (e *Evidence) stating(c ca.Combination, d bands.Direction) []string {
+	var need []string
+	add := func(list []item) { need = append(need, e.gathered(list)...) }
+	add(e.differing(c, func(c, stated *ca.Carrier) string {
+		layers, qam := linkOf(c, d)
+		had, size := linkOf(stated, d)
+		var what []string
+		if *layers != *had {
+			what = append(what, plural(int(*layers), "layer"))
 		}
-		if e.hasLink(i, d) && (layers == 0 || qam == 0) {
-			open = append(open, i)
-			layersOpen, qamOpen = layersOpen || layers == 0, qamOpen || qam == 0
+		if *qam != *size {
+			what = append(what, constellation(*qam))
 		}
-	}
-	if len(open) == 0 {
-		return ""
-	}
-	var what []string
-	if layersOpen {
-		what = append(what, plural(int(l.layers), "layer"))
-	}
-	if qamOpen {
-		what = append(what, strconv.Itoa(int(l.qam))+"QAM")
-	}
-	text := strings.Join(what, " of ")
-	if len(open) == 1 {
-		return text + " in " + base[open[0]].Band.String()
-	}
-	for n := 1; n < len(open); n++ {
-		for _, only := range subsets(open, n) {
-			if v, ok := rate(e.raise(base, d, l, only)); ok && reaches(v) {
-				return text + " on at least " + strconv.Itoa(n) + " of the " + strconv.Itoa(len(open)) + " carriers (" + e.names(only) + "), the usual on the rest"
-			}
+		return strings.Join(what, " of ")
+	}))
+	add(e.differing(c, func(c, stated *ca.Carrier) string {
+		if c.Pattern == stated.Pattern {
+			return ""
 		}
-	}
-	all := "all " + strconv.Itoa(len(open))
-	if len(open) == 2 {
-		all = "both"
-	}
-	return text + " on " + all + " carriers, as far as their bands have it"
+		if strings.Trim(c.Pattern, "0123456789DU") == "" { // of [generous]: it has no special slots
+			return "a TDD pattern with nearly all of the time for the " + d.String()
+		}
+		return "the TDD pattern " + c.Pattern + " or a larger share for the " + d.String()
+	}))
+	add(e.differing(c, func(c, stated *ca.Carrier) string {
+		if c.SCS == stated.SCS {
+			return ""
+		}
+		return "a subcarrier spacing of " + c.SCS.String()
+	}))
+	add(e.differing(c, func(c, stated *ca.Carrier) string {
+		if c.Transmit == stated.Transmit {
+			return ""
+		}
+		return map[ca.Choice]string{ca.Yes: "a UE that transmits", ca.No: "a UE that does not transmit"}[c.Transmit]
+	}))
+	return need
 }
 
-// names lists the bands of carriers, each once.
-func (e *Evidence) names(list []int) string {
-	var names []string
-	for _, i := range list {
-		if name := e.Stated[i].Band.String(); !slices.Contains(names, name) {
-			names = append(names, name)
+// plainly says how little 2 layers of 64QAM, which most devices have, reach of a rate;
+// empty if they reach it.
+func (e *Evidence) plainly(d bands.Direction, reaches func(*big.Rat) bool) string {
+	c := e.raise(e.settle(d, false), d, level{2, 64})
+	for i := range c {
+		if layers, qam := linkOf(&c[i], d); e.hasLink(i, d) && (*layers > 2 || *qam > 64) {
+			return "" // more is stated
 		}
 	}
-	return words.And(names)
+	b, err := throughput.BoundsOf(c, d)
+	if most := mbps(b.Most.Schedulable); err == nil && !reaches(most) {
+		return ", and with 2 layers of 64QAM it is at most " + trim(most, 1) + " Mbit/s"
+	}
+	return ""
 }
 
-// spacingText names the subcarrier spacings that were taken where a band has others;
-// empty if nothing was.
-func (e *Evidence) spacingText(d bands.Direction) string {
-	var list []string
-	for i := range e.Stated {
-		c, p := &e.Stated[i], &e.Assessment.Carriers[i]
-		if c.SCS != 0 || c.Band.RAT != bands.NR || !e.hasLink(i, d) || len(p.Info.Spacings(p.Width(d))) < 2 {
+// item is what carrier i has to state, in words.
+type item struct {
+	i    int
+	what string
+}
+
+// differing lists what carriers state differently; nothing for an empty text.
+func (e *Evidence) differing(c ca.Combination, of func(c, stated *ca.Carrier) string) []item {
+	var list []item
+	for i := range c {
+		if what := of(&c[i], &e.Stated[i]); what != "" {
+			list = append(list, item{i, what})
+		}
+	}
+	return list
+}
+
+// gathered says each thing once with the bands that it is for, or with how many of the
+// carriers where bands do not tell them apart.
+func (e *Evidence) gathered(list []item) []string {
+	var texts []string
+	for k := range list {
+		what := list[k].what
+		if slices.ContainsFunc(list[:k], func(o item) bool { return o.what == what }) {
 			continue
 		}
-		if text := p.Spacing.String() + " in " + c.Band.String(); !slices.Contains(list, text) {
-			list = append(list, text)
-		}
-	}
-	if len(list) == 0 {
-		return ""
-	}
-	return "a subcarrier spacing of " + words.And(list)
-}
-
-// subsets lists the ways to take n of a list, at most as many as are worth a look.
-func subsets(list []int, n int) [][]int {
-	const many = 200
-	var sets [][]int
-	var add func(from int, taken []int)
-	add = func(from int, taken []int) {
-		if len(taken) == n {
-			sets = append(sets, slices.Clone(taken))
-			return
-		}
-		for i := from; i < len(list) && len(sets) < many; i++ {
-			add(i+1, append(taken, list[i]))
-		}
-	}
-	add(0, nil)
-	return sets
-}
-
-// patternText says that the assumed patterns are needed; empty if none is assumed.
-func (e *Evidence) patternText() string {
-	var list []string
-	for i := range e.Rates.Carriers {
-		if f := &e.Rates.Carriers[i].Frame; f.Assumed {
-			if text := "pattern " + f.String() + " in " + e.Stated[i].Band.String(); !slices.Contains(list, text) {
-				list = append(list, text)
+		var names []string
+		count, alike := 0, 0
+		for _, o := range list {
+			if o.what != what {
+				continue
+			}
+			count++
+			if name := e.Stated[o.i].Band.String(); !slices.Contains(names, name) {
+				names = append(names, name)
 			}
 		}
+		for i := range e.Stated {
+			if slices.Contains(names, e.Stated[i].Band.String()) {
+				alike++
+			}
+		}
+		text := what + " in " + words.And(names)
+		if count < alike {
+			text = what + " on " + strconv.Itoa(count) + " of the " + strconv.Itoa(alike) + " carriers in " + words.And(names)
+		}
+		texts = append(texts, text)
 	}
-	if len(list) == 0 {
-		return ""
-	}
-	return "the TDD " + words.And(list) + ", or one with a larger share for the direction"
+	return texts
 }
 
-// openPatterns gives carriers that leave their pattern open one that has almost all of
-// the time for a direction, and says so; empty if there are none.
-func (e *Evidence) openPatterns(c ca.Combination, d bands.Direction) string {
+// constellation names a constellation by its size.
+func constellation(size uint16) string {
+	if size == 4 {
+		return "QPSK"
+	}
+	return strconv.Itoa(int(size)) + "QAM"
+}
+
+// openOf says what is left open of the carriers that a rate depends on; the carriers
+// themselves if nothing is.
+func (e *Evidence) openOf(d bands.Direction) string {
+	var layers, qam, pattern, spacing, uplinks bool
+	for i := range e.Stated {
+		c, p := &e.Stated[i], &e.Assessment.Carriers[i]
+		uplinks = uplinks || d == bands.Uplink && p.UplinkWidth != 0 && c.Transmit == ca.Open && len(e.Stated) > 1
+		if !e.hasLink(i, d) {
+			continue
+		}
+		v, q := linkOf(c, d)
+		layers, qam = layers || *v == 0, qam || *q == 0
+		pattern = pattern || e.Rates.Carriers[i].Frame.Assumed
+		spacing = spacing || c.SCS == 0 && c.Band.RAT == bands.NR && len(p.Info.Spacings(p.Width(d))) > 1
+	}
 	var list []string
-	for i := range c {
-		if f := &e.Rates.Carriers[i].Frame; f.Assumed && c[i].Pattern == "" && e.hasLink(i, d) {
-			c[i].Pattern = generous(c[i].Band.RAT, d, e.Rates.Carriers[i].Link(d).SCS)
-			if name := c[i].Band.String(); !slices.Contains(list, name) {
-				list = append(list, name)
-			}
+	for _, o := range [...]struct {
+		open bool
+		what string
+	}{{layers, "layers"}, {qam, "modulation"}, {pattern, "TDD pattern"}, {spacing, "subcarrier spacing"}, {uplinks, "uplink carriers"}} {
+		if o.open {
+			list = append(list, o.what)
 		}
 	}
 	if len(list) == 0 {
-		return ""
+		return "the carriers"
 	}
-	return "a TDD pattern with nearly all of the time for the " + d.String() + " in " + words.And(list)
+	return "the " + words.And(list) + " of " + e.Name
 }
 
 // generous is a pattern with all of the time, or as good as all, for a direction.

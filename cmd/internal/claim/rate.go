@@ -80,11 +80,15 @@ func (j *judge) rateTerms(d bands.Direction, of func(*throughput.Rates) exact.Ra
 
 // readCeiling adds the reading that decides whether carriers can be sent a rate.
 func (j *judge) readCeiling(d bands.Direction, meaning string, c *ceilings, b *stated) *Reading {
+	return j.readAs("", meaning, c.schedulable, b, "Mbit/s", AtLeast, j.ceilingStep(d))
+}
+
+func (j *judge) ceilingStep(d bands.Direction) render.Step {
 	source, _ := j.evidence.rateSources(d)
-	return j.read("", meaning, c.schedulable, b, "Mbit/s", AtLeast, render.Step{
+	return render.Step{
 		Formula: "sum of the transport blocks of a frame, a second", Source: source,
 		Numbers: j.rateTerms(d, func(r *throughput.Rates) exact.Ratio { return r.Schedulable }),
-	})
+	}
 }
 
 // peak judges a peak rate: a network must be able to send at least as much to one
@@ -99,7 +103,7 @@ func (j *judge) peak() {
 		j.need("carriers with ", map[bands.Direction]string{bands.Downlink: "a ", bands.Uplink: "an "}[d], d.String())
 		return
 	}
-	r := *j.readCeiling(d, "the most a network can send", &c, &b)
+	r := *j.read("", "the most a network can send", c.schedulable, &b, "Mbit/s", AtLeast, j.ceilingStep(d))
 	_, source := j.evidence.rateSources(d)
 	j.read("", "what a usual network schedules", exactly(c.scheduled), &b, "Mbit/s", AtLeast, render.Step{
 		Formula: "sum of the transport blocks of a frame, a second", Numbers: j.rateTerms(d, func(r *throughput.Rates) exact.Ratio { return r.Scheduled })})
@@ -123,8 +127,9 @@ func (j *judge) peak() {
 		j.holdsAs(&r, phone.as())
 		j.quote(&r)
 	default:
-		j.conclude(Undecided, "It depends on what was left open: ", r.rangeText(), "; a usual network schedules ", trim(c.scheduled, 1), " Mbit/s.")
-		j.Needs = append(j.Needs, j.evidence.needs(d, func(rate *big.Rat) bool { return b.meets(r.Relation, rate) })...)
+		reaches := func(rate *big.Rat) bool { return b.meets(r.Relation, rate) }
+		j.conclude(Undecided, "It depends on what was left open: ", r.rangeText(), "; a usual network schedules ", trim(c.scheduled, 1), " Mbit/s", j.evidence.plainly(d, reaches), ".")
+		j.Needs = append(j.Needs, j.evidence.needs(d, reaches)...)
 	}
 }
 
@@ -156,7 +161,7 @@ func (j *judge) measured() {
 	}
 	possible := Undecided
 	c, known := j.evidence.ceilings(d)
-	if known {
+	if known && !j.claim.Relation.below() {
 		possible = j.readCeiling(d, "the most a network can send", &c, &b).Verdict
 		j.assume()
 	}
@@ -231,7 +236,7 @@ func (j *judge) share() {
 	case r.Verdict == Undecided || holding != nil || j.first(Undecided) != nil:
 		j.conclude(Undecided, sentence(r.Meaning), " is ", r.rangeText(), j.alsoHolding(holding), ".")
 		if r.Verdict == Undecided {
-			j.need("the layers, the modulation and the TDD pattern of every carrier")
+			j.need(j.evidence.openOf(d))
 		} else {
 			j.need("the statement to say which peak and which run it means")
 		}

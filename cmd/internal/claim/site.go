@@ -17,6 +17,7 @@ func (j *judge) site() {
 	a := j.evidence.Assessment
 	if a == nil || len(a.Carriers) < 2 {
 		j.conclude(Undecided, "It takes two carriers at least to ask whether they come from one site.")
+		j.need("a second carrier")
 		return
 	}
 	j.Tolerance = "identities have to be equal; levels may differ by " + strconv.Itoa(int(cells.LevelMargin)) + " dB from that of frequency alone (this program's rule)"
@@ -42,18 +43,21 @@ func (j *judge) site() {
 			render.Step{Formula: "count of different PCI", Numbers: numbers, Source: cells.PCISource(rat)}).Holds && same
 	}
 	near := j.levels()
+	if len(without) > 0 {
+		j.need("the PCI of every carrier")
+	}
+	j.need("the operator's records of where the cells stand")
 	switch {
 	case len(without) > 0:
-		j.conclude(Undecided, "Undecided: ", strconv.Itoa(len(without)), " of ", strconv.Itoa(len(a.Carriers)), " carriers have no PCI.")
+		j.conclude(Undecided, strconv.Itoa(len(without)), " of ", strconv.Itoa(len(a.Carriers)), " carriers have no PCI.")
 	case !same:
-		j.conclude(Undecided, "Undecided: different PCI are different cells, which may stand on one site or on several.")
+		j.conclude(Undecided, "Different PCI are different cells, which may stand on one site or on several.")
 	case technologies > 1:
-		j.conclude(Undecided, "Undecided: LTE and NR number their cells apart, so their identities do not tell whether both come from one site.")
+		j.conclude(Undecided, "LTE and NR number their cells apart, so their identities do not tell whether both come from one site.")
 	case !near:
-		j.conclude(Undecided, "Undecided: one PCI on all carriers fits one site, but their levels differ by more than frequency alone explains.")
+		j.conclude(Undecided, "One PCI on all carriers fits one site, but their levels differ by more than frequency alone explains.")
 	default:
 		j.conclude(Undecided, "Consistent with one site: one PCI on all carriers. It is no proof, for other sites use the same identity.")
-		j.need("the operator's records of where the cell stands")
 	}
 }
 

@@ -60,7 +60,9 @@ func (j *judge) totals() []meaningOfTotal {
 			}
 			return p.DownlinkWidth + p.UplinkWidth
 		})}},
-		{AsEquivalent, "downlink bandwidth weighted by the downlink share of time", equivalent, render.Step{Formula: "sum of downlink bandwidth * downlink share of time", Numbers: j.shares()}},
+	}
+	if equivalent.isExact() || j.claim.As == AsEquivalent { // with any pattern it can be anything up to the whole
+		list = append(list, meaningOfTotal{AsEquivalent, "downlink bandwidth weighted by the downlink share of time", equivalent, render.Step{Formula: "sum of downlink bandwidth * downlink share of time", Numbers: j.shares()}})
 	}
 	if len(t.ByRAT) > 1 || j.claim.As == AsLTE || j.claim.As == AsNR {
 		for _, rat := range [...]bands.RAT{bands.LTE, bands.NR} {
@@ -123,7 +125,7 @@ func (j *judge) byReading() {
 		j.need("a configuration of the standard that covers these carriers")
 	case usual.Verdict == Holds && other != "":
 		j.conclude(Undecided, "As ", usual.Meaning, " it is ", usual.text(), ", but ", other, ".")
-		j.need("a stated reading, such as downlink or nr")
+		j.need("a stated reading: as ", string(hintOf(j.Text)), " or as ", string(usual.As))
 	case usual.Verdict == Holds:
 		j.holdsAs(usual, phone.as())
 	case usual.Verdict == Undecided:
@@ -137,6 +139,9 @@ func (j *judge) byReading() {
 			j.need("a stated reading: as ", string(only.As))
 		} else {
 			j.need("the statement to mean ", only.Meaning)
+		}
+		if only.Verdict == Undecided {
+			j.need(openWords[only.As])
 		}
 	default:
 		j.conclude(Fails, "Fails under every reading; as ", usual.Meaning, ", the usual one, it is ", usual.text(), ".")

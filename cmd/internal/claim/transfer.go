@@ -2,6 +2,7 @@ package claim
 
 import (
 	"math/big"
+	"slices"
 	"strings"
 
 	"spectally/cmd/internal/quantity"
@@ -31,18 +32,30 @@ func (j *judge) transfer() {
 	mean := MeanRate(c.Transfer, seconds.claimed)
 	j.step("mean rate of the transfer", "bits / seconds", c.Transfer.String()+" = "+bits+" bit; "+bits+" / "+c.Seconds.String()+" s", trim(mean, 1)+" Mbit/s", render.Source{})
 
-	decided, holds, why := false, false, ""
+	verdict, why := Verdict(""), "" // none without a speed
 	values := positive(j.evidence.measured(d))
 	switch {
 	case c.Rate.IsGiven():
 		rate := statedAs(c.Rate, c.About)
 		time := j.read("", "the time that the transfer takes at the speed stated", exactly(TransferSeconds(c.Transfer, rate.claimed)), &seconds, "s", Equal,
 			render.Step{Formula: "bits / rate", Numbers: bits + " bit / " + c.Rate.String() + " Mbit/s"})
-		timeText, sameTime := time.text(), time.Holds
-		speed := j.read("", "the mean rate that the time stated means", exactly(mean), &rate, "Mbit/s", Equal,
-			render.Step{Formula: "bits / seconds", Numbers: bits + " bit / " + c.Seconds.String() + " s"})
-		decided, holds = true, sameTime || speed.Holds
-		why = "at " + c.Rate.String() + " Mbit/s the transfer takes " + timeText + ", and " + c.Seconds.String() + " s means " + speed.text() + " on average."
+		verdict, why = time.Verdict, "at "+c.Rate.String()+" Mbit/s the transfer takes "+time.text()
+		if c.Relation == "" {
+			speed := j.read("", "the mean rate that the time stated means", exactly(mean), &rate, "Mbit/s", Equal,
+				render.Step{Formula: "bits / seconds", Numbers: bits + " bit / " + c.Seconds.String() + " s"})
+			why += ", and " + c.Seconds.String() + " s means " + speed.text() + " on average"
+			if verdict != speed.Verdict { // one figure leaves open what the other says exactly
+				verdict = Holds
+				j.Readings = slices.DeleteFunc(j.Readings, func(r Reading) bool { return !r.Holds })
+			}
+		}
+		why += "."
+	case len(values) > 0 && c.Relation != "":
+		low, high := extremes(values)
+		times := span{low: TransferSeconds(c.Transfer, high), usual: TransferSeconds(c.Transfer, Median(values)), high: TransferSeconds(c.Transfer, low)}
+		r := j.read("", "the time at the measured rates", times, &seconds, "s", Equal,
+			render.Step{Formula: "bits / rate", Numbers: bits + " bit / " + listed(values) + " Mbit/s"})
+		verdict, why = r.Verdict, "at the measured rates the transfer takes "+r.rangeText()+"."
 	case len(values) > 0:
 		low, high := extremes(values)
 		fast := j.read("", "the time at the best measured rate", exactly(TransferSeconds(c.Transfer, high)), &seconds, "s", AtMost,
@@ -50,19 +63,27 @@ func (j *judge) transfer() {
 		fastText, notFaster := fast.text(), fast.Holds
 		slow := j.read("", "the time at the lowest measured rate", exactly(TransferSeconds(c.Transfer, low)), &seconds, "s", AtLeast,
 			render.Step{Formula: "bits / rate", Numbers: bits + " bit / " + trim(low, 3) + " Mbit/s"})
-		decided, holds = true, notFaster && slow.Holds
-		why = "at the measured rates the transfer takes " + fastText + " to " + slow.text() + "."
+		verdict, why = Fails, "at the measured rates the transfer takes "+fastText+" to "+slow.text()+"."
+		if notFaster && slow.Holds {
+			verdict = Holds
+		}
 	}
 
-	possible, reachable := true, true
+	possible, reachable, sure := true, true, true
+	var speed stated
 	ceiling, known := j.evidence.ceilings(d)
 	if known {
-		// The mean rate is known as closely as the time: the slowest end counts.
-		rate := stated{low: MeanRate(c.Transfer, seconds.high), claimed: mean, high: mean, rough: true}
-		possible = j.readCeiling(d, "the most a network can send, against the mean rate", &ceiling, &rate).Verdict != Fails
+		// The mean rate is known as closely as the time: the slowest end counts. A time that
+		// is exceeded asks for no rate.
+		if c.Relation == "" || c.Relation == Equal || c.Relation.below() {
+			rate := stated{low: MeanRate(c.Transfer, seconds.high), claimed: mean, high: mean, rough: true}
+			possible = j.readCeiling(d, "the most a network can send, against the mean rate", &ceiling, &rate).Verdict != Fails
+		}
 		if c.Rate.IsGiven() {
-			speed := statedAs(c.Rate, c.About)
-			reachable = j.readCeiling(d, "the most a network can send, against the speed stated", &ceiling, &speed).Verdict != Fails
+			speed = statedAs(c.Rate, c.About)
+			can := j.readCeiling(d, "the most a network can send, against the speed stated", &ceiling, &speed).Verdict
+			shown := slices.ContainsFunc(values, func(v quantity.Decimal) bool { return speed.meets(AtLeast, v.Rat()) })
+			reachable, sure = can != Fails, can == Holds || shown
 		}
 		j.assume()
 	}
@@ -71,17 +92,23 @@ func (j *judge) transfer() {
 		j.conclude(Fails, "Fails: ", c.Rate.String(), " Mbit/s is more than a network can send over these carriers, ", trim(ceiling.schedulable.high, 1), " Mbit/s at most", j.whatever(&ceiling.schedulable), ".")
 	case !possible:
 		j.conclude(Fails, "Fails: the mean rate would be ", trim(mean, 1), " Mbit/s, and a network can send at most ", trim(ceiling.schedulable.high, 1), " Mbit/s over these carriers", j.whatever(&ceiling.schedulable), ".")
-	case !decided && len(j.Readings) > 0:
+	case verdict == "" && len(j.Readings) > 0:
 		j.conclude(Undecided, "The carriers can yield the mean rate of ", trim(mean, 1), " Mbit/s, but no speed is given to hold the time against.")
 		j.need("the speed it ran at, with --rate, or a run, with --runs")
-	case !decided:
+	case verdict == "":
 		j.conclude(Undecided, "The mean rate is ", trim(mean, 1), " Mbit/s, but no speed is given to hold it against.")
 		j.need("the speed it ran at, with --rate, or a run, with --runs")
-	case holds:
+	case verdict == Holds && !sure:
+		j.conclude(Undecided, "Time and speed agree, but whether the carriers reach ", c.Rate.String(), " Mbit/s depends on what was left open.")
+		j.Needs = append(j.Needs, j.evidence.needs(d, func(rate *big.Rat) bool { return speed.meets(AtLeast, rate) })...)
+	case verdict == Holds:
 		r := j.first(Holds)
 		j.Reading = r.Meaning
 		j.conclude(Holds, "Holds: ", why)
 		j.quote(r)
+	case verdict == Undecided:
+		j.conclude(Undecided, sentence(why))
+		j.need("the run that is meant")
 	default:
 		j.conclude(Fails, "Fails: ", why)
 	}
