@@ -106,7 +106,7 @@ func unite(list, more []string) []string {
 func (j *judge) warn(k Kind) {
 	switch k {
 	case PeakRate, ShareOfPeak:
-		j.Cautions = append(j.Cautions, "A peak rate is a ceiling for one phone under ideal reception, not a promise.")
+		j.Cautions = append(j.Cautions, "A peak rate is a ceiling under ideal reception, not a promise.")
 	case MeasuredRate, Efficiency:
 		j.Cautions = append(j.Cautions, "A measured rate holds for its place, time, phone and server alone.")
 	case SameSite:

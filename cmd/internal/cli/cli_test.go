@@ -82,7 +82,7 @@ func TestHelpAndExamples(t *testing.T) {
 		if c.Short == "" || c.Long == "" || c.Example == "" {
 			t.Errorf("%s: help needs a short text, a long one, and examples", c.Name())
 		}
-		page := mustRun(t, append(strings.Fields(c.CommandPath())[1:], "--help")...)
+		page := mustRun(t, append(strings.Fields(c.CommandPath())[1:], "--help", "--full")...)
 		for _, e := range examples(c.Example) {
 			if e.Value == "" {
 				t.Errorf("%s: example %q does not say what it shows", c.Name(), e.Name)

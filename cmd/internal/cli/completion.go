@@ -31,7 +31,7 @@ func shellNames() []string {
 func completionCommand(p *program) *cobra.Command {
 	return &cobra.Command{
 		Use:   "completion SHELL",
-		Short: "print a script that completes commands, flags and bands in a shell",
+		Short: "print a completion script for a shell",
 		Long:  "Prints a script for bash, fish, powershell or zsh. Let the shell read it when it starts.",
 		Example: "spectally completion bash   # for ~/.bashrc: source <(spectally completion bash)\n" +
 			"spectally completion fish   # for ~/.config/fish/completions/spectally.fish",

@@ -58,7 +58,7 @@ func TestFieldReportsEveryProblem(t *testing.T) {
 func TestAskForAField(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "report.html")
 	a, err := Ask([]string{"field", "-", "--output", file}, strings.NewReader(fieldlog.Template()))
-	if err != nil || a == nil || len(a.Document) < 10 {
+	if err != nil || a == nil || len(a.Whole) < 10 {
 		t.Fatalf("%v, %v", a, err)
 	}
 	if _, err := os.Stat(file); err == nil {

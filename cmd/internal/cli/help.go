@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"slices"
 	"strings"
 
@@ -13,41 +14,90 @@ import (
 	"spectally/cmd/internal/words"
 )
 
-// help writes the help page of a command.
+// mostHelp is how many lines a help page has without --full.
+const mostHelp = 40
+
+// help writes the help page of a command: without --full what fits a screen or two.
 func (p *program) help(cmd *cobra.Command) error {
-	a := &render.Answer{Document: helpPage(cmd)}
 	o := p.options()
 	if o.Format != render.Markdown && o.Format != render.HTML {
 		o.Format = render.Text
 	}
-	out, err := render.Render(a, o)
-	if err != nil {
-		return err
+	pages := [...]helpPage{{}, {first: true}, {first: true, names: true}, {first: true, names: true, examples: 2}}
+	for _, page := range pages {
+		out, err := render.Render(&render.Answer{Document: page.of(cmd)}, o)
+		if err != nil {
+			return err
+		}
+		if o.Full || o.Format != render.Text || bytes.Count(out, []byte("\n")) <= mostHelp || page == pages[len(pages)-1] {
+			p.answer.Write(out)
+			return nil
+		}
 	}
-	p.answer.Write(out)
 	return nil
 }
 
-func helpPage(cmd *cobra.Command) []render.Block {
+// helpPage says how much a help page has: of the text its first paragraph alone, of the
+// flags their names alone, and so many examples; all of them if that is 0.
+type helpPage struct {
+	first, names bool
+	examples     int
+}
+
+func (h helpPage) of(cmd *cobra.Command) []render.Block {
 	page := []render.Block{render.Title{Text: cmd.CommandPath(), Detail: cmd.Short}}
 	for text := range strings.SplitSeq(cmd.Long, "\n\n") {
 		page = append(page, render.Paragraph(text))
+		if h.first {
+			break
+		}
 	}
-	page = append(page, render.Section("Usage"), render.Paragraph(usageLine(cmd)))
+	brief := h.examples > 0 && !cmd.HasParent() // the root has a line for each command
+	if !brief {
+		page = append(page, render.Section("Usage"), render.Paragraph(usageLine(cmd)))
+	}
 	if list := subcommands(cmd); len(list) > 0 {
 		page = append(page, render.Section("Commands"), list)
 	}
-	if list := flagFacts(cmd.LocalNonPersistentFlags()); len(list) > 0 {
-		page = append(page, render.Section("Flags"), list)
+	own, all := flagFacts(cmd.LocalNonPersistentFlags()), flagFacts(cmd.Root().PersistentFlags())
+	if brief {
+		own, all = nil, append(own, all...)
 	}
-	page = append(page, render.Section("Flags of every command"), flagFacts(cmd.Root().PersistentFlags()))
+	if h.names {
+		page = append(page, flagNames("Flags", own)...)
+	} else if len(own) > 0 {
+		page = append(page, render.Section("Flags"), own)
+	}
+	if h.first {
+		page = append(page, flagNames(map[bool]string{true: "Flags", false: "Flags of every command"}[brief], all)...)
+	} else {
+		page = append(page, render.Section("Flags of every command"), all)
+	}
 	if list := examples(cmd.Example); len(list) > 0 {
+		if h.examples > 0 {
+			list = list[:min(h.examples, len(list))]
+		}
 		page = append(page, render.Section("Examples"), list)
 	}
-	if !cmd.HasParent() {
+	if !cmd.HasParent() && !brief {
 		page = append(page, render.Section("Exit status"), exitStatuses())
 	}
+	if h.first {
+		page = append(page, render.Paragraph("All of it: "+strings.Replace(cmd.CommandPath(), cmd.Root().Name(), cmd.Root().Name()+" help", 1)+" --full"))
+	}
 	return page
+}
+
+// flagNames has the names of flags and what they take.
+func flagNames(heading string, list render.Facts) []render.Block {
+	if len(list) == 0 {
+		return nil
+	}
+	names := make([]string, len(list))
+	for i, f := range list {
+		names[i] = strings.ReplaceAll(f.Name, " ", "\u00a0") // a flag and its value stay together
+	}
+	return []render.Block{render.Section(heading), render.Paragraph(strings.Join(names, " "))}
 }
 
 func exitStatuses() render.Facts {

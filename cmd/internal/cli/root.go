@@ -18,9 +18,9 @@ var errVersion = errors.New("version")
 func (p *program) root() *cobra.Command {
 	var measured measuredFlags
 	root := &cobra.Command{
-		Short: "which spectrum a set of mobile-radio carriers is, and what it can yield",
-		Long: "Answers come from the tables of 3GPP, which are built in: nothing is fetched. " +
-			"Every answer names the table or clause it rests on, and with --explain shows its working.",
+		Short: "what mobile-radio carriers are, and what they can yield",
+		Long: "Ask a question (spectally B3:20 + n78:80) or give a command. " +
+			"Answers come from the tables of 3GPP, built in: nothing is fetched.",
 		Use: "spectally",
 		Example: "spectally B3:20 + n78:80 --down 612 --up 58   # a short answer about carriers, held against a test\n" +
 			"spectally n78   # about a band; 640000, 3540MHz, 3410-3500MHz, DDDSU, CA_3A-7A, 1 GB in 30 s\n" +

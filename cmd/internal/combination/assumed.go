@@ -79,11 +79,11 @@ func (x *Answer) assumedUplinks() []string {
 	return up
 }
 
-// AssumedFact is Assumed on a line.
-func (x *Answer) AssumedFact() render.Facts {
-	text := strings.Join(x.Assumed(), "; ")
-	if text == "" {
-		return nil
+// AssumedList is Assumed on a line.
+func (x *Answer) AssumedList() render.List {
+	l := render.List{Kind: render.Assumed}
+	if text := strings.Join(x.Assumed(), "; "); text != "" {
+		l.Items = []string{text}
 	}
-	return render.Facts{{Name: "assumed", Value: text}}
+	return l
 }

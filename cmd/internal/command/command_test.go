@@ -38,7 +38,7 @@ func TestAsk(t *testing.T) {
 		{"group echo a -- --times", "a --times- text", ""},
 		{"echo", "argument 1: no word given: must be any word", "argument 1"},
 		{"echo a --times x", "value x, not a whole number", "--times"},
-		{"echo a --time 2", "flag --time, not --color, --explain, --format, --help, --quiet, --times, --version: --times", ""},
+		{"echo a --time 2", "flag --time, not --color, --explain, --format, --full, --help, --quiet, --times, --version: --times", ""},
 		{"echo a --times", "--times: no value given: the flag takes int", "--times"},
 		{"ecko a", "command ecko, not echo, group: echo", ""},
 		{"group other", "member other, not echo", ""},

@@ -16,7 +16,7 @@ import (
 
 // Cautions of every report.
 var cautions = []string{
-	"A peak rate is a ceiling for one phone under ideal reception, not a promise of what it gets.",
+	"A peak rate is a ceiling under ideal reception, not a promise of what it gets.",
 	"A speed test holds for its place, time, phone and server; it says nothing of the network elsewhere.",
 	"Identities and levels are hints of where a cell stands, no proof.",
 	"A figure that is worked out is no licence to transmit and no assessment of safety: national rules and licensed practice decide.",

@@ -18,7 +18,8 @@ import (
 func Answer(r *fieldlog.Report) *render.Answer {
 	return &render.Answer{
 		Value:    func() any { return r },
-		Document: document(r),
+		Document: brief(r, title(r)),
+		Whole:    document(r),
 		Data:     comparisonData(r),
 	}
 }
@@ -39,14 +40,18 @@ func Holds(r *fieldlog.Report) bool {
 	return true
 }
 
-func document(r *fieldlog.Report) []render.Block {
+func title(r *fieldlog.Report) render.Title {
 	by := ""
 	if r.Author != "" {
 		by = "by " + r.Author
 	}
-	doc := []render.Block{render.Title{Text: r.Title, Detail: sentence(r.Place, r.Date, by)}}
+	return render.Title{Text: r.Title, Detail: sentence(r.Place, r.Date, by)}
+}
+
+func document(r *fieldlog.Report) []render.Block {
+	doc := []render.Block{title(r)}
 	doc = append(doc, paragraphs(r.Notes)...)
-	doc = append(doc, summary(r))
+	doc = append(doc, briefFacts(r), outstanding(r), placesTable(r))
 	for i := range r.Networks {
 		doc = append(doc, networkPart(&r.Networks[i])...)
 	}
@@ -62,32 +67,6 @@ func paragraphs(notes []string) []render.Block {
 		blocks[i] = render.Paragraph(n)
 	}
 	return blocks
-}
-
-// summary has a line for each network and one for the claims.
-func summary(r *fieldlog.Report) render.Facts {
-	var facts render.Facts
-	for i := range r.Networks {
-		n := &r.Networks[i]
-		value := string(n.Totals.Downlink) + " MHz of downlink"
-		if n.Downlink.Max != nil {
-			value += ", maximum " + mbpsOf(n.Downlink.Max) + " Mbit/s"
-		}
-		if c := &r.Comparison[i]; c.MedianDown != nil {
-			value += ", measured " + mbps(c.MedianDown) + " Mbit/s"
-			if c.Place != "" {
-				value += " at " + c.Place
-			}
-			if c.OfScheduled != nil {
-				value += " (" + percent(c.OfScheduled) + " % of scheduled)"
-			}
-		}
-		facts = append(facts, render.Fact{Name: n.Name, Value: value})
-	}
-	if len(r.Claims) > 0 {
-		facts = append(facts, render.Fact{Name: counted(len(r.Claims), "claim"), Value: tally(r)})
-	}
-	return facts
 }
 
 // tally counts the verdicts: "4 hold, 1 fails, 1 is undecided".

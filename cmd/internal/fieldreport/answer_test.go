@@ -19,7 +19,7 @@ func TestCautionsArePresent(t *testing.T) {
 	for name, log := range map[string]string{"demo": fieldlog.Demo(), "odd": odd, "template": fieldlog.Template()} {
 		a := Answer(read(t, log))
 		for _, o := range []render.Options{
-			{Format: render.Text, Quiet: true, Width: 500}, {Format: render.Markdown, Quiet: true}, {Format: render.HTML, Quiet: true}, {Format: render.JSON},
+			{Format: render.Text, Full: true, Quiet: true, Width: 500}, {Format: render.Markdown, Quiet: true}, {Format: render.HTML, Quiet: true}, {Format: render.JSON},
 		} {
 			out := strings.Join(strings.Fields(string(show(t, a, o))), " ")
 			for _, words := range cautionWords {
@@ -50,7 +50,7 @@ func judgement200(t *testing.T) *claim.Judgement {
 func TestParts(t *testing.T) {
 	parts := func(log string) []string {
 		var names []string
-		for _, b := range Answer(read(t, log)).Document {
+		for _, b := range Answer(read(t, log)).Whole {
 			if p, ok := b.(render.Part); ok {
 				names = append(names, p.Text)
 			}

@@ -56,7 +56,7 @@ func ClaimAnswer(j *claim.Judgement) *render.Answer {
 	}
 	doc := append([]render.Block{title}, judgement(j)...)
 	doc = append(doc,
-		render.List{Kind: render.Assumptions, Items: j.Assumptions},
+		render.Detail(render.List{Kind: render.Assumptions, Items: j.Assumptions}), briefAssumptions(j),
 		render.List{Kind: render.Cautions, Items: j.Cautions},
 		workingSources(j.Working))
 	return &render.Answer{
@@ -64,6 +64,16 @@ func ClaimAnswer(j *claim.Judgement) *render.Answer {
 		Document: doc,
 		Data:     readingData(j),
 		Refuted:  j.Verdict == claim.Fails,
+	}
+}
+
+// briefAssumptions says how much the verdict rests on; the whole answer names it.
+func briefAssumptions(j *claim.Judgement) render.List {
+	switch n := len(j.Assumptions); n {
+	case 0, 1:
+		return render.List{Kind: render.Assumed, Items: j.Assumptions}
+	default:
+		return render.List{Kind: render.Assumed, Items: []string{counted(n, "value") + " that the carriers leave open: --full names them."}}
 	}
 }
 
@@ -78,16 +88,17 @@ func judgement(j *claim.Judgement) []render.Block {
 		return blocks
 	}
 	blocks = append(blocks, readingTable(j))
+	var facts, tolerance render.Facts
 	if len(j.Needs) > 0 {
-		blocks = append(blocks, render.Facts{{Name: "needs", Value: strings.Join(j.Needs, "; ")}})
+		facts = append(facts, render.Fact{Name: "needs", Value: strings.Join(j.Needs, "; ")})
 	}
 	if j.Quote != "" {
-		blocks = append(blocks, render.Facts{{Name: "to quote", Value: j.Quote}})
+		facts = append(facts, render.Fact{Name: "to quote", Value: j.Quote})
 	}
 	if j.Tolerance != "" {
-		blocks = append(blocks, render.Facts{{Name: "tolerance", Value: j.Tolerance}})
+		tolerance = render.Facts{{Name: "tolerance", Value: j.Tolerance}}
 	}
-	return append(blocks, render.Working(j.Working))
+	return append(blocks, facts, render.Detail(tolerance, render.Working(j.Working)))
 }
 
 // summaryAfter is the summary without the verdict, where that stands before it anyway.

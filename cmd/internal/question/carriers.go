@@ -96,7 +96,10 @@ func carriers(q *Question, m Measured) ([]render.Block, error) {
 	f = append(f, held(m, x.Rates)...)
 	own := combination.InterferenceOf(a)
 	f = append(f, own.Fact()...)
-	return append(doc, append(f, x.AssumedFact()...)), nil
+	if text := strings.Join(x.Assumed(), "; "); text != "" {
+		f = append(f, render.Fact{Name: "assumed", Value: text})
+	}
+	return append(doc, f), nil
 }
 
 // mbps writes a rate in Mbit/s with a decimal.

@@ -41,6 +41,9 @@ type Details func() []Block
 func (d Details) shown(*Options) bool { return false } // Shown has put its blocks in its place
 func (d Details) write(blockWriter)   {}
 
+// Detail are blocks that a short answer leaves out.
+func Detail(blocks ...Block) Details { return func() []Block { return blocks } }
+
 // folds begins and ends what HTML folds.
 type folds bool
 
@@ -200,9 +203,10 @@ const (
 	Assumptions ListKind = iota // values that were taken because none was given
 	Cautions                    // where the answer can mislead or work can hurt someone
 	Notes                       // remarks of the tables
+	Assumed                     // the assumptions on a line, for a short answer alone
 )
 
-var listTitles = [...]string{Assumptions: "Assumed", Cautions: "Caution", Notes: "Notes"}
+var listTitles = [...]string{Assumptions: "Assumed", Cautions: "Caution", Notes: "Notes", Assumed: "Assumed"}
 
 // Sources are the tables and clauses an answer rests on.
 type Sources []Source
@@ -244,6 +248,6 @@ func (b Findings) shown(*Options) bool    { return len(b) > 0 }
 func (b Working) shown(o *Options) bool   { return o.working() && len(b) > 0 }
 func (b Explained) shown(o *Options) bool { return o.working() }
 func (b List) shown(o *Options) bool {
-	return len(b.Items) > 0 && (!o.Quiet || b.Kind == Cautions)
+	return len(b.Items) > 0 && (!o.Quiet || b.Kind == Cautions) && !(b.Kind == Assumed && o.whole())
 }
 func (b Sources) shown(o *Options) bool { return len(b) > 0 && !o.Quiet }

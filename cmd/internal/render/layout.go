@@ -33,11 +33,17 @@ func lay(t *Table, room int) (*layout, bool) {
 	for {
 		l := measure(t)
 		natural := slices.Clone(l.widths)
-		for _, l.gutter = range [...]int{gutter, narrowGutter} {
-			if l.shrinkTo(room, l.halved(l.leastWidths(true))) {
-				return l, true
+		for _, halved := range [...]bool{false, true} {
+			for _, l.gutter = range [...]int{gutter, narrowGutter} {
+				least := slices.Clone(natural)
+				if halved {
+					least = l.halved(l.leastWidths(true))
+				}
+				if l.shrinkTo(room, least) {
+					return l, true
+				}
+				copy(l.widths, natural)
 			}
-			copy(l.widths, natural)
 		}
 		shorter := t.withoutMinor()
 		if shorter == nil {

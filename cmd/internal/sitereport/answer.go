@@ -21,17 +21,30 @@ func Answer(p *siteplan.Plan) (*render.Answer, error) {
 	}
 	return &render.Answer{
 		Value:    func() any { return s.value() },
-		Document: s.document(),
+		Document: s.brief(),
+		Whole:    s.document(),
 		Data:     s.data(),
 	}, nil
 }
 
-func (s *study) document() []render.Block {
+// brief is the answer on a screen.
+func (s *study) brief() []render.Block {
+	table := s.totalTable()
+	table.Title = ""
+	return []render.Block{s.title(), s.summary(), s.verdict(), table,
+		render.List{Kind: render.Cautions, Items: []string{"A planning estimate: no licence to transmit and no safety assessment."}}}
+}
+
+func (s *study) title() render.Title {
 	by := ""
 	if s.Author != "" {
 		by = "by " + s.Author
 	}
-	doc := []render.Block{render.Title{Text: s.Site.Name, Detail: sentence("site plan", s.Place, s.Date, by)}}
+	return render.Title{Text: s.Site.Name, Detail: sentence("site plan", s.Place, s.Date, by)}
+}
+
+func (s *study) document() []render.Block {
+	doc := []render.Block{s.title()}
 	for _, n := range s.Notes {
 		doc = append(doc, render.Paragraph(n))
 	}
@@ -45,7 +58,7 @@ func (s *study) document() []render.Block {
 	doc = append(doc, s.buildPart()...)
 	doc = append(doc, s.coveragePart()...)
 	return append(doc,
-		render.Part{Text: "What the figures rest on"},
+		render.Part{Text: "Sources and assumptions"},
 		render.Explained(s.working),
 		render.List{Kind: render.Cautions, Items: s.cautions()},
 		render.List{Kind: render.Assumptions, Items: s.assumptionTexts()},
@@ -82,17 +95,17 @@ func (s *study) verdict() render.Verdict {
 		l := b.In(d)
 		switch {
 		case l.Link.IsZero():
-			return render.Verdict{Tone: render.Neutral, Word: "no link given", Text: "The plan does not say what the backhaul carries."}
+			return render.Verdict{Tone: render.Neutral, Word: "no link given", Text: "The plan gives no backhaul link."}
 		case !l.FitsMeans:
-			return render.Verdict{Tone: render.Bad, Word: "link too small", Text: "It carries " + rateText(l.Link) + " in the " + d.String() + ", and not even the busy hour fits through it: the need is " + rateText(l.Need) + "."}
+			return render.Verdict{Tone: render.Bad, Word: "link too small", Text: rateText(l.Link) + " in the " + d.String() + " does not carry even the busy hour; it takes " + rateText(l.Need) + "."}
 		case !l.Enough && short == "":
-			short = "It carries the busy hour, but with " + rateText(l.Link) + " in the " + d.String() + " not the need of " + rateText(l.Need) + "."
+			short = rateText(l.Link) + " " + directionWord(d) + " carries the busy hour; " + rateText(l.Need) + " is needed."
 		}
 	}
 	if short != "" {
 		return render.Verdict{Tone: render.Doubtful, Word: "link short", Text: short}
 	}
-	return render.Verdict{Tone: render.Good, Word: "link enough", Text: "It carries what the site needs in both directions."}
+	return render.Verdict{Tone: render.Good, Word: "link enough", Text: "It carries what the site needs, in both directions."}
 }
 
 // rateColumns are the figures of a capacity in tables.
@@ -100,7 +113,7 @@ func rateColumns() []render.Column {
 	return []render.Column{
 		{Header: "one phone", Unit: "Mbit/s", Align: render.Number},
 		{Header: "cell", Unit: "Mbit/s", Align: render.Number},
-		{Header: "full load", Unit: "Mbit/s", Align: render.Number},
+		{Header: "full load", Unit: "Mbit/s", Align: render.Number, Minor: true},
 		{Header: "busy hour", Unit: "Mbit/s", Align: render.Number},
 		{Header: "cell edge", Unit: "Mbit/s", Align: render.Number},
 	}

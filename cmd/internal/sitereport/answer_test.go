@@ -17,7 +17,7 @@ func TestCautionsArePresent(t *testing.T) {
 	for name, plan := range map[string]string{"demo": siteplan.Demo(), "odd": odd, "far": far} {
 		a := answer(t, plan)
 		for _, o := range []render.Options{
-			{Format: render.Text, Quiet: true, Width: 500}, {Format: render.Markdown, Quiet: true}, {Format: render.HTML, Quiet: true}, {Format: render.JSON},
+			{Format: render.Text, Full: true, Quiet: true, Width: 500}, {Format: render.Markdown, Quiet: true}, {Format: render.HTML, Quiet: true}, {Format: render.JSON},
 		} {
 			out := strings.Join(strings.Fields(string(show(t, a, o))), " ")
 			for _, words := range cautionWords {
@@ -33,17 +33,17 @@ func TestCautionsArePresent(t *testing.T) {
 func TestParts(t *testing.T) {
 	parts := func(plan string) []string {
 		var names []string
-		for _, b := range answer(t, plan).Document {
+		for _, b := range answer(t, plan).Whole {
 			if p, ok := b.(render.Part); ok {
 				names = append(names, p.Text)
 			}
 		}
 		return names
 	}
-	if got, want := parts(siteplan.Demo()), []string{"The site", "Sector “town”", "Sector “marsh road”", "What the planner thinks of", "What would add most", "Builds side by side", "Coverage", "What the figures rest on"}; !slices.Equal(got, want) {
+	if got, want := parts(siteplan.Demo()), []string{"The site", "Sector “town”", "Sector “marsh road”", "What the planner thinks of", "What would add most", "Builds side by side", "Coverage", "Sources and assumptions"}; !slices.Equal(got, want) {
 		t.Errorf("parts %q, want %q", got, want)
 	}
-	if got, want := parts("name = 'T'\nenvironment = 'rural'\n[[sector]]\n[[sector.radio]]\ncarriers = 'n78:100'\nports = '2T2R'\n"), []string{"The site", "Sector 1", "What would add most", "Builds side by side", "What the figures rest on"}; !slices.Equal(got, want) {
+	if got, want := parts("name = 'T'\nenvironment = 'rural'\n[[sector]]\n[[sector.radio]]\ncarriers = 'n78:100'\nports = '2T2R'\n"), []string{"The site", "Sector 1", "What would add most", "Builds side by side", "Sources and assumptions"}; !slices.Equal(got, want) {
 		t.Errorf("parts %q, want %q", got, want)
 	}
 }

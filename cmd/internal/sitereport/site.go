@@ -21,7 +21,7 @@ func (s *study) totalTable() *render.Table {
 	t := &render.Table{Title: "Capacity", Columns: append([]render.Column{
 		{Header: "sector", Typed: true},
 		{Header: "direction"},
-		{Header: "bandwidth", Unit: "MHz", Align: render.Number},
+		{Header: "width", Unit: "MHz", Align: render.Number},
 	}, rateColumns()...)}
 	row := func(name string, d bands.Direction, c *site.Capacity) {
 		if c.Width > 0 {

@@ -19,15 +19,17 @@ func bandCard(f *foundBand) []render.Block {
 		render.Title{Text: b.ID.String(), Detail: words.List(b.ID.RAT.String(), duplexWords[b.Duplex], b.Range.String())},
 		append(cardFacts(f), radio.facts()...),
 		widthTable(b),
-		radio.sensitivityTable(),
-		radio.radiatedTable(),
-		blockTable(b),
-		pairTable(b),
-		numberTable(b),
-		listedTable(b),
-		gscnTable(b),
-		partTable(b),
-		render.List{Kind: render.Notes, Items: append(noteTexts(b), radio.notes()...)},
+		render.Detail(
+			radio.sensitivityTable(),
+			radio.radiatedTable(),
+			blockTable(b),
+			pairTable(b),
+			numberTable(b),
+			listedTable(b),
+			gscnTable(b),
+			partTable(b),
+			render.List{Kind: render.Notes, Items: append(noteTexts(b), radio.notes()...)},
+		),
 	}
 	return append(card, cardSources(b, radio))
 }

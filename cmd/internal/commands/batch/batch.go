@@ -17,7 +17,7 @@ func Command() *command.Command {
 	return &command.Command{
 		Name:  "batch",
 		Usage: "[FILE]",
-		Short: "check millions of combinations and measurements, a row each",
+		Short: "answer millions of rows of carriers and measurements",
 		Long: "Reads rows of CSV with a header, or of JSON lines, from a file or standard input, and writes the same rows in the same order with columns added: " +
 			columnList() + ". Files whose names end in .gz or .zst are unpacked, and packed when they are written. All cores work; memory stays bounded however long the input is.\n\n" +
 			"The column carriers holds a combination as for the command ca, or a name of the standard. The columns down and up, measured rates in Mbit/s, and latency in ms may be there or be empty; " +

@@ -33,12 +33,13 @@ func (c *found) answer() *render.Answer {
 		a.Document = append(a.Document, c.briefFacts())
 	}
 	a.Document = append(a.Document, render.Details(func() []render.Block { return c.details(found) }),
+		c.AssumedList(),
 		render.List{Kind: render.Cautions, Items: c.cautions()},
 		c.sources())
 	return a
 }
 
-// briefFacts are the uplinks, what the uplinks do to the downlinks, and what was assumed.
+// briefFacts are the uplinks, and what they do to the downlinks.
 func (c *found) briefFacts() render.Facts {
 	var f render.Facts
 	if l, _ := c.Decisive(); l != nil && len(carriedBy(l)) > 0 {
@@ -46,7 +47,7 @@ func (c *found) briefFacts() render.Facts {
 		f[0].Name = "uplinks listed"
 	}
 	i := combination.InterferenceOf(c.Assessment)
-	return append(append(f, i.Fact()...), c.AssumedFact()...)
+	return append(f, i.Fact()...)
 }
 
 // details are what the short answer leaves out, with findings that are notes alone.

@@ -16,7 +16,7 @@ func Command() *command.Command {
 	return &command.Command{
 		Name:  "configs",
 		Usage: "[NAME ...]",
-		Short: "look up and search the configurations that the standard lists",
+		Short: "look up and search the listed configurations",
 		Long: "Searches all configurations of carrier aggregation and dual connectivity that the standard lists: " +
 			"E-UTRA CA, NR CA, EN-DC and NE-DC, NR-DC, and supplementary uplinks. Those with the widest downlink come first. Flags narrow the search, and all that are given must hold.\n\n" +
 			"A NAME shows one configuration in full, with the channel bandwidths of its bandwidth combination sets (BCS) and the uplinks that are allowed; the order of its bands does not matter. " +

@@ -16,7 +16,7 @@ import (
 )
 
 // UsualLimit is how many configurations text shows if no limit is given.
-const UsualLimit = 40
+const UsualLimit = 14
 
 // configFilter are the flags that narrow the search. Every one that is set must
 // hold.

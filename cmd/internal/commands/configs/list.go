@@ -27,7 +27,7 @@ func (f *foundConfigs) table() []render.Block {
 		blocks = append(blocks, configTable(shown))
 	}
 	if rest := len(f.list) - len(shown); rest > 0 {
-		blocks = append(blocks, render.Paragraph(words.Counted(rest, "more configuration")+" not shown; --limit shows more, JSON and CSV have all."))
+		blocks = append(blocks, render.Paragraph(words.Counted(rest, "more configuration")+": --limit lists more, JSON and CSV all."))
 	}
 	var sources render.Sources
 	for _, c := range shown {
@@ -41,13 +41,13 @@ func (f *foundConfigs) table() []render.Block {
 func configTable(list []ca.Configuration) *render.Table {
 	t := &render.Table{Columns: []render.Column{
 		{Header: "name"},
-		{Header: "kind"},
+		{Header: "kind", Minor: true},
 		{Header: "carriers", Align: render.Number},
-		{Header: "widest downlink", Unit: "MHz", Align: render.Number},
+		{Header: "widest", Unit: "MHz", Align: render.Number},
 		{Header: "sets"},
-		{Header: "uplinks"},
-		{Header: "remark"},
-		{Header: "read from", Detail: true},
+		{Header: "uplinks", Minor: true},
+		{Header: "remark", Minor: true},
+		{Header: "source", Detail: true},
 	}}
 	for _, c := range list {
 		remark := c.Note()
@@ -75,13 +75,13 @@ func setNumbersOf(c ca.Configuration) []int {
 
 // fewUplinks names the first uplinks of a configuration.
 func fewUplinks(c ca.Configuration) string {
-	const most = 3
+	const most = 1
 	var words []string
 	for _, u := range c.Uplinks() {
 		words = append(words, u.Text)
 	}
-	if len(words) > most+1 {
-		return strings.Join(words[:most], " ") + " and " + strconv.Itoa(len(words)-most) + " more"
+	if len(words) > most {
+		return strings.Join(words[:most], " ") + " +" + strconv.Itoa(len(words)-most)
 	}
 	return strings.Join(words, " ")
 }
@@ -94,7 +94,7 @@ func setTable(list []ca.Configuration) *render.Table {
 		if len(rows) == 0 {
 			rows = [][]string{{"", "", "", "", "sets of its parts: " + partNames(c)}}
 			if len(c.Members()) == 0 {
-				rows[0][4] = "not known"
+				rows[0][4] = "unknown"
 			}
 		}
 		for i, row := range rows {

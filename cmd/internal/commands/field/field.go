@@ -16,7 +16,7 @@ func Command() *command.Command {
 	return &command.Command{
 		Name:  "field",
 		Usage: "FILE",
-		Short: "the report of a field log: measured against possible, networks compared, claims judged",
+		Short: "report a field log: measured against possible, claims judged",
 		Long: "Reads what was written down at a site and works out what it means: for each network its spectrum, the configuration of the standard, what its carriers can yield and what the tests reached of it, latency under load, transfers, and which carriers may belong together; then the networks side by side, and every claim with its verdict and working.\n\n" +
 			"FILE is a TOML file, or - for standard input. --template prints one to fill in, with every key explained. If something is wrong with it, every problem is reported on a line of its own, with the line of the file, and no report is made.\n\n" +
 			"With --format html, or --output and a name that ends in .html, the report is one page that holds all it needs: no script, and nothing to load. It prints, and it can be read on a phone. " +

@@ -49,7 +49,7 @@ func (k *frames) answer() *render.Answer {
 			title.Detail += " at " + k.scs.String()
 		}
 	}
-	a.Document = []render.Block{title, k.verdict(), k.spanFacts(), k.shareTable(), k.spanTable(), k.slotTable(), k.periodTable()}
+	a.Document = []render.Block{title, k.verdict(), k.spanFacts(), k.shareTable()}
 	if f := k.findings(); len(f) > 0 {
 		a.Document = append(a.Document, render.Section("Findings"), f)
 	}
@@ -57,7 +57,7 @@ func (k *frames) answer() *render.Answer {
 	if k.RAT == bands.LTE {
 		sources = render.Sources{tableLTEFrames, tableLTESpecial}
 	}
-	a.Document = append(a.Document, render.Explained(k.working), render.List{Kind: render.Assumptions, Items: k.assumptions()}, sources)
+	a.Document = append(a.Document, render.Detail(k.spanTable(), k.slotTable(), k.periodTable(), render.Explained(k.working)), render.List{Kind: render.Assumptions, Items: k.assumptions()}, sources)
 	return a
 }
 

@@ -21,7 +21,7 @@ func Command() *command.Command {
 	return &command.Command{
 		Name:  "frames",
 		Usage: "PATTERN",
-		Short: "draw a TDD pattern, with the shares of downlink, guard and uplink",
+		Short: "draw a TDD pattern and its downlink and uplink shares",
 		Long: "Draws the slots of an NR pattern, or the subframes of an LTE frame structure, and adds up what each direction has. " +
 			"An NR pattern is written with D for downlink, S for special and U for uplink slots, each with a count in front or repeated, then / and the downlink, guard and uplink symbols of the special slots: DDDSU/10:2:2, 7DS2U/6:4:4, 14D2S4U/12:8:8; two patterns in turn have - between them. " +
 			"LTE has its uplink-downlink and special subframe configuration: 2/7.\n\n" +

@@ -25,7 +25,7 @@ func Command() *command.Command {
 	return &command.Command{
 		Name:  "holdings",
 		Usage: "FILE|BLOCKS",
-		Short: "what fits in blocks of spectrum, and the best a phone can aggregate of it",
+		Short: "what fits in blocks of spectrum, and the best one phone gets",
 		Long: "Takes blocks of spectrum and works out, for each, the bands of LTE and NR that have it and the carriers that fit inside its edges: on the channel raster, exactly, with guard bands inside the channel, the uplink a separation away, and a place for the SS/PBCH block. " +
 			"Across the blocks it finds the configuration of the standard with the highest scheduled rate or the most megahertz that one phone can have, for LTE, NR and EN-DC, what comes next and what it lacks. With --full it has every band and layout, and what more or other spectrum would add.\n\n" +
 			"BLOCKS are ranges in MHz with commas between them, downlink before uplink: \"1805-1825/1710-1730, 3410-3500\". FILE is a TOML file with the blocks of one network or several, or - for standard input; --template prints one to fill in.\n\n" +

@@ -25,7 +25,7 @@ func Command() *command.Command {
 	return &command.Command{
 		Name:  "import",
 		Usage: "FILE",
-		Short: "read carriers, levels and tests from what phones and tools print",
+		Short: "read carriers, levels and tests from phones and tools",
 		Long: "Reads what open platforms and general tools state, and writes carriers in the notation, or a field log. FILE, or - for standard input, is told by its content: " +
 			"the dump of a phone's telephony registry (carriers with role, widths, channel, band and cell identity; levels), a modem manager's JSON (levels), a throughput test's JSON (a run), a ping with its summary (a latency), a transfer's JSON (a transfer), and with --map CSV of any columns.\n\n" +
 			"Fields are found by name: unknown ones are ignored, missing ones named. Identities of subscriber, device and network are never read. " +

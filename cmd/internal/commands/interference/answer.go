@@ -22,20 +22,21 @@ func (s *study) answer() *render.Answer {
 	more := render.Paragraph("")
 	if n := len(all.Rows); n > shownFirst {
 		first.Rows, rest.Rows = first.Rows[:shownFirst], rest.Rows[shownFirst:]
-		more = render.Paragraph("The " + strconv.Itoa(shownFirst) + " worst of " + strconv.Itoa(n) + " products; --explain shows the others.")
+		more = render.Paragraph("The " + strconv.Itoa(shownFirst) + " worst of " + strconv.Itoa(n) + " products; --full shows the others.")
 	} else {
 		rest.Rows = nil
 	}
-	rest.Title, rest.Detail = "Other products", true
+	rest.Title = "Other products"
+	first.Title = ""
 	first.DropEmpty()
 	rest.DropEmpty()
 	return &render.Answer{
 		Value: func() any { return s.value() }, Data: all, Refuted: !s.valid(),
 		Document: []render.Block{
 			render.Title{Text: s.title, Detail: "self-interference, power class " + string(s.query.powerClass())}, s.verdict(), s.errors(), first, more,
-			s.drawing(), s.facts(), s.proposals(), rest, s.listedTable(), s.isolationTable(), s.allowanceTable(), s.avoidTable(), render.Explained(s.working),
-			render.List{Kind: render.Assumptions, Items: s.assumptions()},
-			render.List{Kind: render.Notes, Items: s.notes()},
+			s.drawing(), s.facts(), s.proposals(), render.Detail(rest, s.listedTable(), s.isolationTable(), s.allowanceTable(), s.avoidTable(), render.Explained(s.working),
+				render.List{Kind: render.Assumptions, Items: s.assumptions()},
+				render.List{Kind: render.Notes, Items: s.notes()}),
 			render.List{Kind: render.Cautions, Items: s.cautions()}, s.sources(),
 		},
 	}
@@ -67,18 +68,18 @@ func (s *study) verdict() render.Verdict {
 	hits, near := s.Count(interference.Direct), s.Count(interference.Near)
 	switch {
 	case hits == 0 && near == 0:
-		return render.Verdict{Tone: render.Good, Word: "clear", Text: s.condition() + " product falls on a downlink or within " + interference.DefaultMargin.MHz() + " MHz of one."}
+		return render.Verdict{Tone: render.Good, Word: "clear", Text: s.condition() + " product falls on a downlink or within " + interference.DefaultMargin.MHz() + " MHz of one." + s.isolated()}
 	case hits == 0:
-		return render.Verdict{Tone: render.Good, Word: "near", Text: s.condition() + " product falls on a downlink; the nearest, " + s.names.Short(&s.Results[0].Product) + ", is " + s.Results[0].Distance.MHz() + " MHz away."}
+		return render.Verdict{Tone: render.Good, Word: "near", Text: s.condition() + " product falls on a downlink; the nearest, " + s.names.Short(&s.Results[0].Product) + ", is " + s.Results[0].Distance.MHz() + " MHz away." + s.isolated()}
 	}
 	worst := &s.Results[0]
 	text := words.Counted(hits, "product") + " may fall on a downlink; the worst is " + s.names.Short(&worst.Product)
 	if msd, ok := worst.Worst(); ok {
-		text += ", up to " + msd.String() + " dB allowed to be lost"
+		text += ", which may cost up to " + msd.String() + " dB"
 	} else if !s.isLTE(&worst.Product) {
 		text += ", not listed in the standard"
 	}
-	return render.Verdict{Tone: render.Doubtful, Word: "hit", Text: text + "."}
+	return render.Verdict{Tone: render.Doubtful, Word: "hit", Text: text + "." + s.isolated()}
 }
 
 // condition begins a sentence about no product: it holds for the uplinks that were taken.
@@ -166,7 +167,7 @@ func (s *study) listedText(r *interference.Result) (msd, table string) {
 
 // listedTable has the rows of the standard behind the products.
 func (s *study) listedTable() *render.Table {
-	t := &render.Table{Title: "Sensitivity degradation in the standard", Detail: true, Columns: []render.Column{
+	t := &render.Table{Title: "MSD in the standard", Columns: []render.Column{
 		{Header: "product"}, {Header: "at"},
 		{Header: "uplink", Unit: "MHz"},
 		{Header: "downlink", Unit: "MHz", Align: render.Number},
@@ -210,7 +211,7 @@ func entryRemark(e *interference.Entry) string {
 }
 
 func (s *study) isolationTable() *render.Table {
-	t := &render.Table{Title: "Cross-band isolation", Detail: true, Columns: []render.Column{
+	t := &render.Table{Title: "Cross-band isolation", Columns: []render.Column{
 		{Header: "uplink"}, {Header: "at", Unit: "MHz"}, {Header: "width", Unit: "MHz"},
 		{Header: "downlink"}, {Header: "at", Unit: "MHz", Align: render.Number}, {Header: "width", Unit: "MHz", Align: render.Number},
 		{Header: "MSD", Unit: "dB", Align: render.Number}, {Header: "falls in"}, {Header: "table"}, {Header: "remark"},
@@ -236,7 +237,7 @@ func entryRemarkOfIsolation(e *interference.Isolation) string {
 }
 
 func (s *study) allowanceTable() *render.Table {
-	t := &render.Table{Title: "Lost because the combination is supported", Detail: true, Columns: []render.Column{
+	t := &render.Table{Title: "Allowances for the combination", Columns: []render.Column{
 		{Header: "band"}, {Header: "effect"}, {Header: "value", Unit: "dB", Align: render.Number}, {Header: "holds for"}, {Header: "configuration"}, {Header: "table"},
 	}}
 	for i := range s.Allowance {

@@ -17,26 +17,32 @@ import (
 func (s *study) facts() render.Facts {
 	var facts render.Facts
 	if single := s.single(); !single.Configuration.IsZero() {
-		f := render.Fact{Name: "single uplink", Value: "not allowed by the table", Source: render.Source(single.Source), Remark: single.Configuration.String()}
+		f := render.Fact{Name: "single uplink", Value: "not allowed: both uplinks transmit at once", Source: render.Source(single.Source), Remark: single.Configuration.String()}
 		switch allowed, known := single.Holds(); {
 		case !known:
-			f.Value = "the table does not say"
+			f.Value = "not stated in the table"
 		case allowed:
-			f.Value = "allowed: one uplink at a time"
+			f.Value = "one uplink at a time is allowed"
 		}
 		facts = append(facts, f)
 	}
 	facts = append(facts, s.clearFacts()...)
 	for _, effect := range [...]interference.Effect{interference.Sensitivity, interference.OutputPower} {
 		if text := s.allowanceText(effect); text != "" {
-			facts = append(facts, render.Fact{Name: effect.String(), Value: text, Remark: "for supporting the combination"})
+			facts = append(facts, render.Fact{Name: effect.String(), Value: text})
 		}
 	}
-	if n := len(s.Isolation); n > 0 {
-		worst := slices.MaxFunc(s.Isolation, func(a, b interference.Isolation) int { return int(a.MSD - b.MSD) })
-		facts = append(facts, render.Fact{Name: "isolation", Value: "up to " + worst.MSD.String() + " dB on " + worst.Downlink.Band.String(), Remark: "uplink in " + worst.Uplinks[0].Band.String()})
-	}
 	return facts
+}
+
+// isolated says how much the worst leak of an uplink into a downlink may cost; empty if no
+// table lists one.
+func (s *study) isolated() string {
+	if len(s.Isolation) == 0 {
+		return ""
+	}
+	worst := slices.MaxFunc(s.Isolation, func(a, b interference.Isolation) int { return int(a.MSD - b.MSD) })
+	return " Cross-band isolation: up to " + worst.MSD.String() + " dB on " + worst.Downlink.Band.String() + " from the uplink in " + worst.Uplinks[0].Band.String() + "."
 }
 
 // allowanceText is what each band loses at most: "n78 0.5 dB".
@@ -111,7 +117,7 @@ func (s *study) clears() []clear {
 }
 
 func (s *study) avoidTable() *render.Table {
-	t := &render.Table{Title: "Channel numbers that avoid every hit", Detail: true, Columns: []render.Column{
+	t := &render.Table{Title: "Channel numbers that avoid every hit", Columns: []render.Column{
 		{Header: "carrier"}, {Header: "from", Align: render.Number}, {Header: "to", Align: render.Number},
 		{Header: "centre from", Unit: "MHz", Align: render.Number}, {Header: "to", Unit: "MHz", Align: render.Number},
 	}}
@@ -268,7 +274,7 @@ func (s *study) cautions() []string {
 	if len(s.Results) == 0 {
 		return nil
 	}
-	return []string{"A listed MSD is what a UE may lose at the test point, not what a phone loses: many do better, and whether a product matters depends on levels."}
+	return []string{"A listed MSD is an allowance at a test point: many phones do better."}
 }
 
 func (s *study) sources() render.Sources {

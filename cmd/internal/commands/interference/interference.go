@@ -21,7 +21,7 @@ func Command() *command.Command {
 	return &command.Command{
 		Name:  "interference",
 		Usage: "CARRIERS|NAME",
-		Short: "harmonics and intermodulation of a UE's uplinks on its own downlinks",
+		Short: "products of a UE's uplinks that fall on its own downlinks",
 		Long: "Works out where the harmonics of each uplink, its mixing with the receiver's oscillator and the intermodulation of two and three uplinks fall, which downlinks they hit or miss by how much, and what the standard allows to be lost there (MSD, maximum sensitivity degradation). " +
 			"The arithmetic is exact; whether a hit matters depends on levels.\n\n" +
 			"CARRIERS are written as for the command ca, or as bands alone (B3 + n78), which then stand for every carrier in them. Carriers without a channel number may lie anywhere in their band: the answer says whether some or all places are hit, and which channel numbers avoid it. " +

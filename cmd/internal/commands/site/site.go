@@ -31,7 +31,7 @@ func Command(many Many) *command.Command {
 	return &command.Command{
 		Name:  "site",
 		Usage: "FILE …",
-		Short: "what a site can carry: peaks, busy hour, users, data, backhaul, builds, coverage",
+		Short: "what a site carries: peaks, busy hour, users, backhaul, reach",
 		Long: "Reads a site plan and works out, for each carrier, each sector and the site, what one phone and the cell can have at most, the mean of the busy hour with the efficiency it rests on and where that is from, and the rate at the cell edge; then how many users that serves, how much data it moves, what the backhaul needs, what limits, and what single changes would add. The same spectrum with 2, 4, 8, 32 and 64 ports stands side by side, and with a [coverage] table how far each carrier reaches.\n\n" +
 			"FILE is a TOML file, or - for standard input. --template prints one to fill in, with every key explained. If something is wrong with it, every problem is reported on a line of its own, with the line of the file, and there is no answer.\n\n" +
 			"Several files stand side by side, with what each has more than the first, and so does one plan with itself under --set KEY=VALUE, once for each variant: load_percent=80, backhaul.link=10 Gbit/s, sector.NAME.carriers=n78:100, sector.NAME.radio.NAME.ports=8T8R; several settings of one variant have a semicolon between them. A plan may keep its variants as [[option]] tables, and with [growth] it says when each sector is full.\n\n" +

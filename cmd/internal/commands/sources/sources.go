@@ -22,7 +22,7 @@ func Command() *command.Command {
 	return &command.Command{
 		Name:  "sources",
 		Usage: "[SPECIFICATION ...]",
-		Short: "list every table of the standards that answers come from",
+		Short: "list the tables of the standards behind the answers",
 		Long: "Lists the built-in tables with their specification, version and number of rows, and for the lists of configurations how many they have and how many entries of the printed table are left out because their reading is not certain. " +
 			"A specification such as 38.101-1 limits the list to its tables; with --explain the list also says what is inferred or doubtful about a table.",
 		Examples: "spectally sources   # all tables\n" +

@@ -117,7 +117,7 @@ func (b *nrBlock) answer() *render.Answer {
 			Text:   fmt.Sprintf("Transport block of NR: %s, %s, %s, %s", words.Counted(b.alloc.PRB, "resource block"), words.Counted(b.alloc.Symbols, "symbol"), words.Counted(b.alloc.Layers, "layer"), b.scheme()),
 			Detail: b.channel(),
 		},
-		facts, b.codewordTable(&v),
+		facts, render.Detail(b.codewordTable(&v)),
 	}
 	if b.dearRate(&v) {
 		a.Document = append(a.Document, render.Section("Findings"), render.Findings{{

@@ -53,10 +53,11 @@ func (k *peak) answer() (*render.Answer, error) {
 		a.Document = append(a.Document, render.Section("Findings"), found)
 		found = nil
 	}
+	a.Document = append(a.Document, render.Details(func() []render.Block { return k.details(rows, found) }))
 	if k.carriers != nil {
-		a.Document = append(a.Document, k.carriers.AssumedFact())
+		a.Document = append(a.Document, k.carriers.AssumedList())
 	}
-	a.Document = append(a.Document, render.Details(func() []render.Block { return k.details(rows, found) }),
+	a.Document = append(a.Document,
 		render.List{Kind: render.Cautions, Items: k.cautions()},
 		k.sources())
 	return a, nil

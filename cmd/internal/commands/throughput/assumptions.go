@@ -96,7 +96,7 @@ func (k *peak) cautions() []string {
 		levels = levels || c.SINR.IsGiven() || c.RSRP.IsGiven()
 	}
 	if levels {
-		list = append(list, "Never read a phone while driving.")
+		list = []string{"Ceilings, not promises.", "Never read a phone while driving."}
 	}
 	return list
 }

@@ -39,7 +39,7 @@ func Command(files Files) *command.Command {
 	return &command.Command{
 		Name:  "walk",
 		Usage: "FILE ...",
-		Short: "what samples of a walk or a drive tell: distributions, reach, cell changes, gaps",
+		Short: "what samples of a walk or drive show: levels, reach, gaps",
 		Long: "Reads samples, one a row, from CSV with a header or from JSON lines, packed or not (.gz, .zst), and says by network, band and cell how levels, quality, rates and latency are distributed; what share of the scheduled and the expected rate was reached, by SINR and RSRP; how the level falls with distance and how far it reaches; how bands of one site compare; and where cells change, carriers come and go, and coverage has gaps. Several files count as one. - is standard input.\n\n" +
 			"Columns, all optional: " + strings.Join(samples.Fields(), ", ") + ". Units: time in RFC 3339 or seconds since 1970; lat, lon in degrees or x_m, y_m in metres; distance_m from the site; carriers as for the command ca, the serving cell's first; rsrp in dBm, rsrq and sinr in dB; down and up in Mbit/s; latency in ms. " +
 			"--map reads a field from a column of another name and unit. --track joins places from a GPX 1.1 track by time.\n\n" +
