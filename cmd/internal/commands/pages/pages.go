@@ -28,7 +28,7 @@ func Command() *command.Command {
 	return &command.Command{
 		Name:  "pages",
 		Usage: "FILE.html|FOLDER",
-		Short: "write the pages as files that work without a server and without a network",
+		Short: "write the pages as files that need no server or network",
 		Long: "Writes the pages of \"serve\" with the program that answers in them. A file whose name ends in .html holds everything: copied to a phone it opens from its storage, with no network at all. " +
 			"A folder is for any server of files: a browser that has been there once keeps the pages, works without a network, can install them, and takes a newer version whole when there is one.\n\n" +
 			"Nothing that is entered leaves the device. Pages are written whole or not at all. A server must be reached by https (or be this computer) for browsers to keep a folder.",
