@@ -34,6 +34,7 @@ func ExampleAnalyse() {
 	// Brindlewave: 1 GB in 30 s at 612 Mbit/s fails
 	// Oskelund: downlink peak of 2000 Mbit/s holds
 	// Oskelund: idle latency 15 ms holds
+	// Oskelund: reaches 600 m with 600 Mbit/s in the downlink holds
 	// Oskelund: all carriers come from one site undecided
 	// Marrowfen: all carriers come from one site undecided
 }

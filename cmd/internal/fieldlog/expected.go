@@ -78,6 +78,17 @@ func (n *network) at(s *Spot) *network {
 	return m
 }
 
+// over is the network over which some runs were made: with the carriers that were active in
+// all of them alike, else with all.
+func (n *network) over(runs []int) *network {
+	for _, i := range runs {
+		if !slices.Equal(n.log.Runs[i].Spot.Active, n.log.Runs[runs[0]].Spot.Active) {
+			return n
+		}
+	}
+	return n.at(&Spot{Active: n.log.Runs[runs[0]].Spot.Active})
+}
+
 // gap says what measured rates below those that could be scheduled can come from; empty
 // where there are none. It never says which.
 func gap(r *NetworkReport) string {

@@ -94,11 +94,12 @@ func (n *network) places() []PlaceReport {
 		}
 		down, idle := p.median(n.log, downOf), p.median(n.log, idleOf)
 		loadedDown, loadedUp := p.median(n.log, loadedDownOf), p.median(n.log, loadedUpOf)
+		active := n.over(p.runs)
 		if down != nil {
-			r.Down = n.reached(down, bands.Downlink)
+			r.Down = active.reached(down, bands.Downlink)
 		}
 		if up := p.median(n.log, upOf); up != nil {
-			r.Up = n.reached(up, bands.Uplink)
+			r.Up = active.reached(up, bands.Uplink)
 		}
 		r.Idle, r.LoadedDown, r.LoadedUp = float(idle), float(loadedDown), float(loadedUp)
 		r.Added = Loaded{float(added(loadedDown, idle)), float(added(loadedUp, idle))}

@@ -10,26 +10,29 @@ import (
 	"spectally/cmd/internal/walk"
 )
 
+// fewestSamples is how many runs make a walk: distributions of fewer say nothing.
+const fewestSamples = 3
+
 // walk takes the runs that say where they were made, or how strong the signal was, as
-// the samples of a walk; nil if there are none.
+// the samples of a walk; nil if there are too few.
 func (n *network) walk(l *Log) *walk.Report {
 	set := walk.Settings{Pause: math.MaxInt64} // between two tests as much time may pass as it likes
 	if l.Site != nil {
 		set.Site = samples.Place{Kind: samples.Geographic, A: l.Site.Lat, B: l.Site.Lon}
 	}
 	c := walk.New(set)
-	used := false
+	used := 0
 	for i := range n.log.Runs {
 		run := &n.log.Runs[i]
 		if !run.Spot.given() {
 			continue
 		}
-		used = true
+		used++
 		if reason, ok := c.Add(n.sample(run, l.Date)); !ok {
 			c.LeaveOut("run", int64(i+1), reason)
 		}
 	}
-	if !used {
+	if used < fewestSamples {
 		return nil
 	}
 	return c.Report()
