@@ -164,6 +164,9 @@ func (r *Result) scheduleAssumptions() []Assumption {
 			bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3"})
 	}
 	if lte {
+		if text := s.LTE.Text(); text != "" {
+			add("Scheduled, LTE: cells with "+text+"; what they do not say is as follows.", bands.Source{})
+		}
 		control := "the shortest control region"
 		if s.ControlSymbols > 0 {
 			control = "a control region of " + words.Plural(s.ControlSymbols, "symbol")

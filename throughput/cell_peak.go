@@ -98,13 +98,13 @@ func (r *Result) ltePhonePeak(i int, d bands.Direction, layers int) (Rates, erro
 		return Rates{}, err
 	}
 	cell := lte.Cell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE}
-	s, err := cell.Schedule(d, l.Qm(), layers)
+	s, err := r.lteCell(i, &l).Schedule(d, l.Qm(), layers)
 	if err != nil {
 		return Rates{}, err
 	}
-	most, err := cell.Leanest().Schedule(d, l.Qm(), layers)
+	most, err := cell.Leanest(layers).Schedule(d, l.Qm(), layers)
 	if err != nil {
 		return Rates{}, err
 	}
-	return Rates{Max: limit, Schedulable: exact.Whole(most.BitsPerSecond()), Scheduled: exact.Whole(s.BitsPerSecond()).Mul(r.airtime(i))}, nil
+	return Rates{Max: limit, Schedulable: most.Rate(), Scheduled: s.Rate().Mul(r.airtime(i))}, nil
 }

@@ -48,11 +48,12 @@ func (r *Result) scheduleLink(i int, d bands.Direction) error {
 		if err != nil {
 			return err
 		}
-		most, err := s.Cell.Leanest().Schedule(d, l.Qm(), l.Layers)
+		lean := lte.Cell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE, CodeRate2048: r.within.codeRate(l)}
+		most, err := lean.Leanest(l.Layers).Schedule(d, l.Qm(), l.Layers)
 		if err != nil {
 			return err
 		}
-		l.Scheduled, l.Schedulable = exact.Whole(s.BitsPerSecond()).Mul(r.airtime(i)), exact.Whole(most.BitsPerSecond())
+		l.Scheduled, l.Schedulable = s.Rate().Mul(r.airtime(i)), most.Rate()
 		return nil
 	}
 	plan, err := r.NRPlan(i, d)
@@ -109,11 +110,28 @@ func (r *Result) NRPlan(i int, d bands.Direction) (nr.Schedule, error) {
 // defaults of [lte.Cell] with the settings applied.
 func (r *Result) LTESchedule(i int, d bands.Direction) (*lte.Schedule, error) {
 	l := r.Carriers[i].Link(d)
-	cell := lte.Cell{RB: l.ResourceBlocks, Frame: r.Carriers[i].Frame.LTE, NoBroadcast: r.settings.NoBroadcast, CodeRate2048: r.within.codeRate(l)}
+	cell := r.lteCell(i, l)
 	if c := r.settings.ControlSymbols; c > 0 {
 		cell.ControlSymbols = c
 	}
 	return cell.Schedule(d, l.Qm(), l.Layers)
+}
+
+// lteCell is the cell of the settings on a link of carrier i.
+func (r *Result) lteCell(i int, l *Link) lte.Cell {
+	cell := r.settings.LTE
+	cell.RB, cell.NoBroadcast, cell.CodeRate2048 = l.ResourceBlocks, r.settings.NoBroadcast, r.within.codeRate(l)
+	frame := r.Carriers[i].Frame.LTE
+	if frame != lte.NewFDD(false) { // the cyclic prefix of TDD stands in its pattern
+		cell.Frame = frame
+	}
+	if !frame.TDD() { // neither has what the others of the combination may have
+		cell.UpPTS = 0
+	}
+	if frame.Type3() {
+		cell.MBSFN, cell.PRS = 0, 0
+	}
+	return cell
 }
 
 // Quality is what the signal quality of a downlink carrier lets expect.

@@ -4,6 +4,7 @@ import (
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/throughput/exact"
+	"spectally/throughput/lte"
 	"spectally/throughput/nr"
 )
 
@@ -15,6 +16,9 @@ type Settings struct {
 	ControlSymbols int
 	// Signals are the control and reference signals of NR carriers as they are set up.
 	Signals nr.Signals
+	// LTE is what of LTE cells is not as usual; its resource blocks are those of the carrier,
+	// and so is its frame, but for an extended cyclic prefix in FDD.
+	LTE lte.Cell
 	// DMRS replaces the demodulation reference signals of NR.
 	DMRS *nr.DMRS
 	// XOverhead is the xOverhead of NR: 0, 6, 12 or 18.

@@ -2,6 +2,7 @@ package lte
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"spectally/bands"
@@ -42,6 +43,18 @@ type Cell struct {
 	// SRS is the number of uplink subframes of a frame whose last symbol is kept for
 	// sounding. Default: none.
 	SRS int
+	// MBSFN is the number of MBSFN subframes of a frame. Beyond their control region they
+	// have no cell-specific reference signals (TS 36.211 clause 6.10.1.2): the PDSCH is sent
+	// there with UE-specific ones (UERS), and where those are not used the subframes are
+	// multicast's. Default: none.
+	MBSFN int
+	// PRS is the number of downlink subframes with positioning reference signals in every
+	// PRSPeriod milliseconds (TS 36.211 clause 6.10.4.3): 1, 2, 4 or 6 in 160, 320, 640 or
+	// 1280. They carry no user data here. Default: none.
+	PRS, PRSPeriod int
+	// UpPTS is the number of symbols of PUSCH in UpPTS (symPUSCH-UpPts of Release 14, with
+	// special subframe configuration 10: TS 36.211 Table 4.2-1). Default: none.
+	UpPTS int
 	// Alternatives lets every block choose between an index of the MCS table and the
 	// alternatives that configuration may put in its place (26A, 33A, 33B, 37A).
 	Alternatives bool
@@ -58,10 +71,46 @@ var (
 // Leanest is the cell with the least that the standard lets a network keep from user
 // data: the shortest control region, no synchronisation signals, broadcast channel and
 // system information, as between the subframes that have them, no PUCCH and no sounding.
-// Its schedule is what any other of the carrier can send at most, without the alternative
-// indices of the MCS tables, which the maximum rate leaves out too.
-func (c Cell) Leanest() Cell {
-	return Cell{RB: c.RB, Frame: c.Frame, NoBroadcast: true, PUCCH: -1, CodeRate2048: c.CodeRate2048}
+// Its schedule of some layers is what any other of the carrier can send at most, without the
+// alternative indices of the MCS tables, which the maximum rate leaves out too. PUSCH has all
+// of a long UpPTS; above four layers, which have UE-specific reference signals anyway, every
+// subframe that may be MBSFN is.
+func (c Cell) Leanest(layers int) Cell {
+	lean := Cell{RB: c.RB, Frame: c.Frame, NoBroadcast: true, PUCCH: -1, CodeRate2048: c.CodeRate2048}
+	if c.Frame.longUpPTS() {
+		lean.UpPTS = maxUpPTS
+	}
+	if layers > 4 {
+		lean.MBSFN = len(c.Frame.mbsfnSubframes())
+	}
+	return lean
+}
+
+// maxUpPTS is the number of symbols of the long UpPTS.
+const maxUpPTS = 6
+
+// longUpPTS tells whether UpPTS is long enough for PUSCH.
+func (f Frame) longUpPTS() bool { return f.tdd && f.special == 10 && !f.extended }
+
+// mbsfnSubframes lists the subframes of a frame that may be MBSFN subframes (TS 36.331
+// MBSFN-SubframeConfig, from memory).
+func (f Frame) mbsfnSubframes() []int {
+	candidates := []int{1, 2, 3, 6, 7, 8}
+	switch {
+	case f.assisted:
+		return nil
+	case f.tdd:
+		candidates = []int{3, 4, 7, 8, 9}
+	}
+	return slices.DeleteFunc(candidates, func(i int) bool {
+		kind := f.Subframe(i).Kind
+		return kind != Paired && kind != DownlinkOnly
+	})
+}
+
+// isMBSFN tells whether subframe i is an MBSFN subframe.
+func (c *Cell) isMBSFN(i int) bool {
+	return c.MBSFN > 0 && slices.Contains(c.Frame.mbsfnSubframes()[:c.MBSFN], i)
 }
 
 // withDefaults fills in what is left at zero for a number of layers, and checks
@@ -93,6 +142,18 @@ func (c Cell) withDefaults(dir bands.Direction, layers int) (Cell, error) {
 	}
 	if c.SRS < 0 || c.SRS > Subframes {
 		return c, rangeError("subframes with SRS", c.SRS, 0, Subframes, data.Source{})
+	}
+	if most := len(c.Frame.mbsfnSubframes()); c.MBSFN < 0 || c.MBSFN > most {
+		return c, rangeError("MBSFN subframes of frame structure "+c.Frame.String(), c.MBSFN, 0, most, gridSource)
+	}
+	if c.PRS != 0 && !slices.Contains([]int{1, 2, 4, 6}, c.PRS) {
+		return c, &bands.ValueError{Param: "positioning subframes", Got: strconv.Itoa(c.PRS), Allowed: "1, 2, 4 or 6", Source: gridSource}
+	}
+	if c.UpPTS < 0 || c.UpPTS > maxUpPTS {
+		return c, rangeError("symbols of PUSCH in UpPTS", c.UpPTS, 0, maxUpPTS, frames().specialSource)
+	}
+	if c.UpPTS > 0 && c.Frame.tdd && !c.Frame.longUpPTS() {
+		return c, &bands.ValueError{Param: "PUSCH in UpPTS with frame structure", Got: c.Frame.String(), Allowed: "special subframe configuration 10", Source: frames().specialSource}
 	}
 	if c.PUCCH == 0 {
 		c.PUCCH = 2

@@ -61,7 +61,7 @@ func ExampleCell_Schedule() {
 		sub := s.Subframes[i]
 		fmt.Println(sub.PRB, "blocks,", sub.Bits, "bits, code rate", sub.Blocks[0].CodeRate().FloatString(3))
 	}
-	fmt.Println(s.BitsPerSecond(), "bit/s", err)
+	fmt.Println(s.Rate(), "bit/s", err)
 	// Output:
 	// 100 blocks, 127552 bits, code rate 0.831
 	// 100 blocks, 127552 bits, code rate 0.806

@@ -81,6 +81,9 @@ func (g Grant) Transport() (Transport, error) {
 	if g.Direction == bands.Downlink {
 		t.Column = cell.Frame.Subframe(g.Subframe).ScaledColumn(g.PRB, scaling)
 	}
+	if g.Direction == bands.Uplink && cell.Frame.Subframe(g.Subframe).Kind == SpecialSubframe {
+		t.Column = max(3*g.PRB/8, 1)
+	}
 	for i, layers := range split[g.Layers] {
 		if layers == 0 {
 			continue

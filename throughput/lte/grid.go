@@ -24,14 +24,16 @@ func (g *grid) elements(n int) int {
 func (c *Cell) grid(dir bands.Direction, i, layers int) grid {
 	sub := c.Frame.Subframe(i)
 	switch {
-	case !sub.Carries(dir):
+	case dir == bands.Uplink && sub.Kind == SpecialSubframe && c.UpPTS > 0:
+		return grid{clear: c.RB, clearEach: 12 * c.UpPTS}
+	case !sub.Carries(dir), dir == bands.Downlink && c.isMBSFN(i) && !c.UERS:
 		return grid{}
 	case dir == bands.Uplink:
 		return c.uplinkGrid(i)
 	}
 	control := c.controlSymbols(i)
 	each := 12 * (sub.DownlinkSymbols - control)
-	for s := control; s < sub.DownlinkSymbols; s++ {
+	for s := control; s < sub.DownlinkSymbols && !c.isMBSFN(i); s++ {
 		each -= c.referenceElements(s)
 	}
 	if c.UERS {
@@ -70,7 +72,7 @@ func (g *grid) take(n int) {
 // controlSymbols is the length of the control region of subframe i (TS 36.211
 // Table 6.7-1).
 func (c *Cell) controlSymbols(i int) int {
-	if c.Frame.TDD() && (i == 1 || i == 6) {
+	if c.Frame.TDD() && (i == 1 || i == 6) || c.isMBSFN(i) {
 		return min(c.ControlSymbols, 2)
 	}
 	return c.ControlSymbols

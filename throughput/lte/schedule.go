@@ -4,6 +4,7 @@ import (
 	"sync"
 
 	"spectally/bands"
+	"spectally/throughput/exact"
 )
 
 // Scheduled is the most a scheduler can send in one subframe.
@@ -21,10 +22,33 @@ type Schedule struct {
 	Cell      Cell // with its defaults filled in
 	Subframes [Subframes]Scheduled
 	FrameBits int // transport block bits of the frame
+	// Positioned are the bits that positioning subframes take from that in each of their
+	// periods.
+	Positioned int
 }
 
-// BitsPerSecond is the rate of the frame over its 10 ms.
-func (s *Schedule) BitsPerSecond() int64 { return frameRate(s.FrameBits) }
+// Rate is the rate in bit/s: that of the frame over its 10 ms, less what positioning
+// subframes take in their period.
+func (s *Schedule) Rate() exact.Ratio {
+	rate := exact.Whole(frameRate(s.FrameBits))
+	if s.Positioned > 0 {
+		rate = rate.Sub(exact.Of(int64(s.Positioned)*1000, int64(s.Cell.PRSPeriod)))
+	}
+	return rate
+}
+
+// positioned adds up the bits of as many downlink subframes as have positioning reference
+// signals, from subframe 1 on.
+func (s *Schedule) positioned() int {
+	sum, left := 0, s.Cell.PRS
+	for i := 1; i < 2*Subframes && left > 0; i++ {
+		sub := &s.Subframes[i%Subframes]
+		if k := sub.Subframe.Kind; k == Paired || k == DownlinkOnly {
+			sum, left = sum+sub.Bits, left-1
+		}
+	}
+	return sum
+}
 
 // frameRate is the rate in bit/s of bits that are sent every 10 ms.
 func frameRate(bits int) int64 { return int64(bits) * 100 }
@@ -55,8 +79,9 @@ const schedulesKept = 1024
 // The control region, cell-specific and UE-specific reference signals, PSS, SSS and
 // PBCH are taken from subframes 0 and 5 (in TDD also 1 and 6) as TS 36.211 maps
 // them; blocks outside the centre are used first. In the uplink the demodulation
-// reference signal, the PUCCH and sounding are taken out. UpPTS carries no user
-// data.
+// reference signal, the PUCCH and sounding are taken out. UpPTS carries user data where the
+// cell says so, in the column max(floor(0.375 n), 1) of the size table, as DwPTS of as many
+// symbols does (TS 36.213 clause 8.6.2; the factor from memory).
 //
 // The schedule is kept for all who ask: it must not be changed.
 func (c Cell) Schedule(dir bands.Direction, qm, layers int) (*Schedule, error) {
@@ -111,6 +136,9 @@ func (c Cell) schedule(dir bands.Direction, qm, layers int) (Schedule, error) {
 		}
 		s.FrameBits += sub.Bits
 	}
+	if dir == bands.Downlink {
+		s.Positioned = s.positioned()
+	}
 	return s, nil
 }
 
@@ -134,8 +162,11 @@ func (s *search) best(g *grid, sub Subframe, dir bands.Direction) Scheduled {
 			break // fewer blocks carry no more
 		}
 		here := Scheduled{Subframe: sub, PRB: n, Column: n, Elements: elements}
-		if dir == bands.Downlink {
+		switch {
+		case dir == bands.Downlink:
 			here.Column = sub.Column(n)
+		case sub.Kind == SpecialSubframe:
+			here.Column = max(3*n/8, 1)
 		}
 		for i, layers := range split[s.layers] {
 			if layers == 0 {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"spectally/bands"
+	"spectally/throughput/exact"
 )
 
 // signalledByHand lists the numbers of resource blocks that several layers can be
@@ -126,7 +127,7 @@ func TestScheduleSearch(t *testing.T) {
 				sum += got.Bits
 				count++
 			}
-			if sum != s.FrameBits || s.BitsPerSecond() != int64(sum)*100 {
+			if sum != s.FrameBits || s.Rate().Cmp(exact.Whole(int64(sum)*100)) != 0 {
 				t.Errorf("%+v: frame of %d bits, subframes %d", c, s.FrameBits, sum)
 			}
 		}
@@ -181,7 +182,7 @@ func TestScheduleProperties(t *testing.T) {
 				}
 			}
 		}
-		return s.BitsPerSecond()
+		return s.Rate().Num
 	}
 	for _, name := range []string{"FDD", "2/7", "1/4"} {
 		for _, dir := range []bands.Direction{bands.Downlink, bands.Uplink} {

@@ -83,8 +83,7 @@ func (s Subframe) ScaledColumn(nPRB, eighths int) int {
 }
 
 // Carries reports whether user data of a direction is sent in the subframe. UpPTS
-// carries none: PUSCH there is an option of Release 14 (symPUSCH-UpPts) that is
-// not counted.
+// carries none unless the cell has it there ([Cell.UpPTS]).
 func (s Subframe) Carries(dir bands.Direction) bool {
 	if dir == bands.Downlink {
 		return s.eighths > 0

@@ -36,7 +36,7 @@ func TestSignalsText(t *testing.T) {
 		"pdcch=4":             `signal pdcch "4": must be 0 to 3 symbols at the start of a slot`,
 		"ptrs=3":              `signal ptrs "3": must be 0, 2 or 4: none, or every second or fourth resource block`,
 		"pucch=1x15":          `signal pucch "1x15": must be 0 to 16 resource blocks, by symbols where they do not fill the slot, such as 1x2`,
-		"pdcch=1,pdcch=2":     `signal "pdcch": must be each signal once`,
+		"pdcch=1,pdcch=2":     `signal "pdcch": must be given once`,
 	} {
 		if _, err := ParseSignals(text); err == nil || err.Error() != want {
 			t.Errorf("%q: %v, want %s", text, err, want)

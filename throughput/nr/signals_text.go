@@ -57,7 +57,7 @@ func ParseSignals(s string) (Signals, error) {
 		case k == signalKinds:
 			return Signals{}, &bands.ValueError{Param: "signal", Got: name, Allowed: SignalsAllowed, Nearest: nearestSignal(name)}
 		case g.given[k]:
-			return Signals{}, &bands.ValueError{Param: "signal", Got: name, Allowed: "each signal once"}
+			return Signals{}, &bands.ValueError{Param: "signal", Got: name, Allowed: "given once"}
 		}
 		v, ok := signalNames[k].read(value)
 		if !ok {

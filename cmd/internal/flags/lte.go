@@ -60,3 +60,21 @@ func (f *LTEFrame) String() string {
 
 // Type implements pflag.Value.
 func (*LTEFrame) Type() string { return "FRAME" }
+
+// Cell is a flag for what of LTE cells is not as usual.
+type Cell struct{ Value lte.Cell }
+
+// Set implements pflag.Value.
+func (c *Cell) Set(s string) (err error) {
+	c.Value, err = lte.ParseCell(s)
+	return err
+}
+
+// Allowed implements valued.
+func (*Cell) Allowed() string { return lte.CellAllowed }
+
+// String implements pflag.Value.
+func (c *Cell) String() string { return c.Value.Text() }
+
+// Type implements pflag.Value.
+func (*Cell) Type() string { return "CELL" }

@@ -73,6 +73,7 @@
 //	ports*         transmit and receive ports: "8T8R"
 //	cell_layers, ul_cell_layers   layers in the air at once over all users
 //	airtime_percent               share of time in which it has the channel of unlicensed bands
+//	lte_cell                      what of its LTE cells is not as usual, see lte.ParseCell
 //	signals                       control and reference signals of its NR carriers, see nr.ParseSignals
 //	measured       table of efficiencies in bit/s/Hz of the own network: dl_bps_hz,
 //	               ul_bps_hz, dl_edge_bps_hz, ul_edge_bps_hz, one at least; origin*

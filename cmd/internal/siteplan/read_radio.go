@@ -4,6 +4,7 @@ import (
 	"spectally/cmd/internal/tomlcarrier"
 	"spectally/cmd/internal/tomlfile"
 	"spectally/throughput/exact"
+	"spectally/throughput/lte"
 	"spectally/throughput/nr"
 	"spectally/throughput/site"
 )
@@ -29,6 +30,13 @@ func (r *reader) radio(t *tomlfile.Table) (site.Radio, Radio) {
 			t.Report("signals", err)
 		}
 		radio.Schedule.Signals = g
+	}
+	if text, ok := t.Text("lte_cell", tomlfile.Optional, lte.CellAllowed); ok {
+		c, err := lte.ParseCell(text)
+		if err != nil {
+			t.Report("lte_cell", err)
+		}
+		radio.Schedule.LTE = c
 	}
 	if share, ok := readShare(t, "airtime_percent", "the share of time in which the site has the channel of unlicensed bands, in per cent", "0.1", "100"); ok {
 		radio.Schedule.Airtime = share

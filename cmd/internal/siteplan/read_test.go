@@ -11,6 +11,7 @@ import (
 	"spectally/ca"
 	"spectally/throughput"
 	"spectally/throughput/exact"
+	"spectally/throughput/lte"
 	"spectally/throughput/nr"
 	"spectally/throughput/propagation"
 	"spectally/throughput/site"
@@ -74,7 +75,7 @@ func TestEveryKey(t *testing.T) {
 				Name: "a", Count: 2, Environment: site.DenseUrban, Load: r(1, 2), UplinkLoad: r(1, 1_000_000),
 				Radios: []site.Radio{{
 					Carriers: carriers(t, "n78:100@640000,pci=4 + n28:10"), TransmitPorts: 32, ReceivePorts: 64, Layers: 12, UplinkLayers: 6,
-					Schedule: throughput.Settings{Signals: signals, Airtime: r(5, 8)},
+					Schedule: throughput.Settings{Signals: signals, Airtime: r(5, 8), LTE: lte.Cell{PUCCH: 4}},
 					Measured: site.Measured{Downlink: r(11, 2), Uplink: r(2, 1), DownlinkEdge: r(1, 5), UplinkEdge: r(1, 10), Origin: "counters", TransmitPorts: 8, ReceivePorts: 8},
 				}},
 			}, {
@@ -155,6 +156,7 @@ cell_layers = 12
 ul_cell_layers = 6
 signals = "pdcch=1,ssb=8/20"
 airtime_percent = 62.5
+lte_cell = "pucch=4"
 measured = { dl_bps_hz = 5.5, ul_bps_hz = 2, dl_edge_bps_hz = 0.2, ul_edge_bps_hz = 0.1, origin = "counters", ports = "8T8R" }
 power_dbm = 53.5
 gain_dbi = -1

@@ -24,6 +24,7 @@ type options struct {
 	patterns    flags.Pattern
 	control     flags.Whole
 	signals     flags.Signals
+	lteCell     flags.Cell
 	dmrs        flags.DMRS
 	xOverhead   flags.Choice
 	noBroadcast bool
@@ -55,6 +56,7 @@ func (f *options) add(set *pflag.FlagSet) {
 	set.Var(&f.ulQAM, "ulqam", "constellation size in the uplink of carriers that give none")
 	set.Var(&f.control, "control-symbols", "symbols at the start of a downlink slot or subframe for control; by default 2 in NR (FR2: 1), the fewest in LTE")
 	set.Var(&f.signals, "signals", "control and reference signals of NR: an overhead set of TR 37.910, tr37910-1 to tr37910-4, or single ones such as pdcch=1,ssb=8/20,csirs=8/20,trs=20,pucch=1x2,srs=1/10, periods in ms")
+	set.Var(&f.lteCell, "lte-cell", "what of LTE cells is not as usual: cp=extended (FDD; TDD patterns end in -ext), mbsfn=6, prs=1/160, uppts=5, crs=, si=, pucch=, srs=")
 	set.Var(&f.dmrs, "dmrs", "demodulation reference signals of NR, such as type=1,length=1,pos=2,mapping=A,groups=2; without a key it is 1, 1, 1, A, and as few groups as hold the layers")
 	set.Var(&f.xOverhead, "xoverhead", "xOverhead of NR, resource elements that are counted for no data")
 	set.BoolVar(&f.noBroadcast, "no-broadcast", false, "leave no slots to synchronisation and broadcast")
@@ -67,7 +69,7 @@ func (f *options) add(set *pflag.FlagSet) {
 
 // settings turns the flags into those of a schedule.
 func (f *options) settings() throughput.Settings {
-	s := throughput.Settings{NoBroadcast: f.noBroadcast, NoiseFigure: f.noiseFigure.Value, SINR: f.sinr.Carrier.SINR, Signals: f.signals.Value}
+	s := throughput.Settings{NoBroadcast: f.noBroadcast, NoiseFigure: f.noiseFigure.Value, SINR: f.sinr.Carrier.SINR, Signals: f.signals.Value, LTE: f.lteCell.Value}
 	s.XOverhead, _ = strconv.Atoi(f.xOverhead.String()) // one of its names
 	if f.dmrs.IsSet {
 		s.DMRS = &f.dmrs.Value

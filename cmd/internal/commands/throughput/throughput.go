@@ -25,6 +25,7 @@ func Command() *command.Command {
 			"spectally throughput B3:20 + B7:20 + n78:100 --pattern 7DS2U/6:4:4   # LTE with NR, and the TDD pattern of the NR carrier\n" +
 			"spectally throughput B3:20,sinr=14 + n78:80,sinr=9   # also what the signal lets expect\n" +
 			"spectally throughput n78:100 --explain   # formulas with their numbers, and the transport blocks element by element\n" +
+			"spectally throughput n41:100,layers=8,pattern=DDDSU/11:1:2 --signals tr37910-1   # with the overhead that TR 37.910 counts\n" +
 			"spectally throughput DC_3A-7A_n78A --goodput   # an upper bound, down to what an application sees\n" +
 			"spectally throughput n1:20 + n78:100 --format json   # for a program",
 		Answers: []any{peakValue{}},

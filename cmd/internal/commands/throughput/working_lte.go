@@ -10,7 +10,6 @@ import (
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/words"
-	"spectally/throughput/exact"
 	"spectally/throughput/lte"
 )
 
@@ -91,7 +90,7 @@ func (k *peak) lteSchedule(i int, d bands.Direction, name string) (render.Workin
 		Name:    name + ": scheduled",
 		Formula: structure,
 		Numbers: "(" + strings.Join(terms, " + ") + ") / 10 ms",
-		Result:  string(figures.Mbps(exact.Whole(s.BitsPerSecond()))) + " Mbit/s",
+		Result:  string(figures.Mbps(s.Rate())) + " Mbit/s",
 		Source:  clauses.OfLTE(d),
 	}), nil
 }
