@@ -125,11 +125,15 @@ func (c *Claim) kinds() []Kind {
 // IsEmpty tells whether nothing is claimed.
 func (c *Claim) IsEmpty() bool { return len(c.kinds()) == 0 }
 
+var errOneSide = &bands.ValueError{Param: "comparison", Got: "one side", Allowed: "both sides: carriers, and with --than other carriers or a figure"}
+
 // Kind is the kind of the claim. A claim that says nothing, or that says several
 // things of different kinds, is a *bands.ValueError.
 func (c *Claim) Kind() (Kind, error) {
 	kinds := c.kinds()
 	switch {
+	case len(kinds) == 0 && (c.Times.IsGiven() || c.PercentMore.IsGiven()):
+		return 0, errOneSide
 	case len(kinds) == 0:
 		return 0, &bands.ValueError{Param: "claim", Got: "nothing claimed", Allowed: kindsAllowed}
 	case len(kinds) > 1:
@@ -193,7 +197,7 @@ func (c *Claim) check(k Kind) error {
 	case c.Of != 0 && !c.Share.IsGiven():
 		return &bands.ValueError{Param: "share", Got: "none of " + c.Of.String(), Allowed: "a share in per cent"}
 	case (c.Times.IsGiven() || c.PercentMore.IsGiven()) && c.Than == nil:
-		return &bands.ValueError{Param: "comparison", Got: "one side", Allowed: "both sides: carriers, and with --than other carriers or a figure"}
+		return errOneSide
 	case c.Times.IsGiven() && c.PercentMore.IsGiven():
 		return &bands.ValueError{Param: "comparison", Got: "times and per cent more", Allowed: "one of the two"}
 	}

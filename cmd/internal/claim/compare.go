@@ -358,7 +358,7 @@ func (j *judge) superlative() {
 	words := []string{"“", superlativeIn(j.claim.Text), "” cannot be checked from figures: it takes the figures of everyone else."}
 	if a := j.evidence.Assessment; a != nil && len(a.Carriers) > 0 {
 		t := a.Totals(j.evidence.downlinkShare)
-		words = append(words, " Known are ", plural(len(a.Carriers), "carrier"), " with ", t.Downlink.MHz(), " MHz in the downlink")
+		words = append(words, " Known: ", plural(len(a.Carriers), "carrier"), " with ", t.Downlink.MHz(), " MHz in the downlink")
 		if c, ok := j.evidence.ceilings(bands.Downlink); ok {
 			words = append(words, ", on which a usual network schedules ", trim(c.scheduled, 1), " Mbit/s")
 			j.assume()

@@ -57,6 +57,9 @@ func (j *judge) coverage() {
 	case len(j.evidence.Models) == 0:
 		j.conclude(Undecided, j.unshown(measured))
 		j.need("a run at that distance or beyond that reaches it (--runs RATE@DISTANCE, distance_m in a log), or a site plan with [coverage] (--plan)")
+		if !c.Rate.IsGiven() {
+			j.need("the rate that is meant (--rate)")
+		}
 	case !c.Rate.IsGiven():
 		j.conclude(Undecided, "How far a site reaches depends on the rate that is to be had there.")
 		j.need("the rate that is meant, with --rate")

@@ -55,6 +55,9 @@ func Command() *command.Command {
 	}
 }
 
+// technologies are what people call them besides.
+var technologies = map[string]string{"5g": "nr", "4g": "lte"}
+
 // claimFlags are the flags of the command.
 type claimFlags struct {
 	carriers                                               string
@@ -85,7 +88,7 @@ func newClaimFlags() *claimFlags {
 		direction:   flags.NewDirection(),
 		as:          flags.Choice{Param: "reading", Names: namesOf(claim.AllAs()), Index: -1, Others: map[string]string{"5g": "nr", "4g": "lte", "dl": "downlink", "ul": "uplink"}},
 		by:          flags.Choice{Param: "comparison", Names: namesOf(claim.AllCompared()), Index: -1},
-		of:          flags.Choice{Param: "technology", Names: []string{"lte", "nr"}, Index: -1},
+		of:          flags.Choice{Param: "technology", Names: []string{"lte", "nr"}, Index: -1, Others: technologies},
 		total:       figure(quantity.Megahertz, "total bandwidth", "MHz"),
 		count:       figure(quantity.Plain, "number of carriers", "N"),
 		rate:        figure(quantity.Mbps, "rate", "RATE"),
@@ -150,6 +153,12 @@ func (f *claimFlags) answer(env *command.Env, args []string) (*render.Answer, er
 	if c.Than, err = f.other(); err != nil {
 		return nil, err
 	}
+	if err := f.compared(&c, evidence.Assessment != nil, len(f.runs.values) > 0); err != nil {
+		return nil, err
+	}
+	if c.IsEmpty() && !c.Times.IsGiven() && !c.PercentMore.IsGiven() {
+		return nil, command.Absent("claim", "one figure at least: --total-mhz, --count, --rate, --transfer with --in, --idle-ms, --loaded-ms, --round-trips, --share, --bps-hz, --distance, --than, or --same-site")
+	}
 	j, err := claim.JudgeAll(c, evidence)
 	if err != nil {
 		return nil, err
@@ -212,13 +221,14 @@ func (f *claimFlags) other() (*claim.Other, error) {
 	if text == "" {
 		return nil, nil
 	}
-	if strings.Trim(text, "0123456789.") != "" { // a bare number is none of a known unit
-		if d, err := quantity.Megahertz.Parse(text); err == nil {
-			return &claim.Other{Figure: d, Unit: "MHz"}, nil
-		}
-		if d, err := quantity.Mbps.Parse(text); err == nil {
-			return &claim.Other{Figure: d, Unit: "Mbit/s"}, nil
-		}
+	if strings.Trim(text, "0123456789.") == "" {
+		return nil, command.At("--than", &bands.ValueError{Param: "figure", Got: text, Allowed: "with its unit, such as " + text + "MHz or " + text + "Mbit/s, or carriers"})
+	}
+	if d, err := quantity.Megahertz.ParseUnit(text); err == nil {
+		return &claim.Other{Figure: d, Unit: "MHz"}, nil
+	}
+	if d, err := quantity.Mbps.ParseUnit(text); err == nil {
+		return &claim.Other{Figure: d, Unit: "Mbit/s"}, nil
 	}
 	a, err := readCarriersAt("--than", text)
 	if err != nil {
@@ -229,6 +239,25 @@ func (f *claimFlags) other() (*claim.Other, error) {
 		return nil, command.At("--than", err)
 	}
 	return &claim.Other{Evidence: &e}, nil
+}
+
+// compared fits what is compared to the unit of the figure on the other side.
+func (f *claimFlags) compared(c *claim.Claim, carriers, runs bool) error {
+	if c.Than == nil || c.Than.Unit == "" {
+		return nil
+	}
+	rates := c.Than.Unit == "Mbit/s"
+	switch {
+	case c.By == "" && rates && carriers && runs:
+		return command.AbsentFlag("by", "rate or measured: what the carriers can yield, or the runs")
+	case c.By == "" && rates && carriers:
+		c.By = claim.ByRate
+	case c.By == "" && rates:
+		c.By = claim.ByRuns
+	case c.By != "" && rates != (c.By != claim.ByBandwidth):
+		return command.At("--than", &bands.ValueError{Param: "figure", Got: f.than, Allowed: map[bool]string{true: "in MHz", false: "in Mbit/s"}[rates] + ", as --by " + string(c.By) + " compares"})
+	}
+	return nil
 }
 
 // evidence is what the carriers and the measurements say. If the carriers cannot be
@@ -279,6 +308,16 @@ func (f *claimFlags) spots(e *claim.Evidence) {
 // readCarriers reads the carriers from the arguments or the flag; nil if there are
 // none.
 func (f *claimFlags) readCarriers(args []string) (*ca.Assessment, error) {
+	for i, arg := range args {
+		for _, figure := range [...]struct {
+			measure *quantity.Measure
+			flag    string
+		}{{&quantity.Megahertz, "--total-mhz"}, {&quantity.Mbps, "--rate"}, {&quantity.Metres, "--distance"}} {
+			if _, err := figure.measure.ParseUnit(arg); err == nil {
+				return nil, command.At(command.Argument(i), &bands.ValueError{Param: "figure", Got: arg, Allowed: "behind its flag: " + figure.flag + " " + arg})
+			}
+		}
+	}
 	text := strings.TrimSpace(strings.Join(args, " "))
 	place := ""
 	switch {

@@ -95,7 +95,10 @@ func (l *logFlags) claim(log *fieldlog.Log, c claim.Claim, f *claimFlags, compar
 	for i := range names {
 		names[i] = log.Networks[i].Name
 	}
-	switch own.Network = slices.Index(names, l.network); {
+	indexOf := func(name string) int {
+		return slices.IndexFunc(names, func(n string) bool { return strings.EqualFold(n, name) })
+	}
+	switch own.Network = indexOf(l.network); {
 	case l.network != "" && own.Network < 0:
 		return own, command.At("--network", &bands.ValueError{Param: "network", Got: l.network, Allowed: strings.Join(names, ", "), Nearest: tomlfile.Nearest(l.network, names)})
 	case l.network == "" && len(names) > 1:
@@ -103,11 +106,16 @@ func (l *logFlags) claim(log *fieldlog.Log, c claim.Claim, f *claimFlags, compar
 	}
 	own.Network = max(own.Network, 0)
 	switch {
-	case f.than != "" && slices.Contains(names, f.than):
-		own.OtherNetwork = slices.Index(names, f.than)
-		own.Than = &claim.Other{Evidence: &claim.Evidence{Name: f.than}} // its figures come with the analysis
+	case f.than != "" && indexOf(f.than) >= 0:
+		own.OtherNetwork = indexOf(f.than)
+		own.Than = &claim.Other{Evidence: &claim.Evidence{Name: names[own.OtherNetwork]}} // its figures come with the analysis
 	case f.than != "":
-		own.Than, err = f.other()
+		if own.Than, err = f.other(); err == nil {
+			return own, f.compared(&own.Claim, true, len(log.Networks[own.Network].Runs) > 0)
+		}
+		if near := tomlfile.Nearest(f.than, names); near != "" {
+			err = command.At("--than", &bands.ValueError{Param: "network", Got: f.than, Allowed: strings.Join(names, ", ") + ", carriers or a figure", Nearest: near})
+		}
 	case l.earlier != "" && (compares || c.IsEmpty()):
 		own.Earlier = true
 		own.Than = &claim.Other{Evidence: &claim.Evidence{Name: "the earlier log"}}
