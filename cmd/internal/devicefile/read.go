@@ -96,7 +96,7 @@ func readCount(t *tomlfile.Table, key string) int {
 
 func readWidth(t *tomlfile.Table, key string) bands.Frequency {
 	allowed := "a width in MHz above 0, up to " + strconv.Itoa(maxWidth)
-	n, ok := t.Measured(key, tomlfile.Optional, &quantity.Megahertz, false, maxWidth, "a width in MHz")
+	n, ok := t.PositiveIn(key, tomlfile.Optional, &quantity.Megahertz, maxWidth, "a width in MHz")
 	if !ok {
 		return 0
 	}

@@ -140,8 +140,8 @@ const (
 // readRun reads a run over so many carriers.
 func readRun(t *tomlfile.Table, carriers int) Run {
 	var r Run
-	r.Down, _ = t.Measured("down", tomlfile.Optional, &quantity.Mbps, true, maxMbps, "a rate in Mbit/s")
-	r.Up, _ = t.Measured("up", tomlfile.Optional, &quantity.Mbps, true, maxMbps, "a rate in Mbit/s")
+	r.Down, _ = t.NumberIn("down", tomlfile.Optional, &quantity.Mbps, 0, maxMbps, "a rate in Mbit/s")
+	r.Up, _ = t.NumberIn("up", tomlfile.Optional, &quantity.Mbps, 0, maxMbps, "a rate in Mbit/s")
 	r.Idle = readLatency(t, "idle_ms")
 	r.LoadedDown = readLatency(t, "loaded_down_ms")
 	r.LoadedUp = readLatency(t, "loaded_up_ms")
@@ -155,7 +155,7 @@ func readRun(t *tomlfile.Table, carriers int) Run {
 }
 
 func readLatency(t *tomlfile.Table, key string) quantity.Decimal {
-	d, _ := t.Measured(key, tomlfile.Optional, &quantity.Milliseconds, false, maxMs, "a time in milliseconds")
+	d, _ := t.PositiveIn(key, tomlfile.Optional, &quantity.Milliseconds, maxMs, "a time in milliseconds")
 	return d
 }
 
@@ -190,7 +190,7 @@ func readSize(t *tomlfile.Table, key string, need tomlfile.Need) (s quantity.Siz
 }
 
 func readSeconds(t *tomlfile.Table, need tomlfile.Need) quantity.Decimal {
-	d, _ := t.Measured("seconds", need, &quantity.Seconds, false, maxTime, "a time in seconds")
+	d, _ := t.PositiveIn("seconds", need, &quantity.Seconds, maxTime, "a time in seconds")
 	return d
 }
 

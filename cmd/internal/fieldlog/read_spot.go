@@ -45,7 +45,7 @@ const maxDistance = 1_000_000 // metres
 // readSpot reads the keys of a run about the spot. carriers is how many the network has.
 func readSpot(t *tomlfile.Table, carriers int) Spot {
 	var s Spot
-	if d, ok := t.Measured("distance_m", tomlfile.Optional, &quantity.Metres, true, maxDistance, "a distance from the site in metres"); ok {
+	if d, ok := t.NumberIn("distance_m", tomlfile.Optional, &quantity.Metres, 0, maxDistance, "a distance from the site in metres"); ok {
 		s.Distance, s.HasDistance = d.Float(), true
 	}
 	s.Place = readPlace(t)
@@ -81,7 +81,7 @@ func readPlace(t *tomlfile.Table) *geodesic.Point {
 
 // readLevel reads a level between two bounds in hundredths of a decibel.
 func readLevel(t *tomlfile.Table, key string, low, high int16, unit string) ca.Level {
-	d, ok := t.Number(key, tomlfile.Optional, int64(low)/100, int64(high)/100, "a level in "+unit)
+	d, ok := t.NumberIn(key, tomlfile.Optional, &quantity.Decibels, int64(low)/100, int64(high)/100, "a level in "+unit)
 	if !ok {
 		return ca.Level{}
 	}

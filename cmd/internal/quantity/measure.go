@@ -53,6 +53,8 @@ var (
 	}}
 	// Percent is a share: "27", "27 %".
 	Percent = Measure{"share", "a number above zero in per cent: 27, 27 %", []measureUnit{{[]string{"%", "percent", "per cent"}, 0, 0}}}
+	// Decibels are levels in dB or dBm, which a figure does not mix.
+	Decibels = Measure{"level", "a number in dB or dBm: -87.5, 14 dB", []measureUnit{{[]string{"dB", "dBm"}, 0, 0}}}
 	// Efficiency is in bit/s/Hz.
 	Efficiency = Measure{"spectral efficiency", "a number above zero in bit/s/Hz: 6.1", []measureUnit{{[]string{"bit/s/Hz", "bps/Hz", "b/s/Hz"}, 0, 0}}}
 	// Plain has no unit.

@@ -70,7 +70,7 @@ func ratio(r *big.Rat) exact.Ratio {
 // readMbps reads the rate of a user; to whole bits a second.
 func readMbps(t *tomlfile.Table, key string) exact.Ratio {
 	const what = "the rate of a user in Mbit/s"
-	d, ok := t.Measured(key, tomlfile.Optional, &quantity.Mbps, false, maxMbps, what)
+	d, ok := t.PositiveIn(key, tomlfile.Optional, &quantity.Mbps, maxMbps, what)
 	if !ok {
 		return exact.Ratio{}
 	}

@@ -49,7 +49,7 @@ func readCoverage(t *tomlfile.Table, target, upTarget *exact.Ratio) *propagation
 		{"building_height_m", 1000, "the average height of buildings in metres", &c.Path.BuildingHeight},
 		{"distance_m", 1_000_000, "a distance in metres", &c.Path.Distance},
 	} {
-		if d, ok := t.Measured(v.key, tomlfile.Optional, &quantity.Metres, false, v.high, v.what); ok {
+		if d, ok := t.PositiveIn(v.key, tomlfile.Optional, &quantity.Metres, v.high, v.what); ok {
 			*v.to = d.Float()
 		}
 	}

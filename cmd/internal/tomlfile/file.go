@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -65,10 +66,29 @@ func Parse(name string, data []byte) *File {
 		if errors.As(err, &p) {
 			at += int(b.parser.Range(p.Highlight).Offset)
 		}
-		f.fault(f.lineOf(at), &SyntaxError{Message: err.Error()})
+		f.fault(f.lineOf(at), &SyntaxError{Message: err.Error() + hint(data, at)})
 		b.base = f.nextHeader(data, at)
 	}
 	return f
+}
+
+// hint says what is most likely meant by a line that begins a value with a number and does
+// not end with it; empty for another fault.
+func hint(data []byte, at int) string {
+	at = min(at, len(data))
+	line := data[bytes.LastIndexByte(data[:at], '\n')+1:]
+	line, _, _ = bytes.Cut(line, []byte("\n"))
+	_, value, ok := strings.Cut(string(line), "=")
+	value, _, _ = strings.Cut(value, "#")
+	value = strings.TrimSpace(value)
+	rest := strings.TrimLeft(value, "+-.0123456789")
+	switch {
+	case !ok || rest == value || rest == "":
+		return ""
+	case rest[0] == ',' && len(rest) > 1 && '0' <= rest[1] && rest[1] <= '9':
+		return "; numbers have a decimal point: " + strings.Replace(value, ",", ".", 1)
+	}
+	return "; text and figures with their unit stand in quotes: \"" + value + "\""
 }
 
 // SyntaxError says where a file is not TOML.

@@ -1,9 +1,11 @@
 package tomlfile
 
 import (
+	"errors"
 	"strconv"
 	"strings"
 
+	"spectally/bands"
 	"spectally/cmd/internal/quantity"
 )
 
@@ -19,30 +21,47 @@ func (t *Table) decimal(key string, need Need, allowed string) (quantity.Decimal
 	return d, err == nil
 }
 
-// Measured reads a figure above zero, or of zero and more, and up to a whole limit, as a
-// number in the usual unit or as text with its unit: 612, "1.2 Gbit/s".
-func (t *Table) Measured(key string, need Need, m *quantity.Measure, zero bool, high int64, allowed string) (quantity.Decimal, bool) {
-	asked := allowed + " as a number, without quotes, or with its unit in quotes"
-	v, ok := t.askKind(key, need, asked, Integer, Float, String)
-	if !ok {
+// PositiveIn is [Table.Positive] for a number in the usual unit of a measure, or text with
+// its unit: 612, "1.2 Gbit/s".
+func (t *Table) PositiveIn(key string, need Need, m *quantity.Measure, high int64, allowed string) (quantity.Decimal, bool) {
+	d, ok := t.decimalIn(key, need, m, allowed)
+	if ok && (d.Sign() <= 0 || d.Compare(quantity.NewDecimal(high, 0)) > 0) {
+		t.Refuse(key, d.String(), allowed+" above zero, up to "+strconv.FormatInt(high, 10))
 		return quantity.Decimal{}, false
 	}
-	if v.Kind != String {
-		if zero {
-			return t.Number(key, need, 0, high, allowed)
-		}
-		return t.Positive(key, need, high, allowed)
+	return d, ok
+}
+
+// NumberIn is [Table.Number] for a number in the usual unit of a measure, or text with its
+// unit: -87.5, "-87.5 dBm".
+func (t *Table) NumberIn(key string, need Need, m *quantity.Measure, low, high int64, allowed string) (quantity.Decimal, bool) {
+	d, ok := t.decimalIn(key, need, m, allowed)
+	if ok && (d.Compare(quantity.NewDecimal(low, 0)) < 0 || d.Compare(quantity.NewDecimal(high, 0)) > 0) {
+		t.Refuse(key, d.String(), allowed+" from "+strconv.FormatInt(low, 10)+" to "+strconv.FormatInt(high, 10))
+		return quantity.Decimal{}, false
+	}
+	return d, ok
+}
+
+// decimalIn reads a number, or text with its unit.
+func (t *Table) decimalIn(key string, need Need, m *quantity.Measure, allowed string) (quantity.Decimal, bool) {
+	asked := allowed + " as a number, without quotes, or with its unit in quotes"
+	v, ok := t.askKind(key, need, asked, Integer, Float, String)
+	switch {
+	case !ok:
+		return quantity.Decimal{}, false
+	case v.Kind != String:
+		return t.decimal(key, need, allowed)
 	}
 	d, err := m.ParseUnit(v.Text)
 	if err != nil {
-		t.Refuse(key, v.Text, asked)
-		return quantity.Decimal{}, false
+		fault := &bands.ValueError{Param: key, Got: Shorten(v.Text), Allowed: asked}
+		if known, ok := errors.AsType[*bands.ValueError](err); ok && known.Nearest != "" {
+			fault.Nearest = `"` + known.Nearest + `"`
+		}
+		t.Report(key, fault)
 	}
-	if d.Sign() < 0 || d.Sign() == 0 && !zero || d.Compare(quantity.NewDecimal(high, 0)) > 0 {
-		t.Refuse(key, v.Text, allowed+map[bool]string{true: " from 0 to ", false: " above zero, up to "}[zero]+strconv.FormatInt(high, 10))
-		return quantity.Decimal{}, false
-	}
-	return d, true
+	return d, err == nil
 }
 
 // Number reads a number with the digits it is written with, between two whole
