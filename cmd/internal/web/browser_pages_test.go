@@ -28,7 +28,7 @@ func TestBrowserCarriers(t *testing.T) {
 	b.fill("#where-2", "640000")
 	b.until(`document.querySelector(".live").textContent.includes("DC_3A_n78A")`)
 	b.until(`document.querySelector("#f-carriers").value == "B3:20 + n78:80@640000"`)
-	b.fill("#f-carriers", "B3:20 + n78:83@640000")
+	b.retype("#f-carriers", "B3:20 + n78:83@640000")
 	b.until(`document.querySelector("#rows li:nth-child(2) .findings").textContent.includes("100 MHz")`)
 	b.click("#rows > .buttons button[type=submit]")
 	if got := b.address(); got != "/ca?carriers=B3:20+%2B+n78:83@640000" {

@@ -217,6 +217,15 @@ func (b *tab) pick(selector, value string) {
 	eval[int](b, "(e => { e.value = "+quoteJS(value)+"; e.dispatchEvent(new Event('input', {bubbles: true})); e.dispatchEvent(new Event('change', {bubbles: true})); return 0 })(document.querySelector("+quoteJS(selector)+"))")
 }
 
+// retype selects what is in a field and types in its place.
+func (b *tab) retype(selector, text string) {
+	b.t.Helper()
+	eval[int](b, "(e => { e.focus(); e.select(); return 0 })(document.querySelector("+quoteJS(selector)+"))")
+	for _, r := range text {
+		b.run(chromedp.KeyEvent(string(r)))
+	}
+}
+
 // until waits for something that must come.
 func (b *tab) until(condition string) {
 	b.t.Helper()

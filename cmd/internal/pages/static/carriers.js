@@ -19,8 +19,9 @@ function carrierRows({ list, blank, text, prefix, add, changed }) {
 
   function equip(row) {
     const fieldset = row.querySelector("fieldset");
-    for (const name of ["offers", "findings"]) row.querySelector("." + name)?.remove();
-    fieldset.querySelector("details").before(element("div", { class: "offers" }), element("ul", { class: "findings", hidden: true }));
+    row.querySelector(".offers")?.remove();
+    const findings = row.querySelector(".findings") ?? element("ul", { class: "findings", hidden: true });
+    fieldset.querySelector("details").before(element("div", { class: "offers" }), findings);
     fieldset.append(button("Remove", () => {
       const next = row.nextElementSibling || row.previousElementSibling;
       if (next) row.remove();
