@@ -27,7 +27,7 @@ var (
 )
 
 // scripts are the parts of the script, in their order. They share one scope of their own.
-var scripts = [...]string{"page", "carriers", "documents", "start"}
+var scripts = [...]string{"page", "carriers", "shelf", "logbook", "start"}
 
 func siteScript() []byte {
 	var b bytes.Buffer

@@ -65,6 +65,7 @@ func pages() []*page {
 			fields: []field{{name: "spec", label: "Specification", hint: "such as TS 38.101-1; all of them if empty", whole: true}},
 			open:   true},
 		{path: "/form", title: "Form", aide: formAide},
+		{path: "/logbook", title: "Logbook", aide: logbookAide},
 	}
 	for _, p := range list {
 		if p.command != "" {

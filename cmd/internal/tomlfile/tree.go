@@ -89,6 +89,16 @@ func (t *Table) put(key string, line int, v *Value) {
 	t.entries = append(t.entries, entry{key, line, v})
 }
 
+// Each calls a function with every key of the table and its value, in their order.
+func (t *Table) Each(f func(key string, v *Value)) {
+	for i := range t.entries {
+		f(t.entries[i].key, t.entries[i].value)
+	}
+}
+
+// Table is the table that the value is; nil if it is none.
+func (v *Value) Table() *Table { return v.table }
+
 // builder makes the tree of a file out of the parser's expressions.
 type builder struct {
 	file    *File

@@ -30,7 +30,7 @@ func setHeaders(h http.Header) {
 	h.Set("Referrer-Policy", "same-origin")
 	h.Set("Cross-Origin-Opener-Policy", "same-origin")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
-	h.Set("Permissions-Policy", "camera=(), geolocation=(), microphone=()")
+	h.Set("Permissions-Policy", "camera=(), geolocation=(self), microphone=()")
 }
 
 // guard decides which requests are answered.
