@@ -3,7 +3,9 @@ package pages
 import (
 	"bytes"
 	"compress/flate"
+	"compress/gzip"
 	"io"
+	"sync"
 
 	"spectally/cmd/internal/render"
 )
@@ -17,6 +19,41 @@ type Body struct {
 	text   []byte // as it is; nil if it is packed
 	packed []byte
 	length int // of the text
+	// zip packs the text as gzip (RFC 1952) when that is asked for first; nil for a body
+	// that is not worth it.
+	zip func() []byte
+}
+
+// leastZipped is how many bytes a body has at least that is packed to be sent.
+const leastZipped = 1 << 10
+
+// zipped makes a body that can be packed.
+func zipped(text, packed []byte, length int) Body {
+	b := Body{text: text, packed: packed, length: length}
+	if length >= leastZipped {
+		b.zip = sync.OnceValue(func() []byte {
+			var out bytes.Buffer
+			w, err := gzip.NewWriterLevel(&out, gzip.BestSpeed)
+			if err == nil {
+				if _, err = (&Body{text: text, packed: packed}).WriteTo(w); err == nil {
+					err = w.Close()
+				}
+			}
+			if err != nil {
+				panic(err) // a buffer takes all
+			}
+			return out.Bytes()
+		})
+	}
+	return b
+}
+
+// Gzip is the body packed as gzip; nil if it is not worth it.
+func (b *Body) Gzip() []byte {
+	if b.zip == nil {
+		return nil
+	}
+	return b.zip()
 }
 
 // bodyWriter makes a body.
@@ -47,16 +84,16 @@ func (b *bodyWriter) Write(p []byte) (int, error) {
 
 func (b *bodyWriter) body() (Body, error) {
 	if b.w == nil {
-		return Body{text: b.text.Bytes(), length: b.length}, nil
+		return zipped(b.text.Bytes(), nil, b.length), nil
 	}
 	err := b.w.Close()
-	return Body{packed: b.packed.Bytes(), length: b.length}, err
+	return zipped(nil, b.packed.Bytes(), b.length), err
 }
 
 // bodyOf is a text as a body.
 func bodyOf(text []byte) Body {
 	if len(text) < largeBody {
-		return Body{text: text, length: len(text)}
+		return zipped(text, nil, len(text))
 	}
 	b := bodyWriter{}
 	_, err := b.Write(text)
@@ -70,13 +107,14 @@ func bodyOf(text []byte) Body {
 	return packed
 }
 
-// Size is how many bytes the body takes, and Length how many its text has.
-func (b *Body) Size() int   { return len(b.text) + len(b.packed) }
+// Size is how many bytes the body takes, with a quarter more for its text once it is packed
+// to be sent, and Length how many its text has.
+func (b *Body) Size() int   { return len(b.text) + len(b.text)/4 + 2*len(b.packed) }
 func (b *Body) Length() int { return b.length }
 
 // Clipped is the body without what its buffer had to spare.
 func (b *Body) Clipped() Body {
-	return Body{text: bytes.Clone(b.text), packed: bytes.Clone(b.packed), length: b.length}
+	return zipped(bytes.Clone(b.text), bytes.Clone(b.packed), b.length)
 }
 
 // WriteTo writes the text of the body.

@@ -78,7 +78,13 @@ func reportLines(r *fieldlog.Report) []lineValue {
 }
 
 // logField is a field of the log as the template shows it.
-type logField struct{ *logform.Field }
+type logField struct {
+	*logform.Field
+	section string
+}
+
+// ID names the field within its template; a script gives each copy one of its own.
+func (f logField) ID() string { return "log-" + f.section + "-" + f.Key }
 
 // Fields and Folded are those of a section.
 type logSection struct{ *logform.Section }
@@ -108,7 +114,7 @@ func (s logSection) fields(folded bool) []logField {
 	var list []logField
 	for i := range s.Fields {
 		if f := &s.Fields[i]; f.Folded == folded {
-			list = append(list, logField{f})
+			list = append(list, logField{f, s.Key})
 		}
 	}
 	return list

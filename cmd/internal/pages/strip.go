@@ -33,9 +33,16 @@ func carrierStrip(text string) *render.Spectrum {
 // carrierUses are the channels of carriers that lie side by side: one block for TDD,
 // else one for each direction.
 func carrierUses(a *ca.Assessment, b *bands.Band, carriers []int) []render.SpectrumBlock {
-	uses := []render.Use{render.DownlinkUse, render.UplinkUse}
+	var uses []render.Use
 	if b.Duplex == bands.TDD {
 		uses = []render.Use{render.BothUse}
+	} else {
+		if b.Has(bands.Downlink) {
+			uses = append(uses, render.DownlinkUse)
+		}
+		if b.Has(bands.Uplink) {
+			uses = append(uses, render.UplinkUse)
+		}
 	}
 	var list []render.SpectrumBlock
 	for _, use := range uses {
@@ -48,7 +55,7 @@ func carrierUses(a *ca.Assessment, b *bands.Band, carriers []int) []render.Spect
 
 func carrierBlock(a *ca.Assessment, b *bands.Band, carriers []int, use render.Use) (block render.SpectrumBlock, ok bool) {
 	d := bands.Downlink
-	if use == render.UplinkUse || !b.Has(d) {
+	if use == render.UplinkUse {
 		d = bands.Uplink
 	}
 	block = render.SpectrumBlock{Band: b.ID.String(), Use: use, Within: b.Span(d)}

@@ -27,3 +27,31 @@ func TestLooseStrip(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// A supplementary uplink is drawn as an uplink alone, a supplementary downlink as a downlink
+// alone, for every band of the kind.
+func TestSupplementaryStrips(t *testing.T) {
+	seen := map[bands.Duplex]int{}
+	for _, b := range bands.All(0) {
+		want := render.UplinkUse
+		switch b.Duplex {
+		case bands.SUL:
+		case bands.SDL:
+			want = render.DownlinkUse
+		default:
+			continue
+		}
+		seen[b.Duplex]++
+		widths := b.Widths()
+		if len(widths) == 0 {
+			continue
+		}
+		blocks := carrierStrip(b.ID.String() + ":" + widths[len(widths)-1].Width.MHz()).Lanes[0].Blocks
+		if len(blocks) != 1 || blocks[0].Use != want || blocks[0].Within != b.Span(map[render.Use]bands.Direction{render.UplinkUse: bands.Uplink, render.DownlinkUse: bands.Downlink}[want]) {
+			t.Errorf("%s: %+v", b.ID, blocks)
+		}
+	}
+	if seen[bands.SUL] < 10 || seen[bands.SDL] < 3 {
+		t.Errorf("tested are %v", seen)
+	}
+}

@@ -51,12 +51,12 @@ func (b *tab) saved() string {
 	return ""
 }
 
-// A day's work on three networks is entered on a phone by taps and number keys alone, with a
-// reload in the middle, and what is exported is what the command reports on.
-func TestBrowserDaysWork(t *testing.T) {
-	b := newTab(t)
-	b.phone()
-	b.open("/field")
+// daysWork enters a day's work on three networks by taps and number keys alone, with a reload
+// in the middle, and returns what is exported. begin opens the page, again after a reload.
+func (b *tab) daysWork(begin func(again bool)) string {
+	t := b.t
+	t.Helper()
+	begin(false)
 	work := []struct {
 		carriers [][3]string // band, width, channel
 		runs     [][5]string
@@ -92,14 +92,14 @@ func TestBrowserDaysWork(t *testing.T) {
 		}
 		if i == 1 {
 			b.keep("logbook-phone")
-			b.open("/field") // somebody reloads
+			begin(true) // somebody reloads
 			b.until(`document.querySelectorAll("[data-item^='network/1/run/']").length == 2`)
 		}
 	}
 	b.tap(`[data-item="network/0"] [data-add=transfer]`)
 	b.tap(`[data-item="network/0/transfer/0"] [data-extra=watch]`)
 	b.until(`document.querySelector("[data-extra=watch]").textContent == "Stop"`)
-	b.open("/field") // the watch goes on
+	begin(true) // the watch goes on
 	b.tap(`[data-item="network/0/transfer/0"] [data-extra=watch]`)
 	b.until(`parseFloat(document.querySelector('[data-path="network/0/transfer/0/seconds"]').value) >= 0`)
 	b.tap(`[data-item="network/0/transfer/0"] > button`)
@@ -107,13 +107,27 @@ func TestBrowserDaysWork(t *testing.T) {
 	b.until(`!document.querySelector('[data-item="network/0/transfer/0"]')`)
 
 	text := b.saved()
+	if read, err := fieldlog.Read("", []byte(text)); err != nil || len(read.Networks) != 3 || len(read.Networks[1].Carriers) != 3 || len(read.Networks[0].Runs) != 2 || read.Networks[1].Runs[1].Up.String() != "88.0" {
+		t.Errorf("%v of\n%s", err, text)
+	}
+	return text
+}
+
+// reported is what the command says of a log.
+func reported(t *testing.T, text string) string {
+	t.Helper()
 	status, want, stderr := commandWith(text, "field", "-", "--format=json")
 	if status != 0 {
 		t.Fatalf("exit status %d, %s, of\n%s", status, stderr, text)
 	}
-	if read, err := fieldlog.Read("", []byte(text)); err != nil || len(read.Networks) != 3 || len(read.Networks[1].Carriers) != 3 || len(read.Networks[0].Runs) != 2 || read.Networks[1].Runs[1].Up.String() != "88.0" {
-		t.Errorf("%v of\n%s", err, text)
-	}
+	return want
+}
+
+// A day's work entered on a phone is what the command reports on, and what the page shows.
+func TestBrowserDaysWork(t *testing.T) {
+	b := newTab(t)
+	b.phone()
+	want := reported(t, b.daysWork(func(bool) { b.open("/field") }))
 	b.visit(chromedp.Click(css("[data-do=report]")))
 	b.shows("main", "Network 1", "Network 3", "Side by side")
 	address := b.address()
@@ -121,6 +135,26 @@ func TestBrowserDaysWork(t *testing.T) {
 		t.Fatalf("the report is at %.100q", address)
 	}
 	if got := b.site.get(strings.Replace(address, "/field?", "/field.json?", 1)); got.body != want {
+		t.Errorf("the report on the page is not that of the command")
+	}
+}
+
+// The same from the single file, without a network.
+func TestBrowserDaysWorkOffline(t *testing.T) {
+	b := openFile(t)
+	b.phone()
+	want := reported(t, b.daysWork(func(again bool) {
+		if again {
+			b.run(chromedp.Reload())
+			b.started()
+		}
+		b.at("/field")
+	}))
+	b.tap("[data-do=report]")
+	b.until(`document.querySelector(".answer")`)
+	b.shows("main", "Network 1", "Network 3", "Side by side")
+	address := eval[string](b, "spectally.address()")
+	if got, _ := b.answered(strings.Replace(address, "/field?", "/field.json?", 1)); got != want {
 		t.Errorf("the report on the page is not that of the command")
 	}
 }

@@ -6,9 +6,12 @@ import (
 	"mime/multipart"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
+
+	"golang.org/x/net/html"
 
 	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/holdings"
@@ -61,7 +64,7 @@ func TestDocument(t *testing.T) {
 			if got.status != http.StatusOK || got.header.Get("Cache-Control") != "no-store" {
 				t.Fatalf("status %d, %s", got.status, got.header.Get("Cache-Control"))
 			}
-			if shown := htmlcheck.Text(htmlcheck.Find(main, "textarea")[0]); shown != document {
+			if shown := htmlcheck.Text(textBox(main)); shown != document {
 				t.Errorf("the form shows %d characters, not %d", len(shown), len(document))
 			}
 			if line := text(htmlcheck.Find(byClass(main, "command")[0], "code")[0]); line != "spectally "+p.command()+" "+p.file {
@@ -188,7 +191,7 @@ func TestBadDocument(t *testing.T) {
 				t.Errorf("%q, want %q and the line %q", shown[i], want, text)
 			}
 		}
-		if shown := htmlcheck.Text(htmlcheck.Find(main, "textarea")[0]); shown != p.bad {
+		if shown := htmlcheck.Text(textBox(main)); shown != p.bad {
 			t.Errorf("the form shows %q", shown)
 		}
 		if got := s.post(p.page+".txt", "text/plain", p.bad); got.body != want {
@@ -237,4 +240,10 @@ func TestWrongDocuments(t *testing.T) {
 			}
 		}
 	})
+}
+
+// textBox is the field that a document is pasted into.
+func textBox(main *html.Node) *html.Node {
+	list := htmlcheck.Find(main, "textarea")
+	return list[slices.IndexFunc(list, func(n *html.Node) bool { return htmlcheck.Attribute(n, "id") == "f-text" })]
 }

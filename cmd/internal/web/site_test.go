@@ -68,7 +68,7 @@ func newTestSite(t testing.TB, c web.Config) *testSite {
 	done := make(chan error, 1)
 	s.handler = web.New(c)
 	go func() { done <- web.ServePatiently(ctx, l, s.handler, c.Log) }()
-	transport := &http.Transport{MaxIdleConnsPerHost: 200}
+	transport := &http.Transport{MaxIdleConnsPerHost: 200, DisableCompression: true}
 	s.client = &http.Client{
 		Transport:     transport,
 		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse },

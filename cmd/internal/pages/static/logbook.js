@@ -401,6 +401,7 @@ function logbook(book, main) {
   });
 
   book.hidden = false;
+  if (small.matches) main.querySelector("details.as-text").open = false;
   const start = shelf.read(shelf.current) ? shelf.current : shelf.list()[0]?.id;
   const entry = start ? shelf.read(start) : null;
   if (entry) {

@@ -107,7 +107,7 @@ function confirmOnce(question, text, then) {
 
 // drafts keeps what is typed into the text box of a page, under several names.
 function drafts(text, main) {
-  const kind = "text" + location.pathname.replace(/\W/g, "-");
+  const kind = "text" + (window.spectally?.address() ?? location.pathname).split("?")[0].replace(/\W/g, "-");
   const shelf = new Shelf(kind);
   let id = shelf.current || freshID();
   const choice = element("select", { id: "draft-choice" });
