@@ -39,8 +39,8 @@ func briefFacts(r *fieldlog.Report) render.Facts {
 		value := "no rate measured over " + over
 		if c.MedianDown != nil {
 			value = mbps(c.MedianDown) + " Mbit/s"
-			if c.OfScheduled != nil && c.Scheduled != nil {
-				value += ", " + percent(c.OfScheduled) + " % of the " + mbpsOf(c.Scheduled) + " scheduled"
+			if c.OfScheduled != nil && *c.OfScheduled > 0 { // of the carriers that were active
+				value += ", " + percent(c.OfScheduled) + " % of the " + mbps(new(*c.MedianDown / *c.OfScheduled)) + " scheduled"
 			}
 			value += ", over " + over
 		}
@@ -55,7 +55,8 @@ func briefFacts(r *fieldlog.Report) render.Facts {
 	return facts
 }
 
-// outstanding are the one or two things that tell the networks apart; of one network, what
+// outstanding are the few things that tell the networks apart, and the spectrum that two of
+// them take up; of one network, what
 // the gap to the scheduled rate can come from.
 func outstanding(r *fieldlog.Report) render.Points {
 	if len(r.Networks) == 1 {
@@ -71,8 +72,17 @@ func outstanding(r *fieldlog.Report) render.Points {
 	if most, least := extremes(r, func(c *fieldlog.Compared) *float64 { return c.Added }); most != nil {
 		points = append(points, "Under download "+least.Network+" adds least latency, "+rounded(least.Added, msPlaces)+" ms; "+most.Network+" most, "+rounded(most.Added, msPlaces)+" ms.")
 	}
-	return points
+	for _, s := range r.Shared {
+		points = append(points, s.Statement)
+	}
+	for _, o := range r.Overlaps {
+		points = append(points, o.Statement)
+	}
+	return points[:min(len(points), mostOutstanding)]
 }
+
+// mostOutstanding is how many things are said ahead of all others.
+const mostOutstanding = 4
 
 // extremes finds the networks with the largest and the smallest figure; nil where fewer
 // than two have it, or all have the same.
