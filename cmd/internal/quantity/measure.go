@@ -147,7 +147,7 @@ func (m *Measure) figure(s string) (Decimal, string, error) {
 	}
 	number := text[:end]
 	if strings.Contains(number, ",") {
-		return Decimal{}, "", &bands.ValueError{Param: m.param, Got: s, Allowed: "written with a decimal point and no commas", Nearest: strings.Replace(text, ",", ".", 1)}
+		return Decimal{}, "", &bands.ValueError{Param: m.param, Got: s, Allowed: "written with a decimal point and no commas", Nearest: withoutCommas(text)}
 	}
 	d, err := ParseDecimal(number)
 	if err != nil {
@@ -173,4 +173,16 @@ func (u *measureUnit) of(d Decimal) Decimal {
 	d.places -= u.power
 	d.unit = u.times
 	return d
+}
+
+// withoutCommas is a number as it was most likely meant: a comma stands for the point,
+// unless three digits follow each, as where it groups thousands.
+func withoutCommas(text string) string {
+	first, rest, _ := strings.Cut(text, ",")
+	for group := range strings.SplitSeq(rest, ",") {
+		if digits := strings.TrimLeft(group, "0123456789"); len(group)-len(digits) != 3 || strings.HasPrefix(digits, ".") || first == "0" {
+			return strings.Replace(text, ",", ".", 1)
+		}
+	}
+	return first + strings.ReplaceAll(rest, ",", "")
 }

@@ -1,6 +1,11 @@
 package quantity
 
-import "testing"
+import (
+	"errors"
+	"testing"
+
+	"spectally/bands"
+)
 
 // Powers of 1000 and 8 bits a byte (IEC 80000-13); what digits leave open is half a unit
 // of the last.
@@ -53,6 +58,12 @@ func TestMeasures(t *testing.T) {
 	}{{Megahertz, "100 Mbit/s"}, {Metres, "5 miles"}, {Plain, "4 x"}, {Seconds, "0"}, {Milliseconds, "1,5"}} {
 		if d, err := bad.measure.Parse(bad.in); err == nil {
 			t.Errorf("%q is %v", bad.in, d)
+		}
+	}
+	for given, closest := range map[string]string{"2,000Mbps": "2000Mbps", "1,250,000 kbit/s": "1250000 kbit/s", "1,2 Gbit/s": "1.2 Gbit/s", "0,125 Gbit/s": "0.125 Gbit/s", "1,20": "1.20"} {
+		_, err := Mbps.Parse(given)
+		if e, ok := errors.AsType[*bands.ValueError](err); !ok || e.Nearest != closest {
+			t.Errorf("%q: %v, want the closest to be %q", given, err, closest)
 		}
 	}
 }

@@ -145,7 +145,9 @@ func (f *File) read() string {
 	}
 	if s.Serving != nil && s.Down != Missing {
 		if most := s.Serving.Max(); most > 0 && int64(s.Down) > most {
-			return fmt.Sprintf("down %s Mbit/s: more than the maximum of %s, %s Mbit/s", inThousands(int64(s.Down)), s.Serving.Text, inThousands(most))
+			if most = s.Serving.Ceiling(); int64(s.Down) > most {
+				return fmt.Sprintf("down %s Mbit/s: more than any layers and modulation yield on %s, %s Mbit/s", inThousands(int64(s.Down)), s.Serving.Text, inThousands(most))
+			}
 		}
 	}
 	return ""

@@ -27,6 +27,7 @@ type yield struct {
 	worked      bool
 	result      *throughput.Result // nil where rates cannot be worked out
 	max         int64              // kbit/s; 0 if not known
+	ceiling     int64              // of max, kbit/s; 0 until asked for
 	scheduled   int64
 	expected    [][]int32 // by carrier and SINR, in kbit/s; Missing until asked for
 }
@@ -207,6 +208,19 @@ func kilobits(r exact.Ratio) int64 {
 // Max is the standard's maximum of the downlink in kbit/s, see throughput.Rates; 0 if it
 // is not known.
 func (s *Serving) Max() int64 { return s.worked().max }
+
+// Ceiling is the highest that Max takes over every value that the carriers leave open, see
+// throughput.BoundsOf, in kbit/s; Max where that cannot be worked out.
+func (s *Serving) Ceiling() int64 {
+	y := s.worked()
+	if y.ceiling == 0 {
+		y.ceiling = y.max
+		if b, err := throughput.BoundsOf(y.combination, bands.Downlink); err == nil {
+			y.ceiling = max(y.max, kilobits(b.Most.Max))
+		}
+	}
+	return y.ceiling
+}
 
 // Scheduled is the most that a scheduler can send in the downlink, in kbit/s; 0 if it is
 // not known.

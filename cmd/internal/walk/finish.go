@@ -32,7 +32,7 @@ func (c *Collector) Report() *Report {
 			c.grounds.expected = c.grounds.expected || r.Networks[len(r.Networks)-1].OfExpected != nil
 		}
 	}
-	r.Assumptions, r.Cautions, r.Sources = c.assumptions(), c.cautions(), c.sources()
+	r.Notes, r.Assumptions, r.Cautions, r.Sources = c.notes(), c.assumptions(), c.cautions(), c.sources()
 	return r
 }
 

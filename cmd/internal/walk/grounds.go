@@ -8,6 +8,7 @@ import (
 	"spectally/bands"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/samples"
+	"spectally/cmd/internal/words"
 	"spectally/throughput"
 )
 
@@ -18,6 +19,8 @@ type grounds struct {
 	distances bool
 	expected  bool
 	several   bool            // carriers at once
+	above     int             // rates above the maximum of what is assumed of the carriers
+	aboveOf   string          // the first of those carriers
 	noted     map[string]bool // combinations of carriers
 	texts     map[string]bool // what their rates assume
 }
@@ -30,7 +33,15 @@ const (
 
 // note takes note of what a sample's rates rest on.
 func (g *grounds) note(s *samples.Sample) {
-	if s.Down == samples.Missing || s.Serving == nil || g.noted[s.Serving.Text] || len(g.noted) >= mostNoted {
+	if s.Down == samples.Missing || s.Serving == nil {
+		return
+	}
+	if most := s.Serving.Max(); most > 0 && int64(s.Down) > most {
+		if g.above++; g.above == 1 {
+			g.aboveOf = s.Serving.Text
+		}
+	}
+	if g.noted[s.Serving.Text] || len(g.noted) >= mostNoted {
 		return
 	}
 	if g.texts == nil {
@@ -91,6 +102,15 @@ func integers(list []int32) string {
 
 func hundredths(level int16) string {
 	return strconv.FormatFloat(float64(level)/hundredth, 'f', -1, 64)
+}
+
+// notes say what the samples tell of what is assumed.
+func (c *Collector) notes() []string {
+	if g := &c.grounds; g.above > 0 {
+		return []string{words.Counted(g.above, "rate") + " above the maximum that is assumed of " + g.aboveOf +
+			": more layers or a higher modulation was in use. State them with layers= and qam=: until then the shares are too high."}
+	}
+	return nil
 }
 
 // cautions say what the figures cannot tell.

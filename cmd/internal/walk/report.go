@@ -17,6 +17,7 @@ type Report struct {
 	// LeftOut are samples that cannot be, the first of them; LeftOutCount counts all.
 	LeftOut      []LeftOut       `json:"left_out"`
 	LeftOutCount int64           `json:"left_out_count"`
+	Notes        []string        `json:"notes,omitempty"`
 	Assumptions  []string        `json:"assumptions"`
 	Cautions     []string        `json:"cautions"`
 	Sources      []render.Source `json:"sources"`

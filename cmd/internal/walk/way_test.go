@@ -117,3 +117,17 @@ func TestBandsCompared(t *testing.T) {
 		}
 	}
 }
+
+// A rate above the maximum of assumed layers and modulation is kept and said: 20 MHz of
+// LTE yield 150.752 Mbit/s with 2 layers of 64QAM, 391.632 with 4 of 256QAM (TS 36.213
+// V19.2.0 Tables 7.1.7.2.1-1, 7.1.7.2.2-1 and 7.1.7.2.5-1).
+func TestAboveAssumed(t *testing.T) {
+	r := read(t, walk.Settings{}, strings.NewReader("carriers,rsrp,down\nB3:20,-80,310\nB3:20,-81,391\nB3:20,-85,110\n"))
+	if r.Samples != 3 || r.LeftOutCount != 0 || len(r.Notes) != 1 || !strings.HasPrefix(r.Notes[0], "2 rates above the maximum that is assumed of B3:20:") {
+		t.Errorf("%d samples, %d left out, notes %q", r.Samples, r.LeftOutCount, r.Notes)
+	}
+	r = read(t, walk.Settings{}, strings.NewReader("carriers,rsrp,down\n\"B3:20,layers=4,qam=256\",-80,310\n"))
+	if r.Samples != 1 || len(r.Notes) != 0 {
+		t.Errorf("%d samples, notes %q", r.Samples, r.Notes)
+	}
+}

@@ -42,6 +42,7 @@ func short(r *walk.Report) []render.Block {
 			points = append(points, s)
 		}
 	}
+	points = append(points, r.Notes...)
 	return append(doc, points, render.List{Kind: render.Cautions, Items: []string{
 		"Holds for this way, time, phone and load. --full shows all; never read a phone while driving."}})
 }
@@ -57,6 +58,7 @@ func Whole(r *walk.Report) []render.Block {
 		render.Part{Text: "Cautions and sources"},
 		render.List{Kind: render.Cautions, Items: r.Cautions},
 		render.List{Kind: render.Assumptions, Items: r.Assumptions},
+		render.List{Kind: render.Notes, Items: r.Notes},
 		render.Sources(r.Sources))
 }
 

@@ -2,6 +2,7 @@
 package batch
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/spf13/pflag"
@@ -46,6 +47,9 @@ func Command() *command.Command {
 
 // run runs the command.
 func run(env *command.Env, args []string, f *options) (*render.Answer, error) {
+	if env.FormatGiven && f.output == "" {
+		return nil, command.At("--format", errors.New("only beside --output, for the summary: rows are written as they are read, see --rows"))
+	}
 	in, info, closeInput, err := f.open(env.Input, args)
 	if err != nil {
 		return nil, err
