@@ -241,7 +241,7 @@ func (c *Claim) statement(k Kind) string {
 	case TotalBandwidth:
 		return about + c.TotalMHz.String() + " MHz in total" + as
 	case NumberOfCarriers:
-		return about + c.Carriers.String() + " carriers" + as
+		return about + strings.TrimSuffix(c.Carriers.String()+" carriers", map[bool]string{true: "s"}[c.Carriers.String() == "1"]) + as
 	case PeakRate:
 		return c.direction().String() + " peak of " + about + c.Rate.String() + " Mbit/s"
 	case MeasuredRate:

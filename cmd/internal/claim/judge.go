@@ -48,6 +48,7 @@ func Judge(c Claim, e Evidence) (*Judgement, error) {
 	case Superlative:
 		j.superlative()
 	}
+	j.quoteOther()
 	j.warn(kind)
 	return &j.Judgement, nil
 }

@@ -133,6 +133,9 @@ func (r *Reading) Decimals() int {
 func (r *Reading) text() string {
 	value := trim(r.values.usual, r.Decimals())
 	if value == "1" {
+		if stem, ok := strings.CutSuffix(r.Unit, "ies"); ok {
+			return value + " " + stem + "y"
+		}
 		return value + " " + strings.TrimSuffix(r.Unit, "s")
 	}
 	return value + " " + r.Unit
