@@ -52,6 +52,8 @@ func (j *judge) quoteOther() {
 	switch ofCarriers := j.Judgement.Kind == TotalBandwidth || j.Judgement.Kind == NumberOfCarriers || j.Judgement.Kind == PeakRate; {
 	case ofCarriers && j.claim.As != AsNetwork && phone.verdict == Fails:
 		j.Quote = j.subject() + ": no one phone can use these carriers at once, so " + what + end + "."
+	case j.Judgement.Kind == SameSite: // its readings are hints, none of which decides
+		j.Quote = j.subject() + ": " + what + end + " from identities and levels."
 	case j.Verdict == Undecided && r != nil && r.Verdict == Fails && j.first(Holds) != nil:
 		other := j.first(Holds)
 		j.Quote = j.subject() + ": " + what + " holds as " + other.Meaning + ", " + other.rangeText() + ", and not as " + r.Meaning + ", " + r.rangeText() + j.sourcesOf(r) + "."
