@@ -1,79 +1,159 @@
 package throughput
 
 import (
+	"slices"
 	"strconv"
-	"strings"
 
 	"spectally/bands"
 	"spectally/ca"
-	"spectally/throughput/internal/words"
 	"spectally/throughput/lte"
 )
 
-// Assumption is something an answer rests on that its user did not say.
+// Assumption is something an answer rests on that its user did not say: of which carriers
+// or technology, which quantity, what was taken for it, and why. Sentences are for those who
+// show it.
 type Assumption struct {
-	// Carriers are the carriers it is about, counted from 1; none where it holds for
-	// the whole answer.
-	Carriers []int
-	// Text says what was assumed and why, in one sentence.
-	Text string
+	// Carriers are the carriers it is about, counted from 1, and Band theirs; none where it
+	// holds for all carriers, of the technology and in the direction that are given.
+	Carriers  []int
+	Band      bands.ID
+	RAT       bands.RAT
+	Direction bands.Direction
+	Quantity  Quantity
+	// Value is what was taken, a number or as the carrier notation, [ParseSignals] and their
+	// like write it; empty where the quantity says all.
+	Value string
+	// Of is the other value that this one follows from: the pattern of a share of time.
+	Of  string
+	Why Why
+	// Origin is where a figure is from: the user's own in the user's words, a published one
+	// by its environment.
+	Origin string
 	// Source is what the assumption follows; zero where it is the program's own.
 	Source bands.Source
 }
 
+// Quantity is what an assumption is about, in kebab case.
+type Quantity string
+
+// The quantities that [Result.Assumptions] and [Device.FillIn] list.
 const (
-	textFormula  = "The maximum data rate is the standard's ceiling: it counts every symbol for the direction and does not discount TDD."
-	TextNoSource = "common practice, no source"
+	QuantityMaxRate        Quantity = "max-rate" // the formula counts every symbol for the direction
+	QuantitySpacing        Quantity = "scs"
+	QuantityPattern        Quantity = "pattern"
+	QuantityShare          Quantity = "share"   // of time, of the direction by the pattern
+	QuantityAirtime        Quantity = "airtime" // of an unlicensed band, both directions together
+	QuantityLayers         Quantity = "layers"
+	QuantityQAM            Quantity = "qam"
+	QuantityUplinkChoice   Quantity = "uplink-choice"   // of an uplink and its supplementary uplink the faster counts
+	QuantityBlockSize      Quantity = "block-size"      // the standard has no size for the largest block
+	QuantitySignals        Quantity = "signals"         // as they are set up
+	QuantityLTECell        Quantity = "lte-cell"        // what is not as usual
+	QuantityMCS            Quantity = "mcs"             // the highest
+	QuantityControlSymbols Quantity = "control-symbols" // empty: 2, in FR2 1; in LTE the fewest
+	QuantityBroadcast      Quantity = "broadcast"       // slots of 20 ms without data; in LTE whether synchronisation and broadcast are left room
+	QuantityXOverhead      Quantity = "xoverhead"
+	QuantityPUCCH          Quantity = "pucch" // resource blocks
+	QuantitySRS            Quantity = "srs"
+	QuantitySpecialSlots   Quantity = "special-slots" // without uplink data
+	QuantityDMRS           Quantity = "dmrs"          // empty: by the layers
+	QuantityDataRate       Quantity = "data-rate"     // no slot above the maximum data rate of its carrier
+	QuantityCodeRate       Quantity = "code-rate"     // the highest of LTE blocks
+	QuantityLinkCurve      Quantity = "link-curve"
+	QuantityNoiseFigure    Quantity = "noise-figure" // in dB, where the RSRP stands for a SINR
 )
 
+// Why is the reason of an assumption, in kebab case; empty where the quantity says all.
+type Why string
+
+// The reasons.
+const (
+	WhyCommonPractice   Why = "common-practice" // no source
+	WhyTestPatterns     Why = "test-patterns"   // as the TDD patterns of TS 38.101-4
+	WhyOneAntenna       Why = "one-transmit-antenna"
+	WhyTwoPorts         Why = "two-receive-ports"
+	WhyFourPorts        Why = "four-receive-ports"
+	WhyTwoPolarisations Why = "two-polarisations"
+	WhyNoOtherSignalled Why = "no-other-signalled" // where the UE signals no other
+	WhyUplinkCategory   Why = "uplink-category"    // 16QAM for UE categories without 64QAM in the uplink
+	WhyEveryUE          Why = "every-ue"           // others are optional
+	WhyDevice           Why = "device"             // the device's most
+	WhyFirst            Why = "faster-counts"
+)
+
+// sourceAirtime is what sharing a channel follows.
 var sourceAirtime = bands.Source{Spec: "TS 37.213", Table: "clause 4"}
 
 // Assumptions lists what the rates rest on and the carriers did not say, those that
 // hold for all first, then carrier by carrier.
 func (r *Result) Assumptions() []Assumption {
-	list := []Assumption{{Text: textFormula, Source: sourceModulation}}
+	list := []Assumption{{Quantity: QuantityMaxRate, Source: sourceModulation}}
 	if r.scheduled {
 		list = append(list, r.scheduleAssumptions()...)
 	}
 	for i := range r.Carriers {
 		for _, a := range r.carrierAssumptions(i) {
-			list = MergeAssumption(list, a)
+			list = mergeAssumption(list, a)
 		}
 	}
 	return list
 }
 
-// merge adds an assumption, or its carrier to one that says the same.
-func MergeAssumption(list []Assumption, a Assumption) []Assumption {
-	for i := range list {
-		if list[i].Text == a.Text {
-			list[i].Carriers = append(list[i].Carriers, a.Carriers...)
-			return list
-		}
+// mergeAssumption adds an assumption, or its carriers to one that is the same of others.
+func mergeAssumption(list []Assumption, a Assumption) []Assumption {
+	i := slices.IndexFunc(list, a.same)
+	if i < 0 {
+		return append(list, a)
 	}
-	return append(list, a)
+	list[i].Carriers = append(list[i].Carriers, a.Carriers...)
+	return list
+}
+
+// same tells whether both are the same but for their carriers.
+func (a Assumption) same(b Assumption) bool {
+	return a.Band == b.Band && a.RAT == b.RAT && a.Direction == b.Direction && a.Quantity == b.Quantity && a.Value == b.Value && a.Of == b.Of && a.Why == b.Why
+}
+
+// Assume is what is assumed of a carrier that does not say: its subcarrier spacing, pattern,
+// share of time, airtime, layers or constellation, with the reason.
+func Assume(p *ca.Placed, d bands.Direction, q Quantity, value string) Assumption {
+	a := Assumption{Band: p.Band, RAT: p.Band.RAT, Direction: d, Quantity: q, Value: value}
+	switch q {
+	case QuantitySpacing:
+		a.Why = WhyCommonPractice
+	case QuantityAirtime:
+		a.Why, a.Source = WhyCommonPractice, sourceAirtime
+	case QuantityPattern:
+		a.Why = WhyCommonPractice
+		if p.Band.RAT == bands.NR {
+			a.Why, a.Source = WhyTestPatterns, bands.Source{Spec: "TS 38.101-4", Version: "19.2.2", Table: "Annex A"}
+		}
+	case QuantityLayers:
+		a.Why, a.Source = whyLayers(p, d)
+	case QuantityQAM:
+		a.Why, a.Source = whyQAM(p, d)
+	}
+	return a
 }
 
 func (r *Result) carrierAssumptions(i int) []Assumption {
 	var list []Assumption
 	p, c := &r.assessment.Carriers[i], &r.Carriers[i]
-	say := func(source bands.Source, text ...string) {
-		list = append(list, Assumption{Carriers: []int{i + 1}, Text: strings.Join(text, ""), Source: source})
+	say := func(a Assumption) {
+		a.Carriers = []int{i + 1}
+		list = append(list, a)
 	}
-	name := p.Band.String() + " "
 	if p.SCS == 0 && p.Band.RAT == bands.NR {
-		say(bands.Source{}, name, "subcarrier spacing ", p.Spacing.String(), " (", TextNoSource, ")")
+		say(Assume(p, 0, QuantitySpacing, p.Spacing.String()))
 	}
 	if c.Frame.Assumed {
-		why := "as in the TDD patterns of TS 38.101-4 Annex A"
-		source := bands.Source{Spec: "TS 38.101-4", Version: "19.2.2", Table: "Annex A"}
-		if p.Band.RAT == bands.LTE {
-			why, source = TextNoSource, bands.Source{}
-		}
-		say(source, name, "TDD pattern ", c.Frame.String(), ", downlink ", c.Frame.Share(bands.Downlink).Percent(), " of the time (", why, ")")
+		say(Assume(p, 0, QuantityPattern, c.Frame.String()))
+		share := Assume(p, bands.Downlink, QuantityShare, c.Frame.Share(bands.Downlink).Percent())
+		share.Of = c.Frame.String()
+		say(share)
 	}
 	if p.Info.IsUnlicensed() && r.scheduled && r.settings.Airtime.IsZero() {
-		say(sourceAirtime, name, "the network has the channel all of the time, both directions together: nobody else uses it, and listening before talking costs nothing (", TextNoSource, ")")
+		say(Assume(p, 0, QuantityAirtime, DefaultAirtime().Percent()))
 	}
 	for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {
 		l := c.Link(d)
@@ -81,18 +161,20 @@ func (r *Result) carrierAssumptions(i int) []Assumption {
 			continue
 		}
 		if l.LayersAssumed {
-			text, source := LayersReason(p, d)
-			say(source, name, d.String(), " ", words.Plural(l.Layers, "layer"), " (", text, ")")
+			say(Assume(p, d, QuantityLayers, strconv.Itoa(l.Layers)))
 		}
 		if l.QAMAssumed {
-			text, source := ModulationReason(p, d)
-			say(source, name, d.String(), " ", words.QAM(l.QAM), " (", text, ")")
+			say(Assume(p, d, QuantityQAM, strconv.Itoa(l.QAM)))
 		}
 		if !l.Counted {
-			say(sourceModulation, name, "uplink not added: of an uplink and its supplementary uplink only the faster counts")
+			a := Assume(p, d, QuantityUplinkChoice, "")
+			a.Why, a.Source = WhyFirst, sourceModulation
+			say(a)
 		}
 		if gap := l.gap(p, d); gap != nil {
-			say(gap.Source, name, d.String(), ": ", gap.Error(), "; the largest block that has a size is taken")
+			a := Assume(p, d, QuantityBlockSize, gap.Error())
+			a.Source = gap.Source
+			say(a)
 		}
 	}
 	return list
@@ -110,28 +192,28 @@ func (l *Link) gap(p *ca.Placed, d bands.Direction) *lte.GapError {
 	return block.Gap
 }
 
-func LayersReason(p *ca.Placed, d bands.Direction) (string, bands.Source) {
+func whyLayers(p *ca.Placed, d bands.Direction) (Why, bands.Source) {
 	switch {
 	case d == bands.Uplink:
-		return "one transmit antenna; " + TextNoSource, bands.Source{}
+		return WhyOneAntenna, bands.Source{}
 	case p.Band.RAT == bands.LTE:
-		return "two receive antenna ports", sourceLTEPorts
+		return WhyTwoPorts, sourceLTEPorts
 	case DefaultLayers(p.Info, d) == 4:
-		return "four receive antenna ports in this band", sourceReceivePorts
+		return WhyFourPorts, sourceReceivePorts
 	case p.Info.Range.IsFR2():
-		return "two polarisations; " + TextNoSource, bands.Source{}
+		return WhyTwoPolarisations, bands.Source{}
 	}
-	return "two receive antenna ports", sourceReceivePorts
+	return WhyTwoPorts, sourceReceivePorts
 }
 
-func ModulationReason(p *ca.Placed, d bands.Direction) (string, bands.Source) {
+func whyQAM(p *ca.Placed, d bands.Direction) (Why, bands.Source) {
 	switch {
 	case p.Band.RAT == bands.NR:
-		return "where the UE signals no other", sourceModulation
+		return WhyNoOtherSignalled, sourceModulation
 	case d == bands.Uplink:
-		return "16QAM for UE categories without 64QAM in the uplink; " + TextNoSource, sourceLTECategory
+		return WhyUplinkCategory, sourceLTECategory
 	}
-	return "every UE has it; 256QAM and 1024QAM are optional", bands.Source{Spec: "TS 36.306", Version: "19.2.0", Table: "4.1A-1"}
+	return WhyEveryUE, bands.Source{Spec: "TS 36.306", Version: "19.2.0", Table: "4.1A-1"}
 }
 
 // scheduleAssumptions lists what a schedule rests on.
@@ -147,66 +229,68 @@ func (r *Result) scheduleAssumptions() []Assumption {
 		}
 	}
 	s := &r.settings
-	add := func(text string, source bands.Source) {
-		list = append(list, Assumption{Text: text, Source: source})
+	signalsOf := map[Quantity]string{QuantityControlSymbols: "pdcch", QuantityBroadcast: "ssb", QuantityPUCCH: "pucch", QuantitySRS: "srs", QuantitySpecialSlots: "special"}
+	of := func(rat bands.RAT, d bands.Direction, source bands.Source, quantities ...Assumption) {
+		for _, a := range quantities {
+			if rat == bands.NR && signalsOf[a.Quantity] != "" && s.Signals.Gives(signalsOf[a.Quantity]) {
+				continue // the user has said it
+			}
+			a.RAT, a.Direction, a.Source = rat, d, source
+			list = append(list, a)
+		}
 	}
 	if nr {
 		if !s.Signals.IsZero() {
-			add("Scheduled, NR: signals set up as "+s.Signals.String()+"; what they do not say is as follows.", bands.Source{})
+			of(bands.NR, 0, bands.Source{}, Assumption{Quantity: QuantitySignals, Value: s.Signals.String()})
 		}
-		add("Scheduled, NR downlink: highest MCS of the table in every slot, "+s.controlText()+", "+s.broadcastText()+", xOverhead "+strconv.Itoa(s.XOverhead)+".",
-			bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3.2"})
+		overhead := Assumption{Quantity: QuantityXOverhead, Value: strconv.Itoa(s.XOverhead)}
+		broadcast := Assumption{Quantity: QuantityBroadcast, Value: "0"}
+		if s.NoBroadcast {
+			broadcast.Value = ""
+		}
+		of(bands.NR, bands.Downlink, bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3.2"},
+			Assumption{Quantity: QuantityMCS}, Assumption{Quantity: QuantityControlSymbols, Value: s.controlValue()}, broadcast, overhead)
 		if up {
-			add("Scheduled, NR uplink: highest MCS, one resource block of PUCCH, SRS, no data in special slots, xOverhead "+strconv.Itoa(s.XOverhead)+".",
-				bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 6.1.4.2"})
+			of(bands.NR, bands.Uplink, bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 6.1.4.2"},
+				Assumption{Quantity: QuantityMCS}, Assumption{Quantity: QuantityPUCCH, Value: "1"}, Assumption{Quantity: QuantitySRS}, Assumption{Quantity: QuantitySpecialSlots}, overhead)
 		}
-		add("Scheduled, NR: "+s.dmrsText()+"; no slot carries more than the maximum data rate of its carrier, DataRate.",
-			bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3"})
+		dmrs := Assumption{Quantity: QuantityDMRS}
+		if s.DMRS != nil {
+			dmrs.Value = s.DMRS.String()
+		}
+		common := []Assumption{dmrs, {Quantity: QuantityDataRate}}
+		if s.Signals.Set != 0 && s.DMRS == nil {
+			common = common[1:] // the set has its own
+		}
+		of(bands.NR, 0, bands.Source{Spec: "TS 38.214", Version: "19.3.0", Table: "clause 5.1.3"}, common...)
 	}
 	if lte {
 		if text := s.LTE.Text(); text != "" {
-			add("Scheduled, LTE: cells with "+text+"; what they do not say is as follows.", bands.Source{})
+			of(bands.LTE, 0, bands.Source{}, Assumption{Quantity: QuantityLTECell, Value: text})
 		}
-		control := "the shortest control region"
-		if s.ControlSymbols > 0 {
-			control = "a control region of " + words.Plural(s.ControlSymbols, "symbol")
-		}
-		signals := ", reference, synchronisation and broadcast signals leave"
+		broadcast := Assumption{Quantity: QuantityBroadcast, Value: "0"}
 		if s.NoBroadcast {
-			signals = " and reference signals leave"
+			broadcast.Value = ""
 		}
-		add("Scheduled, LTE: largest blocks up to code rate 0.932 in what "+control+signals+"; 2 resource blocks of PUCCH.",
-			bands.Source{Spec: "TS 36.213", Version: "19.3.0", Table: "clause 7.1.7"})
+		of(bands.LTE, 0, bands.Source{Spec: "TS 36.213", Version: "19.3.0", Table: "clause 7.1.7"},
+			Assumption{Quantity: QuantityCodeRate, Value: "0.932"}, Assumption{Quantity: QuantityControlSymbols, Value: s.controlValue()}, broadcast, Assumption{Quantity: QuantityPUCCH, Value: "2"})
 	}
 	if quality {
-		add("Expected: truncated Shannon curve (TR 36.942 for LTE, TR 38.803 for NR, parts of both from memory), no more than scheduled. On several layers it is an upper bound: each is given the SINR of one, though they share the power.", bands.Source{})
+		list = append(list, Assumption{Quantity: QuantityLinkCurve})
 	}
 	if ceiling {
-		add("Without a SINR the signal-to-noise ratio that RSRP leaves over thermal noise with noise figure "+strconv.FormatFloat(s.noiseFigure(), 'g', -1, 64)+" dB is taken: an upper bound, without interference.", bands.Source{})
+		list = append(list, Assumption{Quantity: QuantityNoiseFigure, Value: strconv.FormatFloat(s.noiseFigure(), 'g', -1, 64)})
 	}
 	return list
 }
 
-func (s *Settings) controlText() string {
+// controlValue is the number of control symbols; empty for the usual.
+func (s *Settings) controlValue() string {
 	switch s.ControlSymbols {
 	case 0:
-		return "PDCCH takes 2 symbols of a slot (1 in FR2)"
+		return ""
 	case NoControl:
-		return "PDCCH takes no symbol"
+		return "0"
 	}
-	return "PDCCH takes " + words.Plural(s.ControlSymbols, "symbol") + " of a slot"
-}
-
-func (s *Settings) broadcastText() string {
-	if s.NoBroadcast {
-		return "no slot is left to broadcast"
-	}
-	return "slot 0 of every 20 ms is left to SS/PBCH block and broadcast"
-}
-
-func (s *Settings) dmrsText() string {
-	if s.DMRS == nil {
-		return "DM-RS of type 1 with one additional position, single-symbol up to 4 layers, double-symbol above; without data, as few CDM groups as hold the layers in the downlink and both in the uplink"
-	}
-	return "DM-RS " + s.DMRS.String()
+	return strconv.Itoa(s.ControlSymbols)
 }

@@ -81,27 +81,27 @@ func (d *Device) FillIn(site ca.Combination) (ca.Combination, []Assumption) {
 		if b == nil || p.Info == nil {
 			continue
 		}
-		say := func(what string) {
-			assumed = MergeAssumption(assumed, Assumption{Carriers: []int{i + 1}, Text: c.Band.String() + " " + what + " (the device's most; the carrier does not say)"})
+		say := func(d bands.Direction, q Quantity, value int) {
+			assumed = mergeAssumption(assumed, Assumption{Carriers: []int{i + 1}, Band: c.Band, RAT: c.Band.RAT, Direction: d, Quantity: q, Value: strconv.Itoa(value), Why: WhyDevice})
 		}
 		if p.Info.Has(bands.Downlink) {
 			if c.Layers == 0 && b.Layers != 0 {
 				c.Layers = uint8(b.Layers)
-				say("downlink " + words.Plural(b.Layers, "layer"))
+				say(bands.Downlink, QuantityLayers, b.Layers)
 			}
 			if c.QAM == 0 && b.QAM != 0 {
 				c.QAM = uint16(b.QAM)
-				say("downlink " + words.QAM(b.QAM))
+				say(bands.Downlink, QuantityQAM, b.QAM)
 			}
 		}
 		if transmits(p) {
 			if c.UplinkLayers == 0 && b.UplinkLayers != 0 {
 				c.UplinkLayers = uint8(b.UplinkLayers)
-				say("uplink " + words.Plural(b.UplinkLayers, "layer"))
+				say(bands.Uplink, QuantityLayers, b.UplinkLayers)
 			}
 			if c.UplinkQAM == 0 && b.UplinkQAM != 0 {
 				c.UplinkQAM = uint16(b.UplinkQAM)
-				say("uplink " + words.QAM(b.UplinkQAM))
+				say(bands.Uplink, QuantityQAM, b.UplinkQAM)
 			}
 		}
 	}

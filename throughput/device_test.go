@@ -140,7 +140,7 @@ func TestDeviceFillIn(t *testing.T) {
 	if full.String() != want {
 		t.Errorf("completed to %s, want %s", full, want)
 	}
-	if len(assumed) != 5 || !slices.Equal(assumed[1].Carriers, []int{1, 2}) || !strings.Contains(assumed[1].Text, "n78 downlink 1024QAM") {
+	if len(assumed) != 5 || !slices.Equal(assumed[1].Carriers, []int{1, 2}) || assumed[1].Quantity != QuantityQAM || assumed[1].Value != "1024" || assumed[1].Why != WhyDevice {
 		t.Errorf("assumed %+v", assumed)
 	}
 	if c.String() != "n78:100 + n78:90,layers=2 + n80:20 + n1:20" {

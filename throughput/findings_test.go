@@ -1,6 +1,7 @@
 package throughput
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -117,24 +118,24 @@ func TestScheduleAssumptions(t *testing.T) {
 		}
 		var b strings.Builder
 		for _, a := range r.Assumptions() {
-			b.WriteString(a.Text + "\n")
+			fmt.Fprintln(&b, a.RAT, a.Direction, a.Quantity, a.Value)
 		}
 		return b.String()
 	}
 	before := text(Settings{})
-	for _, words := range []string{"PDCCH takes 2 symbols", "slot 0 of every 20 ms", "DataRate", "xOverhead 0", "the shortest control region", "synchronisation"} {
+	for _, words := range []string{"NR downlink control-symbols \n", "NR downlink broadcast 0\n", "NR none data-rate \n", "NR uplink xoverhead 0\n", "LTE none control-symbols \n", "LTE none broadcast 0\n", "NR none dmrs \n"} {
 		if !strings.Contains(before, words) {
 			t.Errorf("without settings nothing is said of %q:\n%s", words, before)
 		}
 	}
 	dmrs := nr.DMRS{Type: 2, Length: 1, AdditionalPositions: 2}
 	after := text(Settings{ControlSymbols: 3, DMRS: &dmrs, XOverhead: 6, NoBroadcast: true})
-	for _, words := range []string{"PDCCH takes 3 symbols", "no slot is left to broadcast", dmrs.String(), "xOverhead 6", "a control region of 3 symbols"} {
+	for _, words := range []string{"NR downlink control-symbols 3\n", "NR downlink broadcast \n", "dmrs " + dmrs.String() + "\n", "xoverhead 6\n", "LTE none control-symbols 3\n"} {
 		if !strings.Contains(after, words) {
 			t.Errorf("with settings nothing is said of %q:\n%s", words, after)
 		}
 	}
-	if none := text(Settings{ControlSymbols: NoControl}); !strings.Contains(none, "PDCCH takes no symbol") {
+	if none := text(Settings{ControlSymbols: NoControl}); !strings.Contains(none, "NR downlink control-symbols 0\n") {
 		t.Error(none)
 	}
 	// Settings of one run do not stay for the next.

@@ -1,6 +1,7 @@
 package throughput
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -132,13 +133,13 @@ func TestAssumptionsNameWhatWasNotSaid(t *testing.T) {
 	full := rate(t, "n78:100,scs=30,layers=4,qam=256,ullayers=1,ulqam=64,pattern=DDDSU/10:2:2").Assumptions()
 	count := func(list []Assumption, word string) (n, carriers int) {
 		for _, a := range list {
-			if strings.Contains(a.Text, word) {
+			if fmt.Sprint(a.Band, " ", a.Direction, " ", a.Quantity, " ", a.Value) == word {
 				n, carriers = n+1, len(a.Carriers)
 			}
 		}
 		return n, carriers
 	}
-	for _, word := range []string{"n78 subcarrier spacing 30 kHz", "n78 TDD pattern DDDSU/10:2:2", "n78 downlink 4 layers", "n78 downlink 256QAM"} {
+	for _, word := range []string{"n78 none scs 30 kHz", "n78 none pattern DDDSU/10:2:2", "n78 downlink layers 4", "n78 downlink qam 256"} {
 		if n, carriers := count(bare, word); n != 1 || carriers != 2 {
 			t.Errorf("%q stands %d times for %d carriers, want once for two", word, n, carriers)
 		}

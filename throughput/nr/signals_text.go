@@ -84,6 +84,13 @@ func signalOf(name string) signalKind {
 	return signalKinds
 }
 
+// Gives tells whether the signals say something of one of them, by its name in
+// [ParseSignals]; an overhead set says something of all.
+func (g Signals) Gives(name string) bool {
+	k := signalOf(name)
+	return g.Set != 0 || k < signalKinds && g.given[k]
+}
+
 func nearestSignal(name string) string {
 	for _, known := range append([]string{setName + "1"}, signalNameList()...) {
 		if d := bands.EditDistance(name, known); d <= 2 && d < len(known) {

@@ -1,12 +1,12 @@
 package site
 
 import (
+	"slices"
 	"strconv"
 
 	"spectally/bands"
 	"spectally/ca"
 	"spectally/throughput"
-	"spectally/throughput/internal/words"
 )
 
 // SiteCautions are what has to stand beside every figure of a site.
@@ -24,49 +24,85 @@ var (
 	sourceCellEdge = bands.Source{Spec: "ITU-R M.2410", Version: "0", Table: "clause 4.4"}
 )
 
+// The quantities that [SiteCapacity.Assumptions] lists beside those of package throughput.
+const (
+	QuantityMean          throughput.Quantity = "busy-hour-mean" // how it is worked out
+	QuantityEdgeRate      throughput.Quantity = "cell-edge-rate" // how it is worked out
+	QuantityPhonePeak     throughput.Quantity = "phone-peak"     // takes all carriers of the sector
+	QuantityCellPeak      throughput.Quantity = "cell-peak"      // has as many phones as its layers hold
+	QuantityBuilds        throughput.Quantity = "published-builds"
+	QuantityBetweenBuilds throughput.Quantity = "between-builds"
+	QuantityAboveBuilds   throughput.Quantity = "above-builds"
+	QuantityBackhaulPeak  throughput.Quantity = "backhaul-peak" // phone or cell
+	QuantityTransport     throughput.Quantity = "transport-overhead"
+	QuantitySecurity      throughput.Quantity = "security-overhead" // empty for none
+	QuantityBusyHourShare throughput.Quantity = "busy-hour-share"   // of a day, and days of a month
+	QuantityLoad          throughput.Quantity = "load"              // of the uplink, empty for all of both directions
+	QuantityPhoneLayers   throughput.Quantity = "phone-layers"
+	QuantityCellLayers    throughput.Quantity = "cell-layers"
+	QuantityAverage       throughput.Quantity = "average-efficiency"
+	QuantityEdge          throughput.Quantity = "cell-edge-efficiency"
+)
+
+// WhySitePorts is the reason of layers that the ports of the site bound.
+const WhySitePorts throughput.Why = "site-ports"
+
+// Ports are those that the published efficiencies are taken to hold for: of IMT-2020 and of
+// IMT-Advanced, which the reports do not name (from memory of their evaluations).
+func PublishedPorts() (imt2020, imtAdvanced int) { return imt2020Ports, imtAdvancedPorts }
+
 // Assumptions lists what the figures of a site rest on, those that hold for all
-// first, then carrier by carrier. It names carriers in the text and in no list.
+// first, then carrier by carrier: by band, without the numbers of carriers.
 func (c *SiteCapacity) Assumptions() []throughput.Assumption {
 	list := []throughput.Assumption{
-		{Text: "The mean of the busy hour is the average spectral efficiency times the effective bandwidth, which is the bandwidth weighted by the share of time of the direction, times the load. Guard time counts for neither direction.", Source: sourceAverage},
-		{Text: "The rate at the cell edge is the 5th percentile of the users' efficiency times the effective bandwidth; the evaluation has ten users in a cell (from memory).", Source: sourceCellEdge},
-		{Text: "The peak of one phone takes all carriers of the sector in the downlink, and in the uplink the first of each technology; a phone that cannot combine them has less."},
-		{Text: "The peak of the cell has as many phones in the air at once as its layers hold, all with the highest modulation: it is a ceiling of the equipment, not of a busy cell."},
+		{Quantity: QuantityMean, Source: sourceAverage},
+		{Quantity: QuantityEdgeRate, Source: sourceCellEdge},
+		{Quantity: QuantityPhonePeak},
+		{Quantity: QuantityCellPeak},
 	}
 	list = c.efficiencyAssumptions(list)
 	t, b := &c.site.Traffic, &c.site.Backhaul
-	peak := "one phone in a sector"
+	peak := throughput.Assumption{Quantity: QuantityBackhaulPeak, Value: "phone", Why: throughput.WhyCommonPractice}
 	if b.CellPeak {
-		peak = "the cell with the layers of all users"
+		peak.Value = "cell"
 	}
-	transport := b.Transport
-	text := ""
-	if transport.IsZero() {
-		transport, text = DefaultTransportOverhead(), " (assumed: "+throughput.TextNoSource+")"
+	transport := throughput.Assumption{Quantity: QuantityTransport, Value: b.Transport.Percent()}
+	if b.Transport.IsZero() {
+		transport.Value, transport.Why = DefaultTransportOverhead().Percent(), throughput.WhyCommonPractice
 	}
-	security := "no overhead of security"
-	if !b.Security.IsZero() && b.Security.Num > 0 {
-		security = b.Security.Percent() + " overhead of security"
+	security := throughput.Assumption{Quantity: QuantitySecurity}
+	if b.Security.Num > 0 {
+		security.Value = b.Security.Percent()
 	}
-	list = append(list, throughput.Assumption{Text: "The backhaul needs the larger of the peak of " + peak + " and the sum of the means (" + throughput.TextNoSource + "), with " + transport.Percent() + " overhead of transport" + text + " and " + security + "."})
+	list = append(list, peak, transport, security)
 	if t.BusyHourShare.IsZero() {
-		list = append(list, throughput.Assumption{Text: "The busy hour has " + DefaultBusyHourShare().Percent() + " of the traffic of a day, and a month has " + strconv.Itoa(DaysOfMonth) + " days (" + throughput.TextNoSource + ")."})
+		list = append(list, throughput.Assumption{Quantity: QuantityBusyHourShare, Value: DefaultBusyHourShare().Percent(), Of: strconv.Itoa(DaysOfMonth), Why: throughput.WhyCommonPractice})
 	}
 	for i := range c.Sectors {
 		if s := &c.site.Sectors[i]; s.UplinkLoad.IsZero() {
-			load := "all of the resources are in use in both directions"
+			load := throughput.Assumption{Quantity: QuantityLoad}
 			if !s.Load.IsZero() {
-				load = "uplink load as in the downlink, " + s.Load.Percent()
+				load.Value = s.Load.Percent()
 			}
-			list = throughput.MergeAssumption(list, throughput.Assumption{Text: "Busy hour: " + load + " (assumed)."})
+			list = addOnce(list, load)
 		}
 		for k := range c.Sectors[i].Carriers {
 			for _, a := range c.carrierAssumptions(i, k) {
-				list = throughput.MergeAssumption(list, a)
+				list = addOnce(list, a)
 			}
 		}
 	}
 	return list
+}
+
+// addOnce adds an assumption that is not there yet.
+func addOnce(list []throughput.Assumption, a throughput.Assumption) []throughput.Assumption {
+	if slices.ContainsFunc(list, func(b throughput.Assumption) bool {
+		return a.Band == b.Band && a.Direction == b.Direction && a.Quantity == b.Quantity && a.Value == b.Value && a.Of == b.Of && a.Why == b.Why && a.Origin == b.Origin
+	}) {
+		return list
+	}
+	return append(list, a)
 }
 
 // efficiencyAssumptions says how the efficiencies follow from what is published.
@@ -84,15 +120,12 @@ func (c *SiteCapacity) efficiencyAssumptions(list []throughput.Assumption) []thr
 	if !used[BasisPublished] && !used[BasisBetween] && !used[BasisBelow] && !used[BasisHeld] && !used[BasisScaled] {
 		return list
 	}
-	list = append(list, throughput.Assumption{
-		Text:   "What IMT-2020 has to reach is taken to hold for " + strconv.Itoa(imt2020Ports) + " antenna ports, what IMT-Advanced had to reach for " + strconv.Itoa(imtAdvancedPorts) + ": the reports name none (from memory of their evaluations).",
-		Source: sourceAverage,
-	})
+	list = append(list, throughput.Assumption{Quantity: QuantityBuilds, Source: sourceAverage})
 	if used[BasisBetween] || used[BasisBelow] || used[BasisScaled] {
-		list = append(list, throughput.Assumption{Text: "Between and below these builds the efficiency follows a straight line over the logarithms of ports and efficiency: an assumption of this program."})
+		list = append(list, throughput.Assumption{Quantity: QuantityBetweenBuilds})
 	}
 	if used[BasisHeld] {
-		list = append(list, throughput.Assumption{Text: "Above the largest build that is published the efficiency is held: " + strconv.Itoa(imt2020Ports) + " ports of NR, " + strconv.Itoa(imtAdvancedPorts) + " of LTE and of NR in urban macro sites, for which IMT-Advanced alone has a figure."})
+		list = append(list, throughput.Assumption{Quantity: QuantityAboveBuilds})
 	}
 	return list
 }
@@ -101,58 +134,56 @@ func (c *SiteCapacity) carrierAssumptions(i, k int) []throughput.Assumption {
 	s, one := &c.Sectors[i], &c.Sectors[i].Carriers[k]
 	radio := &c.site.Sectors[i].Radios[one.Radio]
 	var list []throughput.Assumption
-	add := func(source bands.Source, text string) {
-		list = append(list, throughput.Assumption{Text: text, Source: source})
-	}
 	p := &ca.Assess(ca.Combination{one.Carrier}).Carriers[0]
-	name := one.Carrier.Band.String() + " "
+	say := func(d bands.Direction, q throughput.Quantity, value, of string) *throughput.Assumption {
+		a := throughput.Assume(p, d, q, value)
+		a.Of = of
+		list = append(list, a)
+		return &list[len(list)-1]
+	}
 	if p.SCS == 0 && p.Band.RAT == bands.NR {
-		add(bands.Source{}, name+"subcarrier spacing "+p.Spacing.String()+" ("+throughput.TextNoSource+")")
+		say(0, throughput.QuantitySpacing, p.Spacing.String(), "")
 	}
 	if p.Info.IsUnlicensed() && radio.Schedule.Airtime.IsZero() {
-		add(bands.Source{}, name+"the network has the channel all of the time, both directions together ("+throughput.TextNoSource+")")
+		say(0, throughput.QuantityAirtime, throughput.DefaultAirtime().Percent(), "")
 	}
 	if one.Frame.Assumed {
-		add(bands.Source{}, name+"TDD pattern "+one.Frame.String()+", downlink "+one.Frame.Share(bands.Downlink).Percent()+" and uplink "+one.Frame.Share(bands.Uplink).Percent()+" of the time (assumed)")
+		say(0, throughput.QuantityPattern, one.Frame.String(), "")
+		say(bands.Downlink, throughput.QuantityShare, one.Frame.Share(bands.Downlink).Percent(), one.Frame.String())
 	}
 	for _, d := range bothDirections {
 		l := one.Link(d)
 		if l.IsZero() {
 			continue
 		}
-		link := name + d.String() + " "
 		if l.LayersAssumed {
-			text, source := throughput.LayersReason(p, d)
+			a := say(d, throughput.QuantityLayers, strconv.Itoa(l.UserLayers), "")
+			a.Quantity = QuantityPhoneLayers
 			if l.portsReduce {
-				text, source = "no more than the ports of the site", bands.Source{}
+				a.Why, a.Source = WhySitePorts, bands.Source{}
 			}
-			add(source, link+words.Plural(l.UserLayers, "layer")+" of one phone ("+text+")")
 		}
 		if l.QAMAssumed {
-			text, source := throughput.ModulationReason(p, d)
-			add(source, link+words.QAM(l.QAM)+" ("+text+")")
+			say(d, throughput.QuantityQAM, strconv.Itoa(l.QAM), "")
 		}
 		given := radio.Layers
 		if d == bands.Uplink {
 			given = radio.UplinkLayers
 		}
+		ports := strconv.Itoa(radio.Ports(d))
 		if given == 0 {
-			add(bands.Source{}, link+words.Plural(l.CellLayers, "layer")+" over all users with "+words.Plural(radio.Ports(d), "port")+" ("+throughput.TextNoSource+")")
+			say(d, QuantityCellLayers, strconv.Itoa(l.CellLayers), ports).Why = throughput.WhyCommonPractice
 		}
-		add(l.Average.Source, link+l.Average.text(s.Environment, radio.Ports(d), "on average"))
-		add(l.AtEdge.Source, link+l.AtEdge.text(s.Environment, radio.Ports(d), "at the cell edge"))
+		for _, e := range [...]struct {
+			quantity throughput.Quantity
+			*Efficiency
+		}{{QuantityAverage, &l.Average}, {QuantityEdge, &l.AtEdge}} {
+			a := say(d, e.quantity, strconv.FormatFloat(e.Value.Float(), 'g', 6, 64), ports)
+			a.Why, a.Source, a.Origin = throughput.Why(e.Basis.String()), e.Source, e.Origin
+			if e.Basis != BasisMeasured && e.Basis != BasisScaled {
+				a.Origin = s.Environment.String()
+			}
+		}
 	}
 	return list
-}
-
-// text says an efficiency with where it comes from.
-func (e *Efficiency) text(environment Environment, ports int, what string) string {
-	value := strconv.FormatFloat(e.Value.Float(), 'g', 6, 64) + " bit/s/Hz " + what + " with " + words.Plural(ports, "port")
-	switch e.Basis {
-	case BasisMeasured:
-		return value + ": the planner's own figure, " + e.Origin
-	case BasisScaled:
-		return value + ": the planner's own figure, " + e.Origin + ", carried over from other ports as the published values change"
-	}
-	return value + ", " + environment.String() + ": " + e.Basis.String()
 }

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"spectally/bands"
-	"spectally/throughput"
 	"spectally/throughput/internal/words"
 )
 
@@ -120,7 +119,7 @@ func (b *Build) words() []string {
 	}
 	text := []string{gain + "; one phone has up to " + words.Plural(layers, "layer") + ", the cell " + strconv.Itoa(most) + "."}
 	if held := b.heldBands(); len(held) > 0 {
-		text = append(text, strings.Join(held, ", ")+": no more ports than an antenna has room for at this wavelength ("+throughput.TextNoSource+").")
+		text = append(text, strings.Join(held, ", ")+": no more ports than an antenna has room for at this wavelength (common practice, no source).")
 	}
 	switch basis {
 	case BasisHeld:

@@ -8,7 +8,9 @@ import (
 	"strings"
 	"testing"
 
+	"spectally/bands"
 	"spectally/ca"
+	"spectally/throughput"
 	"spectally/throughput/exact"
 )
 
@@ -203,26 +205,36 @@ func TestBuilds(t *testing.T) {
 	}
 }
 
+// line writes an assumption with what it has.
+func line(a throughput.Assumption) string {
+	s := string(a.Quantity) + " " + a.Value
+	if a.Band != (bands.ID{}) {
+		s = a.Band.String() + " " + a.Direction.String() + " " + s
+	}
+	if a.Of != "" {
+		s += " of " + a.Of
+	}
+	return strings.TrimSpace(s + " " + string(a.Why) + " " + a.Origin)
+}
+
 func TestSiteAssumptions(t *testing.T) {
 	s := oneRadio(t, Rural, 2, "n78:100 + B3:20")
 	s.Sectors[0].Radios[0].Measured = Measured{Uplink: exact.Of(3, 2), Origin: "counters of week 12"}
 	c := planSite(t, s)
 	var text strings.Builder
 	for _, a := range c.Assumptions() {
-		text.WriteString(a.Text + " [" + a.Source.Short() + "]\n")
+		text.WriteString(line(a) + " [" + a.Source.Short() + "]\n")
 	}
 	for _, want := range []string{
-		"average spectral efficiency times the effective bandwidth",
-		"ten users in a cell (from memory)",
-		"taken to hold for 32 antenna ports",
-		"n78 downlink 2 layers of one phone (no more than the ports of the site)",
-		"n78 subcarrier spacing 30 kHz",
-		"n78 TDD pattern",
-		"B3 downlink 64QAM",
-		"n78 uplink 1.5 bit/s/Hz on average with 2 ports: the planner's own figure, counters of week 12",
-		"n78 downlink 0.763 bit/s/Hz on average with 2 ports, rural: extrapolated [ITU-R M.2134 cell spectral efficiency]",
-		"10.0 % overhead of transport (assumed: common practice, no source)",
-		"7.0 % of the traffic of a day",
+		"busy-hour-mean", "cell-edge-rate", "published-builds",
+		"n78 downlink phone-layers 2 site-ports",
+		"n78 none scs 30 kHz",
+		"n78 none pattern",
+		"B3 downlink qam 64",
+		"n78 uplink average-efficiency 1.5 of 2 measured counters of week 12",
+		"n78 downlink average-efficiency 0.763 of 2 extrapolated rural [ITU-R M.2134 cell spectral efficiency]",
+		"transport-overhead 10.0 % common-practice",
+		"busy-hour-share 7.0 %",
 	} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("no %q in\n%s", want, text.String())

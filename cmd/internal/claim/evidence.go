@@ -6,6 +6,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/assumed"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
@@ -66,8 +67,8 @@ func NewEvidence(a *ca.Assessment) (Evidence, error) {
 		return e, err
 	}
 	e.Rates = rates
-	for _, a := range rates.Assumptions() {
-		e.Assumptions = append(e.Assumptions, a.Text)
+	for _, a := range assumed.Statements(rates.Assumptions()) {
+		e.Assumptions = append(e.Assumptions, a.String())
 	}
 	return e, nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/assumed"
 	"spectally/cmd/internal/claim"
 	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/geodesic"
@@ -130,7 +131,7 @@ func analyseNetwork(l *Network) *network {
 
 // rate works out what the carriers can yield with the device of the log.
 func (n *network) rate() {
-	effective, assumed := withDevice(n.log)
+	effective, ofDevice := withDevice(n.log)
 	n.effective = effective
 	rates, err := throughput.RateOn(ca.Assess(effective), n.log.Device.Kind)
 	if err == nil {
@@ -141,8 +142,8 @@ func (n *network) rate() {
 		return
 	}
 	n.rates = rates
-	for _, a := range append(rates.Assumptions(), assumed...) {
-		n.report.Assumptions = append(n.report.Assumptions, AssumptionReport{present(a.Carriers), a.Text, render.Source(a.Source)})
+	for _, a := range append(assumed.Statements(rates.Assumptions()), ofDevice...) {
+		n.report.Assumptions = append(n.report.Assumptions, AssumptionReport{present(a.Carriers), a.String(), render.Source(a.Source)})
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"spectally/bands"
 	"spectally/bands/rf"
 	"spectally/ca"
+	"spectally/cmd/internal/assumed"
 	"spectally/cmd/internal/tomlcarrier"
 	"spectally/throughput"
 )
@@ -16,10 +17,10 @@ const maxLayers = 8 // of one UE (TS 38.211 clause 7.3.1.3, TS 36.211 clause 6.3
 
 // withDevice fills in what the device and the radios say of layers and modulation
 // where the carriers leave it open, with what was assumed.
-func withDevice(n *Network) (ca.Combination, []throughput.Assumption) {
+func withDevice(n *Network) (ca.Combination, []assumed.Statement) {
 	list := slices.Clone(n.Carriers)
 	transmits := ca.Assess(list).Carriers
-	var assumed []throughput.Assumption
+	var said []assumed.Statement
 	for i := range list {
 		c := &list[i]
 		b := transmits[i].Info
@@ -33,13 +34,12 @@ func withDevice(n *Network) (ca.Combination, []throughput.Assumption) {
 				*c = taken
 			}
 			for _, l := range limits {
-				assumed = append(assumed, throughput.Assumption{Carriers: []int{i + 1}, Text: strings.TrimSuffix(l.Text, ".")})
+				said = append(said, assumed.Statement{Carriers: []int{i + 1}, Text: strings.TrimSuffix(l.Text, ".")})
 			}
 			continue
 		}
 		say := func(d bands.Direction, source bands.Source, format string, args ...any) {
-			text := c.Band.String() + " " + d.String() + " " + fmt.Sprintf(format, args...)
-			assumed = append(assumed, throughput.Assumption{Carriers: []int{i + 1}, Text: text, Source: source})
+			said = append(said, assumed.Statement{Carriers: []int{i + 1}, Band: c.Band, Text: d.String() + " " + fmt.Sprintf(format, args...), Source: source})
 		}
 		if l := layersOf(n, b); c.Layers == 0 && l.layers != 0 && b.Has(bands.Downlink) {
 			c.Layers = uint8(l.layers)
@@ -67,7 +67,7 @@ func withDevice(n *Network) (ca.Combination, []throughput.Assumption) {
 		set(bands.Downlink, &c.QAM, n.Device.QAM)
 		set(bands.Uplink, &c.UplinkQAM, n.Device.UplinkQAM)
 	}
-	return list, assumed
+	return list, said
 }
 
 // fr2QAM is the largest constellation of the downlink in FR2: 1024QAM is for LTE and FR1
@@ -96,9 +96,9 @@ func antennasIn(b *bands.Band, antennas int) taken {
 	span := b.Span(bands.Downlink)
 	switch {
 	case b.Range.IsFR2():
-		return limit(2, "two polarisations, however many antennas the device has; "+throughput.TextNoSource, bands.Source{})
+		return limit(2, "two polarisations, however many antennas the device has; "+assumed.NoSource, bands.Source{})
 	case span.High < bands.GHz:
-		return limit(2, "below 1 GHz, whatever the device has above; "+throughput.TextNoSource, bands.Source{})
+		return limit(2, "below 1 GHz, whatever the device has above; "+assumed.NoSource, bands.Source{})
 	case b.ID.RAT == bands.NR:
 		most, source := throughput.DefaultLayers(b, bands.Downlink), bands.Source{Spec: "TS 38.101-1", Version: "19.5.0", Table: "7.3.2-2"}
 		for _, p := range rf.MorePorts(b.ID) {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/assumed"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
 	"spectally/throughput/propagation"
@@ -30,13 +31,13 @@ func (s *study) cautions() []string {
 	return list
 }
 
-func (s *study) assumptions() []throughput.Assumption {
-	list := s.capacity.Assumptions()
+func (s *study) assumptions() []assumed.Statement {
+	list := assumed.Statements(s.capacity.Assumptions())
 	add := func(source bands.Source, text string) {
-		list = append(list, throughput.Assumption{Text: text, Source: source})
+		list = append(list, assumed.Statement{Text: text, Source: source})
 	}
 	const imtAdvanced = "ITU-R M.2134"
-	if slices.ContainsFunc(list, func(a throughput.Assumption) bool { return a.Source.Spec == imtAdvanced }) {
+	if slices.ContainsFunc(list, func(a assumed.Statement) bool { return a.Source.Spec == imtAdvanced }) {
 		add(bands.Source{}, "The figures of "+imtAdvanced+" (IMT-Advanced) are from memory.")
 	}
 	c := s.Coverage
@@ -71,18 +72,12 @@ func (s *study) assumptionTexts() []string {
 	var texts []string
 	of := make(map[string][]string) // bands by what is assumed of them
 	for _, a := range s.assumptions() {
-		band, text := "", a.Text
-		if first, rest, ok := strings.Cut(a.Text, " "); ok {
-			if _, err := bands.ParseID(first); err == nil {
-				band, text = first, rest
-			}
+		if _, known := of[a.Text]; !known {
+			texts = append(texts, a.Text)
+			of[a.Text] = nil
 		}
-		if _, known := of[text]; !known {
-			texts = append(texts, text)
-			of[text] = nil
-		}
-		if band != "" && !slices.Contains(of[text], band) {
-			of[text] = append(of[text], band)
+		if band := a.Band.String(); a.Band != (bands.ID{}) && !slices.Contains(of[a.Text], band) {
+			of[a.Text] = append(of[a.Text], band)
 		}
 	}
 	for i, text := range texts {

@@ -40,7 +40,7 @@ func (s *study) value() *siteValue {
 		})
 	}
 	for _, a := range s.assumptions() {
-		v.Assumptions = append(v.Assumptions, assumptionValue{a.Text, valueOfSource(a.Source)})
+		v.Assumptions = append(v.Assumptions, assumptionValue{a.String(), valueOfSource(a.Source)})
 	}
 	return v
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/assumed"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/samples"
 	"spectally/cmd/internal/words"
@@ -52,9 +53,9 @@ func (g *grounds) note(s *samples.Sample) {
 	if result == nil {
 		return
 	}
-	for _, a := range result.Assumptions() {
+	for _, a := range assumed.Statements(result.Assumptions()) {
 		if len(g.texts) < mostTexts {
-			g.texts[a.Text] = true
+			g.texts[a.String()] = true
 		}
 	}
 	g.several = g.several || len(s.Serving.Carriers) > 1

@@ -3,9 +3,9 @@ package throughput
 import (
 	"slices"
 	"strconv"
-	"strings"
 
 	"spectally/bands"
+	"spectally/cmd/internal/assumed"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/words"
@@ -26,44 +26,50 @@ func (k *peak) assumptions() []throughput.Assumption {
 			list = append(list, a)
 		}
 	}
-	list = append(list, k.assumed...)
-	if k.flag.goodput {
-		list = append(list, headerAssumption(throughput.DefaultPacketHeaders, "NR"), headerAssumption(throughput.LTEPacketHeaders, "LTE"))
-		list = slices.DeleteFunc(list, func(a throughput.Assumption) bool {
-			return strings.HasPrefix(a.Text, headersText) && !k.hasRAT(strings.TrimPrefix(a.Text, headersText))
-		})
+	return append(list, k.assumed...)
+}
+
+// statements says the assumptions in sentences.
+func (k *peak) statements() []assumed.Statement {
+	list := assumed.Statements(k.assumptions())
+	for _, rat := range [...]bands.RAT{bands.NR, bands.LTE} {
+		if k.flag.goodput && k.hasRAT(rat) {
+			list = append(list, assumed.Statement{Text: headersText(rat)})
+		}
 	}
 	return list
 }
 
-const headersText = "IP and TCP, "
-
-// hasRAT tells whether a carrier is of the technology that a text begins with.
-func (k *peak) hasRAT(text string) bool {
+// hasRAT tells whether a carrier is of a technology.
+func (k *peak) hasRAT(rat bands.RAT) bool {
 	for i := range k.count() {
-		if strings.HasPrefix(text, k.carriers.Carriers[i].Band.RAT.String()) {
+		if k.carriers.Carriers[i].Band.RAT == rat {
 			return true
 		}
 	}
 	return false
 }
 
-// headerAssumption says which headers stand between transport blocks and TCP.
-func headerAssumption(h throughput.PacketHeaders, rat string) throughput.Assumption {
+// headersText says which headers stand between transport blocks and TCP.
+func headersText(rat bands.RAT) string {
+	h := throughput.DefaultPacketHeaders
+	if rat == bands.LTE {
+		h = throughput.LTEPacketHeaders
+	}
 	list := []string{"MAC " + strconv.Itoa(h.MAC), "RLC " + strconv.Itoa(h.RLC), "PDCP " + strconv.Itoa(h.PDCP)}
 	if h.SDAP > 0 {
 		list = append(list, "SDAP "+strconv.Itoa(h.SDAP))
 	}
-	return throughput.Assumption{Text: headersText + rat + ": packets of " + strconv.Itoa(h.Packet) + " bytes with headers of " + words.And(append(list, "IP "+strconv.Itoa(h.IP), "TCP "+strconv.Itoa(h.TCP))) +
-		" bytes, and " + strconv.Itoa(h.Segment) + " bytes in each transport block for the packet that is cut (header sizes from memory); no compression, no retransmission, no acknowledgements."}
+	return "IP and TCP, " + rat.String() + ": packets of " + strconv.Itoa(h.Packet) + " bytes with headers of " + words.And(append(list, "IP "+strconv.Itoa(h.IP), "TCP "+strconv.Itoa(h.TCP))) +
+		" bytes, and " + strconv.Itoa(h.Segment) + " bytes in each transport block for the packet that is cut (header sizes from memory); no compression, no retransmission, no acknowledgements."
 }
 
 // assumptionTexts are the assumptions for people, those of some carriers with their
 // numbers.
 func (k *peak) assumptionTexts() []string {
 	var list []string
-	for _, a := range k.assumptions() {
-		text := a.Text
+	for _, a := range k.statements() {
+		text := a.String()
 		if len(a.Carriers) > 0 && len(k.site.Carriers) > 1 {
 			word := "carrier "
 			if len(a.Carriers) > 1 {

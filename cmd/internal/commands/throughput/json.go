@@ -3,6 +3,7 @@ package throughput
 import (
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/assumed"
 	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
@@ -24,9 +25,13 @@ type peakValue struct {
 }
 
 type assumptionValue struct {
-	Text     string         `json:"text"`
-	Carriers []int          `json:"carriers"` // counted from 1; none for the whole
-	Source   *render.Source `json:"source"`   // null where it is the program's own
+	Text      string         `json:"text"`
+	Carriers  []int          `json:"carriers"`  // counted from 1; none for the whole
+	Direction string         `json:"direction"` // empty for both
+	Quantity  string         `json:"quantity"`
+	Value     string         `json:"value"` // what was taken
+	Why       string         `json:"why"`
+	Source    *render.Source `json:"source"` // null where it is the program's own
 }
 
 // deviceValue compares what a site offers with what a device takes of it.
@@ -67,12 +72,20 @@ func (k *peak) value(rows *rows) peakValue {
 		Cautions:    k.cautions(),
 		Working:     figures.Present([]render.Step(k.working())),
 	}
-	for _, a := range k.assumptions() {
-		w := assumptionValue{Text: a.Text, Carriers: figures.Present(a.Carriers)}
+	list := k.assumptions()
+	for i := range list {
+		a := &list[i]
+		w := assumptionValue{Text: assumed.Text(a), Carriers: figures.Present(a.Carriers), Quantity: string(a.Quantity), Value: a.Value, Why: string(a.Why)}
+		if a.Direction != 0 {
+			w.Direction = a.Direction.Short()
+		}
 		if a.Source != (bands.Source{}) {
 			w.Source = new(render.Source(a.Source))
 		}
 		v.Assumptions = append(v.Assumptions, w)
+	}
+	for _, s := range k.statements()[len(assumed.Statements(list)):] { // of packets
+		v.Assumptions = append(v.Assumptions, assumptionValue{Text: s.Text, Carriers: []int{}, Quantity: "packet-headers"})
 	}
 	if k.served != nil {
 		v.Device = k.deviceValue()
