@@ -8,6 +8,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"runtime/debug"
 	"syscall/js"
 
 	"spectally/cmd/internal/command"
@@ -19,6 +20,7 @@ import (
 )
 
 func main() {
+	debug.SetGCPercent(400) // a phone has the memory, and its user no time
 	list := commands.All(site.Many{}, walk.Files{})
 	s := pages.New(func(args []string, input io.Reader) (*render.Answer, error) { return command.Ask(list, args, input) })
 	// The script that started the program waits for this function.

@@ -24,13 +24,12 @@ import (
 
 // The pages without a server: one file that is opened from the disk, and a folder.
 
+// sources is the folder of the module.
+const sources = "../../.."
+
 // program is that of the pages, built once for all tests.
 var program = sync.OnceValues(func() (*offline.Program, error) {
-	sources, err := filepath.Abs("../../..")
-	if err != nil {
-		return nil, err
-	}
-	return offline.Build(context.Background(), sources)
+	return offline.Build(context.Background(), sources, offline.Package)
 })
 
 // edition is the pages of a version.

@@ -26,7 +26,7 @@ import (
 // axe.min.js of axe-core where SPECTALLY_AXE says. Without them they fail.
 
 // browserPath finds Chromium.
-func browserPath(t *testing.T) string {
+func browserPath(t testing.TB) string {
 	t.Helper()
 	if path := os.Getenv("SPECTALLY_CHROMIUM"); path != "" {
 		return path
@@ -40,7 +40,7 @@ func browserPath(t *testing.T) string {
 
 // tab is a page of a browser that shows a site.
 type tab struct {
-	t    *testing.T
+	t    testing.TB
 	site *testSite
 	ctx  context.Context
 
@@ -62,7 +62,7 @@ func newTab(t *testing.T) *tab {
 }
 
 // newTabOf opens a browser that may ask what lies below the address of a site.
-func newTabOf(t *testing.T, s *testSite) *tab {
+func newTabOf(t testing.TB, s *testSite) *tab {
 	t.Helper()
 	options := []chromedp.ExecAllocatorOption{
 		chromedp.ExecPath(browserPath(t)),

@@ -118,7 +118,7 @@ func program(ctx context.Context, env *command.Env) (*offline.Program, error) {
 	if env.Messages != nil {
 		env.Say("pages", "this build has no pages in it; building them from the sources in %s, which takes a minute the first time", sources)
 	}
-	p, err := offline.Build(ctx, sources)
+	p, err := offline.Build(ctx, sources, offline.Package)
 	if err != nil {
 		return nil, &command.Unsaid{Err: err}
 	}

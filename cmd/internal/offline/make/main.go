@@ -11,7 +11,7 @@ import (
 )
 
 func main() {
-	p, err := offline.Build(context.Background(), ".")
+	p, err := offline.Build(context.Background(), ".", offline.Package)
 	if err == nil {
 		err = p.Write(os.Args[1])
 	}

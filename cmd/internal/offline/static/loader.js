@@ -114,6 +114,7 @@
     } else {
       await offer(response, address);
     }
+    if (!performance.getEntriesByName("spectally:page").length) performance.mark("spectally:page");
     document.dispatchEvent(new Event("spectally:page"));
   }
 
