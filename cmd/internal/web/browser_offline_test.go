@@ -77,10 +77,16 @@ func (b *tab) started() {
 // at goes to an address of the pages and waits until its answer is there.
 func (b *tab) at(address string) {
 	b.t.Helper()
-	eval[bool](b, fmt.Sprintf(`new Promise((done) => {
+	b.turn("spectally.go(" + quoteJS(address) + ")")
+}
+
+// turn does something that leads to another page, and waits until that is there.
+func (b *tab) turn(script string) {
+	b.t.Helper()
+	eval[bool](b, `new Promise((done) => {
 		document.addEventListener("spectally:page", () => done(true), { once: true });
-		spectally.go(%s);
-	})`, quoteJS(address)))
+		`+script+`;
+	})`)
 }
 
 // answered is what the program answers an address, and the media type of that.
@@ -123,23 +129,74 @@ func TestBrowserSameBytes(t *testing.T) {
 	}
 }
 
-// Somebody without a network opens the file, asks, follows links, goes back, sends a
-// document and saves an answer.
+// Somebody without a network opens the file, asks, follows links, goes back and loads it
+// again, and looks at data.
 func TestBrowserFileWithoutNetwork(t *testing.T) {
 	b := openFile(t)
 	b.shows("footer", "without a server")
 	b.at("/ca?carriers=B3:20+%2B+n78:80@640000")
 	b.shows(".answer", "DC_3A_n78A")
-	b.at("/bands?find=n78")
+	b.at("/bands")
+	b.fill("#f-find", "n78")
+	b.turn(`document.querySelector("form.ask button[type=submit]").click()`)
 	b.shows(".answer", "n78 and its neighbours")
-	eval[bool](b, `new Promise((done) => {
-		document.addEventListener("spectally:page", () => done(true), { once: true });
-		history.back();
-	})`)
+	if got := eval[string](b, "spectally.address()"); got != "/bands?find=n78" {
+		t.Errorf("the form leads to %s", got)
+	}
+	b.turn("history.go(-2)")
 	b.shows(".answer", "DC_3A_n78A")
 	b.run(chromedp.Reload())
 	b.started()
 	b.shows(".answer", "DC_3A_n78A")
+
+	// A link to a part of a page stays on it.
+	b.at("/field?demo=yes")
+	eval[bool](b, `document.querySelector("nav.contents li:last-child a").click()
+		new Promise((done) => setTimeout(() => done(true), 0))`)
+	if y := eval[float64](b, "scrollY"); y == 0 || eval[string](b, "spectally.address()") != "/field?demo=yes" {
+		t.Errorf("a link to a part leads to %g of %s", y, eval[string](b, "spectally.address()"))
+	}
+	b.at("/bands.json?find=n78")
+	b.shows("pre", `"id": "n78"`)
+	if name := eval[string](b, `document.querySelector("a[download]").download`); name != "bands.json" {
+		t.Errorf("the data are saved as %q", name)
+	}
+	b.at("/nowhere")
+	b.shows("main", `there is no page "/nowhere"`)
+}
+
+// A document that is sent in a form is answered as by a server.
+func TestBrowserFileTakesDocuments(t *testing.T) {
+	s := newTestSite(t, web.Config{})
+	b := openFile(t)
+	for i := range papers {
+		p := &papers[i]
+		for _, document := range []string{p.demo, p.bad} {
+			form := url.Values{p.name: {document}}.Encode()
+			want := s.post(p.page+".json", "application/x-www-form-urlencoded", form)
+			got := eval[string](b, fmt.Sprintf(`(() => {
+				const form = new FormData();
+				form.set(%s, %s);
+				return spectally.fetch(%s, { method: "POST", body: form }).then((r) => r.text());
+			})()`, quoteJS(p.name), quoteJS(document), quoteJS(p.page+".json")))
+			if got != want.body {
+				t.Errorf("%s: %d bytes, the server answers %d: %.200q", p.page, len(got), len(want.body), got)
+			}
+		}
+	}
+}
+
+// What is hostile in an address is text on the page, and does nothing.
+func TestBrowserFileHostile(t *testing.T) {
+	b := openFile(t)
+	for _, text := range []string{`<img src=x onerror=window.harmed=1>`, `"><script>window.harmed=1</script>`, `' onfocus='window.harmed=1' autofocus='`, `</textarea><svg onload=window.harmed=1>`} {
+		for _, path := range []string{"/ca?carriers=", "/bands?find=", "/claim?text=", "/nowhere/"} {
+			b.at(path + url.PathEscape(text))
+			if n := b.count("main img, main script, main [onload], main [onfocus], main [onerror]"); n > 0 || eval[bool](b, "window.harmed === 1") {
+				t.Errorf("%s%s does something", path, text)
+			}
+		}
+	}
 }
 
 // folder serves files as a server of files does, and can take another folder's place.
