@@ -87,7 +87,7 @@ func AnalyseBeside(l, earlier *Log) *Report {
 // analyseNetworks works out what a log means of each network, and what that is as evidence.
 func analyseNetworks(l *Log) (list []*network, evidence []claim.Evidence) {
 	for i := range l.Networks {
-		n := analyseNetwork(&l.Networks[i])
+		n := analyseNetwork(&l.Networks[i], l.Date)
 		n.report.Walk = n.walk(l)
 		e := n.evidence()
 		e.Spots = spots(&l.Networks[i], l.Site)
@@ -100,6 +100,7 @@ func analyseNetworks(l *Log) (list []*network, evidence []claim.Evidence) {
 // network is a network while it is analysed.
 type network struct {
 	log        *Network
+	date       string // of the log; empty if it is not known
 	assessment *ca.Assessment
 	findings   []ca.Finding
 	effective  ca.Combination     // the carriers with what the device and the radios say
@@ -109,8 +110,9 @@ type network struct {
 	met        map[string]*network // as runs met it, by their carriers
 }
 
-func analyseNetwork(l *Network) *network {
-	n := &network{log: l}
+// analyseNetwork works out what a log of a date means of a network.
+func analyseNetwork(l *Network, date string) *network {
+	n := &network{log: l, date: date}
 	r := &n.report
 	r.Name, r.Notes = l.Name, present(l.Notes)
 	r.Device = DeviceReport{l.Device.Name, l.Device.ReceiveAntennas, l.Device.TransmitAntennas, l.Device.QAM, l.Device.UplinkQAM}

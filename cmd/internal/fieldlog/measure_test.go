@@ -150,3 +150,24 @@ func TestPlaces(t *testing.T) {
 		t.Errorf("transfers %+v", x)
 	}
 }
+
+// TestTransferBesideItsRuns: 1 GB at 400 Mbit/s takes 20 s, at 100 Mbit/s 80 s (8000 Mbit).
+func TestTransferBesideItsRuns(t *testing.T) {
+	const runs = "carriers = 'n78:100'\n[[network.run]]\ndown = 400\nwhere = 'a'\nwhen = '09:00'\n[[network.run]]\ndown = 100\nwhere = 'a'\nwhen = '21:00'\n[[network.run]]\ndown = 800\nwhere = 'b'\nwhen = '09:00'\n"
+	for _, test := range []struct {
+		transfer string
+		expected float64
+		about    string
+	}{
+		{"where = 'a'\nwhen = '09:30'", 20, "runs at the same place within an hour, 400 Mbit/s"},
+		{"where = 'a'\nwhen = '20:30'", 80, "runs at the same place within an hour, 100 Mbit/s"},
+		{"where = 'a'\nwhen = '15:00'", 32, "runs at the same place, 250 Mbit/s"},
+		{"where = 'a'", 32, "runs at the same place, 250 Mbit/s"},
+		{"where = 'b'\nwhen = '15:00'", 10, "runs at the same place, 800 Mbit/s"},
+	} {
+		n := analysed(t, runs+"[[network.transfer]]\nsize = '1 GB'\nseconds = 30\n"+test.transfer+"\n")
+		if x := n.Transfers[0]; x.Expected == nil || *x.Expected != test.expected || !strings.Contains(x.Statement, test.about) {
+			t.Errorf("%s: %v, %s", test.transfer, x.Expected, x.Statement)
+		}
+	}
+}

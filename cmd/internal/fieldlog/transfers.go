@@ -3,9 +3,11 @@ package fieldlog
 import (
 	"fmt"
 	"math/big"
+	"time"
 
 	"spectally/bands"
 	"spectally/cmd/internal/claim"
+	"spectally/cmd/internal/quantity"
 )
 
 func (n *network) transfers() []TransferReport {
@@ -28,18 +30,12 @@ func (n *network) transfer(i int) TransferReport {
 		r.Direction, of = "up", upOf
 	}
 	r.Statement = fmt.Sprintf("%s in %s s is %s Mbit/s on average.", t.Size, t.Seconds, plain(mean))
-	var median *big.Rat
-	all := places(n.log)
-	for _, p := range all {
-		if p.where == t.Where || t.Where == "" && len(all) == 1 {
-			median = p.median(n.log, of)
-		}
-	}
+	median, about := n.around(t, of)
 	if median != nil && median.Sign() > 0 {
 		expected := claim.TransferSeconds(t.Size, median)
 		r.Median, r.Expected = float(median), float(expected)
 		r.OfMedian = float(new(big.Rat).Quo(mean, median))
-		r.Statement += fmt.Sprintf(" At the median of the runs at the same place, %s Mbit/s, it takes %s s.", plain(median), plain(expected))
+		r.Statement += fmt.Sprintf(" At the median of the runs %s, %s Mbit/s, it takes %s s.", about, plain(median), plain(expected))
 	}
 	ceilings := n.ceilings(t.Direction)
 	var flag string
@@ -47,4 +43,41 @@ func (n *network) transfer(i int) TransferReport {
 		r.Statement += " " + flag
 	}
 	return r
+}
+
+// aboutThen is how far in time runs may be from a transfer that they stand beside.
+const aboutThen = time.Hour
+
+// around is the median of the runs beside which a transfer stands, and which these are: at
+// its place, and of those the ones within an hour of it if there are any; nil for none.
+func (n *network) around(t *Transfer, of func(*Run) quantity.Decimal) (median *big.Rat, about string) {
+	all := places(n.log)
+	for _, p := range all {
+		if p.where != t.Where && (t.Where != "" || len(all) > 1) {
+			continue
+		}
+		then := place{where: p.where}
+		at, timed := n.moment(t.When)
+		for _, i := range p.runs {
+			run, ok := n.moment(n.log.Runs[i].When)
+			if timed && ok && run.Sub(at).Abs() <= aboutThen {
+				then.runs = append(then.runs, i)
+			}
+		}
+		if m := then.median(n.log, of); m != nil {
+			return m, "at the same place within an hour"
+		}
+		return p.median(n.log, of), "at the same place"
+	}
+	return nil, ""
+}
+
+// moment is a point in time of the log; times without a date are of the day of the log, or
+// of one day where that is not known.
+func (n *network) moment(when string) (time.Time, bool) {
+	date := n.date
+	if date == "" {
+		date = "0001-01-01"
+	}
+	return momentOf(when, date)
 }
