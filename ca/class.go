@@ -187,7 +187,7 @@ func classLimits(b *bands.Band, carriers int) string {
 	}
 	if len(parts) == 0 {
 		most := slices.MaxFunc(ClassRows(b), func(a, b ClassRow) int { return a.Carriers - b.Carriers })
-		return "no class of so many carriers: at most " + bands.Frequency(int64(most.Carriers)*int64(bands.MHz)).MHz() + " (class " + string(most.Class) + ")"
+		return "no class of this many carriers: at most " + bands.Frequency(int64(most.Carriers)*int64(bands.MHz)).MHz() + " (class " + string(most.Class) + ")"
 	}
 	return "class " + strings.Join(parts, ", ")
 }

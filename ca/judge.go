@@ -43,7 +43,7 @@ func (a *Assessment) Findings() []Finding {
 		j.say(Error, RuleCarrierCount, bands.Source{}, "There are no carriers.")
 	case j.broken == RuleListed && j.decisive == nil && slices.ContainsFunc(j.rules, isError): // which says why
 	case j.broken == RuleListed && j.decisive == nil:
-		j.say(Error, RuleListed, bands.Source{}, "The carriers form no configuration that has a name, so none that is listed.")
+		j.say(Error, RuleListed, bands.Source{}, "These carriers form no configuration with a name, so none that is listed.")
 	case j.decisive == nil:
 	case j.broken == RuleListed:
 		j.refuse()
@@ -107,7 +107,7 @@ func (j *judgement) sayBound(l *Listing) {
 func (j *judgement) hold(l *Listing) {
 	if len(l.Listed) == 0 && len(l.FallbackOf) > 0 {
 		c := l.FallbackOf[0]
-		j.say(Note, RuleListed, c.Source(), l.Name.String()+" is not listed itself; it is a fallback of "+c.Name().String()+", which brings it.")
+		j.say(Note, RuleListed, c.Source(), l.Name.String()+" is not listed itself; it is a fallback of "+c.Name().String()+".")
 	}
 	for _, limit := range l.Admission.Limits {
 		j.say(Note, RuleBandwidthSet, l.Admission.Source, "In set "+strconv.Itoa(limit.BCS)+" of "+l.Name.String()+" the width "+limit.Width.String()+": "+limit.Limit.String()+".")
@@ -208,7 +208,7 @@ func (j *judgement) checkUplink(l *Listing) {
 	}
 	if shared, ok := sharedUplink(p); ok {
 		if c, ok := allows(shared); ok {
-			j.say(Note, RuleUplinkListed, c.Source(), "The uplink is listed as "+shared.String()+" alone: the UE sends by E-UTRA and by NR in turn.")
+			j.say(Note, RuleUplinkListed, c.Source(), "The uplink is listed as "+shared.String()+" alone: the UE transmits LTE and NR in turn.")
 			return
 		}
 	}

@@ -90,7 +90,7 @@ func (k *checker) reportAssisted(rat bands.RAT) {
 	if k.Kind == KindENDC {
 		rule, source = RuleDualConnectivity, anchorSource
 	}
-	k.say(Warning, rule, -1, source, "The only "+rat.String()+" carriers that have an uplink are for licensed-assisted access, as secondary cells: a primary cell in another band has to stand beside them.")
+	k.say(Warning, rule, -1, source, "The only "+rat.String()+" carriers that have an uplink are for licensed-assisted access, as secondary cells: they need a primary cell in another band.")
 }
 
 var anchorSource = bands.Source{Spec: "TS 37.340", Table: "clause 4.1.2"}
@@ -108,9 +108,9 @@ func (k *checker) reportPrimary(rat bands.RAT, first, count int) {
 	case k.Kind == KindENDC && b.Duplex == bands.SUL && count == 1:
 		k.say(Error, RuleSULPairing, first, b.Source, p.Band.String()+" is the supplementary uplink of an NR cell, and there is no NR downlink here.")
 	case b.Duplex == bands.SDL || b.Duplex == bands.SUL:
-		k.say(Error, RuleSupplementary, first, b.Source, p.Band.String()+" is "+b.Duplex.String()+": it stands only beside a carrier that has both directions.")
+		k.say(Error, RuleSupplementary, first, b.Source, p.Band.String()+" is "+b.Duplex.String()+": it needs a carrier with both directions.")
 	case p.marks&bands.SCellOnly != 0:
-		k.say(Error, RuleSCellOnly, first, b.WidthSource(), "The width "+mhz(p.DownlinkWidth)+" of "+p.Band.String()+" is for secondary cells alone and needs another carrier beside it.")
+		k.say(Error, RuleSCellOnly, first, b.WidthSource(), "The width "+mhz(p.DownlinkWidth)+" of "+p.Band.String()+" is for secondary cells only and needs another carrier.")
 	case count == 1:
 		k.say(Error, RulePrimaryCell, first, b.Source, "The only "+rat.String()+" carrier cannot be a primary cell: that needs both directions and a band that may stand alone.")
 	default:

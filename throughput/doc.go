@@ -1,5 +1,5 @@
 // Package throughput answers what carriers can yield: the standard's maximum data
-// rate, what a scheduler can send at most in a frame, and what a signal quality
+// rate, the most a network can schedule in a frame, and what a signal quality
 // lets expect. The three are different figures and are never mixed.
 //
 // Rates are exact fractions in bit/s ([exact.Ratio]). [Rate] works them out for the

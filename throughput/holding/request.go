@@ -70,7 +70,7 @@ type Limits struct {
 	Layers, UplinkLayers int
 	QAM, UplinkQAM       int
 	Pattern              string // of TDD carriers of NR
-	// Tolerance is how far a channel may pass an edge of its block.
+	// Tolerance is how far a channel may cross an edge of its block.
 	Tolerance bands.Frequency
 	Device    *throughput.Device
 }

@@ -58,7 +58,7 @@ func (c *SiteCapacity) Limits() []Limit {
 			add(LimitLayers, "Layers and modulation hold the mean down on "+strings.Join(held, ", ")+".")
 		}
 		if len(free) > 0 {
-			add(LimitSpectrum, "Bandwidth and what each hertz carries set the mean on "+strings.Join(free, ", ")+".")
+			add(LimitSpectrum, "Bandwidth and spectral efficiency limit the mean on "+strings.Join(free, ", ")+".")
 		}
 	}
 	return list

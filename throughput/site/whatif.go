@@ -100,7 +100,7 @@ func (c *SiteCapacity) WhatIf() ([]WhatIf, error) {
 		}
 		note := ""
 		if c.Backhaul.Downlink.FitsMeans && c.Backhaul.Uplink.FitsMeans {
-			note = "The means get through as it is; with this link a peak does too."
+			note = "The mean is carried in full already; with this link a peak is too."
 		}
 		if err := try(ChangeBackhaul, text, note, more); err != nil {
 			return nil, err

@@ -112,7 +112,7 @@ func TestSiteWords(t *testing.T) {
 	for _, want := range []string{
 		"backhaul-peak cell common-practice\ntransport-overhead 20.0 %\nsecurity-overhead 12.0 %\n",
 		"above-builds",
-		"spectrum downlink: Bandwidth and what each hertz carries set the mean on n78:100, n75:20.",
+		"spectrum downlink: Bandwidth and spectral efficiency limit the mean on n78:100, n75:20.",
 	} {
 		if strings.Count(text, want) != 1 {
 			t.Errorf("%d times %q in\n%s", strings.Count(text, want), want, text)

@@ -20,7 +20,7 @@ func sitePart(a *throughput.Assumption, link string) string {
 	case site.QuantityCellPeak:
 		return "The peak of the cell has as many phones in the air at once as its layers hold, all with the highest modulation: it is a ceiling of the equipment, not of a busy cell."
 	case site.QuantityBuilds:
-		return fmt.Sprintf("What IMT-2020 has to reach is taken to hold for %d antenna ports, what IMT-Advanced had to reach for %d: the reports name none (from memory of their evaluations).", imt2020, imtAdvanced)
+		return fmt.Sprintf("The requirements of IMT-2020 are taken for %d antenna ports, those of IMT-Advanced for %d: the reports name none (from memory of their evaluations).", imt2020, imtAdvanced)
 	case site.QuantityBetweenBuilds:
 		return "Between and below these builds the efficiency follows a straight line over the logarithms of ports and efficiency: an assumption of this program."
 	case site.QuantityAboveBuilds:

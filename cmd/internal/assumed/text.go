@@ -83,7 +83,7 @@ func part(a *throughput.Assumption) string {
 	case throughput.QuantityCodeRate:
 		return "largest blocks up to code rate " + a.Value
 	case throughput.QuantityLinkCurve:
-		return "Expected: truncated Shannon curve (TR 36.942 for LTE, TR 38.803 for NR, parts of both from memory), no more than scheduled. On several layers it is an upper bound: each is given the SINR of one, though they share the power."
+		return "Expected: truncated Shannon curve (TR 36.942 for LTE, TR 38.803 for NR, parts of both from memory), at most the scheduled rate. On several layers it is an upper bound: each is given the SINR of one, though they share the power."
 	case throughput.QuantityNoiseFigure:
 		return "Without a SINR the signal-to-noise ratio that RSRP leaves over thermal noise with noise figure " + a.Value + " dB is taken: an upper bound, without interference."
 	}

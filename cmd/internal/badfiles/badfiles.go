@@ -46,7 +46,7 @@ func Check[T any](tb testing.TB, corpus, name string, read func(name string, dat
 	tb.Helper()
 	list := Read(tb, corpus)
 	if len(list) < atLeast {
-		tb.Fatalf("%d bad files in %s; there have to be %d at least", len(list), corpus, atLeast)
+		tb.Fatalf("%d bad files in %s; there must be at least %d", len(list), corpus, atLeast)
 	}
 	var out strings.Builder
 	names := make(map[string]bool)

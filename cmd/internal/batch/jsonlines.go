@@ -57,7 +57,7 @@ func objectFault(t []byte, m marks) string {
 	case t[0] != '{' || !json.Valid(t):
 		return jsonFault(t)
 	case !utf8.Valid(t):
-		return "not UTF-8, as JSON has to be"
+		return "not UTF-8, which JSON must be"
 	}
 	return ""
 }

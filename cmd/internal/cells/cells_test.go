@@ -127,7 +127,7 @@ func TestNoClash(t *testing.T) {
 func TestClashWords(t *testing.T) {
 	b3 := bands.ID{RAT: bands.LTE, Number: 3}
 	c := Clashes([]Heard{{"carrier 1", b3, 33, 1840 * bands.MHz}, {"neighbour 1", b3, 36, 1840 * bands.MHz}})
-	want := "carrier 1 (PCI 33) and neighbour 1 (PCI 36) on B3 at 1840 MHz: both 0 modulo 3, so they send the same primary synchronisation signal; where both are strong, finding and measuring the weaker one gets harder, and with two or more antenna ports their cell-specific reference signals fall on each other."
+	want := "carrier 1 (PCI 33) and neighbour 1 (PCI 36) on B3 at 1840 MHz: both 0 modulo 3, so they transmit the same primary synchronisation signal; where both are strong, finding and measuring the weaker one gets harder, and with two or more antenna ports their cell-specific reference signals fall on each other."
 	if len(c) != 1 || c[0].Statement != want {
 		t.Errorf("got %+v\nwant %s", c, want)
 	}

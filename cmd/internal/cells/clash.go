@@ -83,7 +83,7 @@ func compare(x, y *Heard) (Clash, bool) {
 		return c, true
 	case x.PCI%3 == y.PCI%3:
 		c := Clash{Relation: Modulo3, Source: PCISource(x.Band.RAT),
-			Statement: fmt.Sprintf("%s: both %d modulo 3, so they send the same primary synchronisation signal; where both are strong, finding and measuring the weaker one gets harder.", pair, x.PCI%3)}
+			Statement: fmt.Sprintf("%s: both %d modulo 3, so they transmit the same primary synchronisation signal; where both are strong, finding and measuring the weaker one gets harder.", pair, x.PCI%3)}
 		if !nr {
 			c.Statement = c.Statement[:len(c.Statement)-1] + ", and with two or more antenna ports their cell-specific reference signals fall on each other."
 		}

@@ -362,7 +362,7 @@ func TestJSON(t *testing.T) {
 	}
 	const want = `{"text":"","statement":"1 GB in 30 s at 600 Mbit/s","kind":"transfer-time","verdict":"fails","reading":"",` +
 		`"summary":"Fails: at 600 Mbit/s the transfer takes 13.3 s, and 30 s means 266.7 Mbit/s on average.",` +
-		`"needs":[],"quote":"As stated: the time that the transfer takes at the speed stated, 13.3 s; “1 GB in 30 s at 600 Mbit/s” does not hold.","tolerance":"29.5 to 30.5 s: half a unit of the last digit stated, as a bound no more than half a per cent","readings":[` +
+		`"needs":[],"quote":"As stated: the time that the transfer takes at the speed stated, 13.3 s; “1 GB in 30 s at 600 Mbit/s” does not hold.","tolerance":"29.5 to 30.5 s: half a unit of the last digit stated, for a bound at most half a per cent","readings":[` +
 		`{"as":"","meaning":"the time that the transfer takes at the speed stated","value":13.333333333333334,"low":13.333333333333334,"high":13.333333333333334,"claimed":30,"unit":"s","verdict":"fails","holds":false,"relation":"equal"},` +
 		`{"as":"","meaning":"the mean rate that the time stated means","value":266.6666666666667,"low":266.6666666666667,"high":266.6666666666667,"claimed":600,"unit":"Mbit/s","verdict":"fails","holds":false,"relation":"equal"}],` +
 		`"working":[{"name":"mean rate of the transfer","formula":"bits / seconds","numbers":"1 GB = 8000000000 bit; 8000000000 / 30 s","result":"266.7 Mbit/s","source":{"spec":"","version":"","table":""}},` +

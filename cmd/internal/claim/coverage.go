@@ -61,7 +61,7 @@ func (j *judge) coverage() {
 			j.need("the rate that is meant (--rate)")
 		}
 	case !c.Rate.IsGiven():
-		j.conclude(Undecided, "How far a site reaches depends on the rate that is to be had there.")
+		j.conclude(Undecided, "How far a site reaches depends on the rate wanted there.")
 		j.need("the rate that is meant, with --rate")
 	default:
 		j.models(&b)

@@ -86,7 +86,7 @@ func (b *stated) tolerance(unit string, about bool) string {
 	}
 	s += ": half a unit of the last digit stated"
 	if low, _ := b.bounds(); low.Cmp(b.low) > 0 {
-		s += ", as a bound no more than half a per cent"
+		s += ", for a bound at most half a per cent"
 	}
 	return s
 }

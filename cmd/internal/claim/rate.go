@@ -174,7 +174,7 @@ func (j *judge) measured() {
 	case len(values) > 0:
 		j.conclude(Fails, "Fails: the best run reached ", j.Readings[0].text(), ".")
 	case known:
-		j.conclude(Undecided, "The carriers can be sent that much, but no run shows it.")
+		j.conclude(Undecided, "The carriers can carry that much, but no run shows it.")
 		j.need("a run of the test, with --runs")
 	default:
 		j.conclude(Undecided, "Neither runs nor carriers are given.")

@@ -20,7 +20,7 @@ func (j *judge) site() {
 		j.need("a second carrier")
 		return
 	}
-	j.Tolerance = "identities have to be equal; levels may differ by " + strconv.Itoa(int(cells.LevelMargin)) + " dB from that of frequency alone (this program's rule)"
+	j.Tolerance = "identities must be equal; levels may differ by " + strconv.Itoa(int(cells.LevelMargin)) + " dB from that of frequency alone (this program's rule)"
 	groups, without := cells.Groups(a)
 	one := exactlyStated(big.NewRat(1, 1))
 	technologies, same := 0, true

@@ -41,7 +41,7 @@ func manCommand(p *program) *cobra.Command {
 				return err
 			}
 			if len(args) > 0 {
-				return command.At(command.Argument(0), fmt.Errorf("no command beside --output, which writes the pages of all"))
+				return command.At(command.Argument(0), fmt.Errorf("no command with --output, which writes the pages of all"))
 			}
 			pages := withPages(cmd.Root())
 			if err := os.MkdirAll(folder, 0o777); err != nil {

@@ -51,7 +51,7 @@ func AbsentFlag(flag, allowed string) error { return Absent("--"+flag, allowed) 
 
 // Conflict says that two flags cannot stand together.
 func Conflict(flag, other, why string) error {
-	return At("--"+flag, errors.New("not beside --"+other+": "+why))
+	return At("--"+flag, errors.New("not with --"+other+": "+why))
 }
 
 // TooMany says that a command got more arguments than it takes.

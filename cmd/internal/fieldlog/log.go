@@ -26,7 +26,7 @@
 //	channel   NR-ARFCN or EARFCN of the carrier centre, or instead
 //	frequency carrier centre in the downlink: MHz as a number, or text with its unit
 //	scs       subcarrier spacing in kHz
-//	ssb       NR-ARFCN of the SS/PBCH block, which phones mostly show
+//	ssb       NR-ARFCN of the SS/PBCH block, which most phones show
 //	layers, ullayers        MIMO layers
 //	qam, ulqam              constellation size
 //	scale     scaling factor of TS 38.306: 1, 0.8, 0.75, 0.4

@@ -74,7 +74,7 @@ func (n *network) standardPorts(r *Radio) int {
 func (r *RadioReport) statements(ports int) []string {
 	var list []string
 	if r.Connected != nil && ports < r.Transmit {
-		list = append(list, fmt.Sprintf("%d of %d transmit ports are connected; the others send nothing.", ports, r.Transmit))
+		list = append(list, fmt.Sprintf("%d of %d transmit ports are connected; the others are idle.", ports, r.Transmit))
 	}
 	phone := counted(r.PhonePorts, "receive antenna")
 	if r.Assumed {
@@ -87,7 +87,7 @@ func (r *RadioReport) statements(ports int) []string {
 		list = append(list,
 			fmt.Sprintf("One phone gets at most %s from these %s: it has %s.", counted(r.PhoneLayers, "layer"), counted(ports, "transmit port"), phone))
 		if r.Phones > 1 {
-			list = append(list, fmt.Sprintf("The other ports are not idle: they can serve up to %d such phones at once if these are apart enough to be told from each other, or put their power into fewer, stronger beams.", r.Phones))
+			list = append(list, fmt.Sprintf("The other ports are not idle: they can serve up to %d such phones at once if these are far enough apart, or put their power into fewer, stronger beams.", r.Phones))
 		} else {
 			list = append(list, "The other ports add power and diversity, and shape beams.")
 		}

@@ -34,7 +34,7 @@ func networkPart(n *fieldlog.NetworkReport) []render.Block {
 		verdict(n),
 	}
 	part = append(part, paragraphs(n.Notes)...)
-	part = append(part, strip("Spectrum in use", n), carrierTable(n), linkTable(n), totalTable(n), partTable(n))
+	part = append(part, strip("Spectrum", n), carrierTable(n), linkTable(n), totalTable(n), partTable(n))
 	if len(n.Findings) > 0 {
 		part = append(part, render.Section("Findings"), combination.SeverestFirst(slices.Clone(n.Found)))
 	}
@@ -100,7 +100,7 @@ func carrierTable(n *fieldlog.NetworkReport) *render.Table {
 		{Header: "role"},
 		{Header: "downlink", Unit: "MHz", Align: render.Number},
 		{Header: "uplink", Unit: "MHz", Align: render.Number},
-		{Header: "sends"},
+		{Header: "transmits"},
 		{Header: "channel", Align: render.Number},
 		{Header: "centre", Unit: "MHz", Align: render.Number},
 		{Header: "PCI", Align: render.Number},

@@ -26,7 +26,7 @@ func placeTable(n *fieldlog.NetworkReport) *render.Table {
 		p := &n.Places[i]
 		name := p.Where
 		if name == "" {
-			name = "not said"
+			name = "not stated"
 		}
 		row := []string{name, strconv.Itoa(len(p.Runs)), "", "", "", rounded(p.Idle, msPlaces), rounded(p.LoadedDown, msPlaces), rounded(p.Added.Down, msPlaces)}
 		if p.Down != nil {

@@ -15,10 +15,10 @@ func totalTable(n *fieldlog.NetworkReport) *render.Table {
 		{Header: "bandwidth", Unit: "MHz", Align: render.Number},
 		{Header: "meaning"},
 	}, Rows: [][]string{
-		{"downlink", string(t.Downlink), "downlink channel bandwidths added: what is mostly meant by aggregated bandwidth"},
-		{"uplink", string(t.Uplink), "uplink channel bandwidths added, where the device transmits"},
-		{"occupied", string(t.Occupied), "spectrum in use: both directions of a paired carrier, a TDD carrier once"},
-		{"downlink equivalent", weighted(t.Equivalent), "downlink, each carrier weighted by its downlink share of time"},
+		{"downlink", string(t.Downlink), "sum of the downlink channel bandwidths, the usual “aggregated bandwidth”"},
+		{"uplink", string(t.Uplink), "sum of the uplinks the device transmits on"},
+		{"occupied", string(t.Occupied), "spectrum on the air: FDD counts both directions, TDD once"},
+		{"downlink equivalent", weighted(t.Equivalent), "downlink weighted by its share of time"},
 	}}
 }
 

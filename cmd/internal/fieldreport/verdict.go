@@ -24,9 +24,9 @@ func verdict(n *fieldlog.NetworkReport) render.Verdict {
 	case len(n.Carriers) == 1:
 		v.Text = "One carrier needs no configuration."
 	case len(holding) == 0:
-		v.Text = "The carriers form no configuration of the lists, and nothing speaks against them."
+		v.Text = "These carriers form no listed configuration, and no rule forbids them."
 	default:
-		v.Text = "The carriers form " + formed(holding[0]) + "."
+		v.Text = "as " + formed(holding[0]) + "."
 		if more := further(n, holding); more != "" {
 			v.Text += " " + more
 		}
@@ -43,21 +43,21 @@ func further(n *fieldlog.NetworkReport, holding []*combination.Configuration) st
 	text := ""
 	switch all := len(n.Configurations); {
 	case all == 2 && len(holding) == 2:
-		text = holding[1].ID + " holds too."
+		text = "Also listed as " + holding[1].ID + "."
 	case all == 2:
 		other := &n.Configurations[0]
 		if other.ID == holding[0].ID {
 			other = &n.Configurations[1]
 		}
-		text = "They could also form " + other.ID + ", which does not hold."
+		text = "They could also form " + other.ID + ", which is not listed with these widths."
 	case all > 2:
-		text = "Of " + strconv.Itoa(all) + " configurations that they can form, " + strconv.Itoa(len(holding)) + " hold."
+		text = "Of " + strconv.Itoa(all) + " configurations that they can form, " + strconv.Itoa(len(holding)) + " are listed with these widths."
 		if len(holding) == 1 {
-			text = "Of " + strconv.Itoa(all) + " configurations that they can form, it alone holds."
+			text = "Of " + strconv.Itoa(all) + " configurations that they can form, only this one is listed."
 		}
 	}
 	if !n.Complete {
-		text = strings.TrimSpace(text + " There are more ways in which so many carriers can lie than were looked at.")
+		text = strings.TrimSpace(text + " This many carriers have more layouts than were tried.")
 	}
 	return text
 }

@@ -61,7 +61,7 @@ var spot = []Field{
 // Claims are the kinds of statements, by the word that the fields have.
 var Claims = []struct{ Kind, Text string }{
 	{"total", "adds up to a bandwidth"}, {"count", "has a number of carriers"}, {"peak", "can reach a rate"}, {"measured", "was measured at a rate"},
-	{"share", "reaches a share of the peak"}, {"efficiency", "reaches so many bit/s/Hz"}, {"transfer", "moved a file in a time"}, {"latency", "answers within a time"},
+	{"share", "reaches a share of the peak"}, {"efficiency", "reaches this many bit/s/Hz"}, {"transfer", "moved a file in a time"}, {"latency", "answers within a time"},
 	{"reach", "reaches a distance"}, {"site", "has all its carriers on one site"}, {"compare", "has more or less than another network"},
 }
 

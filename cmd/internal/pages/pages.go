@@ -61,7 +61,7 @@ func pages() []*page {
 		walkPage(),
 		holdingsPage(),
 		{path: "/sources", command: "sources", name: "Tables", title: "Tables of the standards",
-			lead:   "Every table that answers are read from, with its specification and version.",
+			lead:   "Every table behind the answers, with its specification and version.",
 			fields: []field{{name: "spec", label: "Specification", hint: "such as TS 38.101-1; all of them if empty", whole: true}},
 			open:   true},
 		{path: "/form", title: "Form", aide: formAide},
@@ -96,7 +96,7 @@ func carriersPage() *page {
 func throughputPage() *page {
 	return &page{path: "/throughput", command: "throughput", name: "Rates", title: "Peak rates",
 		carriers: true, next: carriersNext("/throughput"),
-		lead: "The standard's maximum, what a scheduler can send at most, and what a signal lets expect: three figures that are not the same.",
+		lead: "The standard's maximum, the most a network can schedule, and what a signal supports: three figures that are not the same.",
 		fields: []field{
 			{name: carriersName, label: "Carriers, or a name of the standard", hint: "as for carriers together; qam=, layers=, pattern=, sinr= and rsrp= may stand behind each", sample: "B3:20 + n78:100,layers=4", wide: true},
 			{name: "pattern", flag: "--pattern", label: "TDD pattern", hint: "DDDSU/10:2:2 for NR, 2/7 for LTE"},
@@ -104,7 +104,7 @@ func throughputPage() *page {
 			{name: "qam", flag: "--qam", label: "Constellation, downlink", hint: "4, 16, 64, 256 or 1024"},
 			{name: "ullayers", flag: "--ullayers", label: "Layers, uplink"},
 			{name: "ulqam", flag: "--ulqam", label: "Constellation, uplink"},
-			{name: "sinr", flag: "--sinr", label: "SINR in dB", hint: "for the rate to expect"},
+			{name: "sinr", flag: "--sinr", label: "SINR in dB", hint: "for the expected rate"},
 			{name: "noise-figure", flag: "--noise-figure", label: "Noise figure in dB", hint: "for rsrp= without sinr=", extra: true},
 			{name: "control-symbols", flag: "--control-symbols", label: "Control symbols", hint: "0 to 4, at the start of a slot", extra: true},
 			{name: "dmrs", flag: "--dmrs", label: "Reference signals of NR", hint: "type=1,length=1,pos=1,mapping=A,groups=2", extra: true},
@@ -115,7 +115,7 @@ func throughputPage() *page {
 		samples: []sample{
 			{"carriers=n78:100,layers=4,qam=256", "one carrier"},
 			{"carriers=B3:20 + B7:20 + n78:100&pattern=7DS2U/6:4:4", "LTE with NR, and a TDD pattern"},
-			{"carriers=B3:20,sinr=14 + n78:80,sinr=9", "what a signal lets expect"},
+			{"carriers=B3:20,sinr=14 + n78:80,sinr=9", "what a signal supports"},
 		},
 	}
 }
@@ -222,7 +222,7 @@ func claimPage() *page {
 			{name: "of", flag: "--of", sort: choice, label: "Share of", options: options("the peak rate", "lte", "nr"), extra: true},
 			{name: "bps-hz", flag: "--bps-hz", label: "Spectral efficiency, bit/s/Hz", extra: true},
 			{name: "distance", flag: "--distance", label: "Distance at which the rate is had", hint: "5 km", extra: true},
-			{name: "runs", flag: "--runs", label: "Measured rates, Mbit/s", hint: "612,588,640; 12@5.2km tells the distance", extra: true},
+			{name: "runs", flag: "--runs", label: "Measured rates, Mbit/s", hint: "612,588,640; 12@5.2km adds the distance", extra: true},
 			{name: "idle-runs", flag: "--idle-runs", label: "Measured idle latency, ms", extra: true},
 			{name: "loaded-runs", flag: "--loaded-runs", label: "Measured latency under load, ms", extra: true},
 		},
@@ -290,7 +290,7 @@ func holdingsPage() *page {
 }
 
 func walkPage() *page {
-	return &page{path: "/walk", command: "walk", name: "Walk", title: "What a walk or a drive tells",
+	return &page{path: "/walk", command: "walk", name: "Walk", title: "What a walk or a drive shows",
 		lead: "Distributions of level, quality, rate and latency; how far a level reaches; cell changes and gaps, out of samples as CSV or JSON lines, up to a megabyte of them: the command line takes any size. Never read a phone while driving.",
 		fields: []field{
 			{name: "at-site", flag: "--site", label: "Site", hint: "latitude,longitude, or x,y in metres such as 1200,350m; needs no distance_m then"},

@@ -30,7 +30,7 @@ func pictures() *Answer {
 		Paragraph("What follows is made up."),
 		Part{"Lanternwick", "LTE with NR"},
 		Verdict{Good, "allowed", "The carriers form DC_3A_n78C."},
-		&Spectrum{Title: "Spectrum in use", Lanes: []Lane{one2}},
+		&Spectrum{Title: "Spectrum", Lanes: []Lane{one2}},
 		&Bars{Title: "Measured against possible", Unit: "Mbit/s", Of: "direction", Groups: []BarGroup{
 			{Name: "downlink", Bars: []Bar{
 				{Name: "measured, median of 3 runs", Value: "612", Low: "588", High: "640", Remark: "27.2 % of the maximum"},

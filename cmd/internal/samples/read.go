@@ -226,7 +226,7 @@ func (f *File) readNetwork(s *Sample) string {
 		case len(text) > longestName || !utf8.Valid(text):
 			return "network: a name is UTF-8 and has at most " + strconv.Itoa(longestName) + " bytes"
 		case len(f.reader.networks) >= mostNetworks:
-			return "network " + strconv.Quote(short(string(text))) + ": there are " + strconv.Itoa(mostNetworks) + " others already, as many as are told apart"
+			return "network " + strconv.Quote(short(string(text))) + ": there are " + strconv.Itoa(mostNetworks) + " others already, the most that are told apart"
 		}
 		name = string(text)
 		f.reader.networks[name] = name

@@ -69,7 +69,7 @@ func readLayers(t *tomlfile.Table, key, direction string, ports int) int {
 	if ports > 0 {
 		most = min(most, ports)
 	}
-	n, _ := t.Whole(key, tomlfile.Optional, 1, int64(most), "a number of "+direction+" layers over all users, no more than the ports,")
+	n, _ := t.Whole(key, tomlfile.Optional, 1, int64(most), "a number of "+direction+" layers over all users, at most the ports,")
 	return n
 }
 

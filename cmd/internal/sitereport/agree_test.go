@@ -98,11 +98,11 @@ func TestJSONAgrees(t *testing.T) {
 		{"Cell edge", 1, paths("sectors.1.carriers.%d.%s", 3, "dl", "ul"), map[string]string{"2": "edge_efficiency.bps_hz", "4": "edge_mbps"}},
 		{"Single changes, the best first", 0, paths("what_if.%d%s", 15, ""),
 			map[string]string{"2": "dl_delivered_gain_mbps", "3": "dl_gain_mbps", "4": "ul_gain_mbps", "5": "dl_need_gain_mbps"}},
-		{"What the ports bring", 0, paths("builds.%d%s", 5, ""), map[string]string{"0": "ports", "1": "array_gain_db", "4": "dl.scheduled_mbps", "5": "dl.cell_scheduled_mbps"}},
+		{"What ports add", 0, paths("builds.%d%s", 5, ""), map[string]string{"0": "ports", "1": "array_gain_db", "4": "dl.scheduled_mbps", "5": "dl.cell_scheduled_mbps"}},
 		{"What the site then carries", 0, paths("builds.%d%s", 5, ""), map[string]string{"1": "dl.busy_hour_mbps", "2": "ul.busy_hour_mbps", "3": "users.served", "5": "backhaul.dl.need_mbps"}},
 		{"Loss that each link stands", 0, paths("coverage.carriers.%d%s", 6, "", ""), map[string]string{"4": "gain_dbi", "5": "entry_loss_db", "6": "margin_db"}},
 		{"Loss that each link stands", 0, paths("coverage.carriers.%d.%s", 6, "dl", "ul"), map[string]string{"3": "max_coupling_loss_db", "7": "max_path_loss_db"}},
-		{"What is sent, and the level at 400 m", 0, paths("coverage.carriers.%d%s", 6, ""),
+		{"Power, and level at 400 m", 0, paths("coverage.carriers.%d%s", 6, ""),
 			map[string]string{"2": "frequency_mhz", "4": "eirp_dbm", "5": "element_dbm", "6": "path_loss_db", "7": "rsrp_dbm"}},
 	} {
 		if len(all[test.table]) <= test.number || len(all[test.table][test.number]) < len(test.rows) {

@@ -16,12 +16,12 @@ func (s *study) changePart() []render.Block {
 	t := &render.Table{Title: "Single changes, the best first", Columns: []render.Column{
 		{Header: "rank", Align: render.Number},
 		{Header: "change"},
-		{Header: "gets through", Unit: "Mbit/s more", Align: render.Number},
+		{Header: "carried", Unit: "Mbit/s more", Align: render.Number},
 		{Header: "air, down", Unit: "Mbit/s more", Align: render.Number},
 		{Header: "air, up", Unit: "Mbit/s more", Align: render.Number},
 		{Header: "link needs", Unit: "Mbit/s more", Align: render.Number},
 	}}
-	chart := &render.Bars{Title: "What single changes add in the busy hour", Unit: "Mbit/s", Of: "rank", Legend: "Solid: downlink that gets through the link. Hollow: downlink on the air."}
+	chart := &render.Bars{Title: "What single changes add in the busy hour", Unit: "Mbit/s", Of: "rank", Legend: "Solid: downlink that the link carries. Hollow: downlink on the air."}
 	var notes []string
 	of := make(map[string][]string) // ranks by note
 	for i := range s.changes {
@@ -35,7 +35,7 @@ func (s *study) changePart() []render.Block {
 		}
 		if i < mostBars && w.Gain.Num >= 0 && w.Delivered.Num >= 0 {
 			chart.Groups = append(chart.Groups, render.BarGroup{Name: "rank " + itoa(i+1), Bars: []render.Bar{
-				{Name: "gets through", Value: mbpsText(w.Delivered)},
+				{Name: "carried", Value: mbpsText(w.Delivered)},
 				{Name: "on the air", Value: mbpsText(w.Gain), Fill: render.Hollow},
 			}})
 		}
@@ -55,7 +55,7 @@ const mostBars = 8
 
 // buildPart has the same spectrum with other antennas.
 func (s *study) buildPart() []render.Block {
-	peaks := &render.Table{Title: "What the ports bring", Columns: []render.Column{
+	peaks := &render.Table{Title: "What ports add", Columns: []render.Column{
 		{Header: "ports", Align: render.Number},
 		{Header: "array gain", Unit: "dB", Align: render.Number},
 		{Header: "layers of one phone", Align: render.Number},

@@ -216,9 +216,9 @@ func factorText(v float64) string {
 }
 
 func (s *study) levelTable() *render.Table {
-	title := "What is sent"
+	title := "Power"
 	if d := s.Coverage.Path.Distance; d > 0 {
-		title = "What is sent, and the level at " + string(trimmed(d, 1)) + " m"
+		title = "Power, and level at " + string(trimmed(d, 1)) + " m"
 	}
 	t := &render.Table{Title: title, Columns: []render.Column{
 		{Header: "carrier"},

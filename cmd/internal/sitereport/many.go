@@ -199,7 +199,7 @@ func widthText(f bands.Frequency) string {
 }
 
 // What the columns mean, for people.
-const manyLegend = "MHz and mean are those of the site in the downlink, with the uplink beside them; peak is what one phone can have as scheduled in the best sector, edge the rate at the cell edge of the worst; GB/day is both directions, need what the backhaul has to carry towards the site. Limit: link carries less than the mean, link peak the mean but not one peak."
+const manyLegend = "MHz and mean are those of the site in the downlink, with the uplink beside them; peak is the scheduled peak of one phone in the best sector, edge the rate at the cell edge of the worst; GB/day is both directions, need what the backhaul must carry towards the site. Limit: link carries less than the mean, link peak the mean but not one peak."
 
 // Document shows the sites and their sums, with facts about the input behind them.
 func (m *Many) Document(input render.Facts) []render.Block {

@@ -121,7 +121,7 @@ func (s *study) backhaulTable() *render.Table {
 		{Header: "need", Unit: "Mbit/s", Align: render.Number},
 		{Header: "link", Unit: "Mbit/s", Align: render.Number},
 		{Header: "enough"},
-		{Header: "gets through", Unit: "Mbit/s", Align: render.Number},
+		{Header: "carried", Unit: "Mbit/s", Align: render.Number},
 	}}
 	for _, d := range directions {
 		if s.capacity.In(d).Width == 0 {

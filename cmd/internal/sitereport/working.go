@@ -118,12 +118,12 @@ func (s *study) userSteps() render.Working {
 	through := mbps(s.capacity.Backhaul.In(u.By).Delivered)
 	return render.Working{{
 		Name:    "users active at once, by the " + u.By.String(),
-		Formula: "active = floor(what gets through / rate of a user)",
+		Formula: "active = floor(what the link carries / rate of a user)",
 		Numbers: fmt.Sprintf("floor(%s / %s)", through, mbps(rate)),
 		Result:  itoa(int(u.Active)),
 	}, {
 		Name:    "users served, by the " + u.By.String(),
-		Formula: "served = floor(what gets through / rate of a user × oversubscription / activity)",
+		Formula: "served = floor(what the link carries / rate of a user × oversubscription / activity)",
 		Numbers: fmt.Sprintf("floor(%s / %s × %s / %s)", through, mbps(rate), decimals(times, 1, 6), decimals(activity, 1, 6)),
 		Result:  itoa(int(u.Served)),
 	}}
@@ -133,7 +133,7 @@ func (s *study) volumeStep(d bands.Direction) render.Step {
 	v := &s.capacity.Volume
 	return render.Step{
 		Name:    "data of a day, " + d.String(),
-		Formula: "day = what gets through × 3600 s / 8 / share of the busy hour",
+		Formula: "day = what the link carries × 3600 s / 8 / share of the busy hour",
 		Numbers: fmt.Sprintf("%s Mbit/s × 3600 s / 8 / %s", mbps(s.capacity.Backhaul.In(d).Delivered), decimals(v.Share, 1, 6)),
 		Result:  bytesText(*v.Day.In(d)) + " GB",
 	}

@@ -34,7 +34,7 @@ func (f *Flags) Add(set *pflag.FlagSet, demo, template string) {
 func (k *Kind[T]) Fill(env *command.Env, args []string, f *Flags) (*render.Answer, error) {
 	switch {
 	case len(args) > 0:
-		return nil, command.At("--template", errors.New("not beside a FILE: it prints a "+k.Noun+" and reads none"))
+		return nil, command.At("--template", errors.New("not with a FILE: it prints a "+k.Noun+" and reads none"))
 	case f.Demo:
 		return nil, command.Conflict("template", "demo", "they print different things")
 	case env.FormatGiven:
@@ -47,7 +47,7 @@ func (k *Kind[T]) Fill(env *command.Env, args []string, f *Flags) (*render.Answe
 func (k *Kind[T]) Open(env *command.Env, args []string, f *Flags) (none T, err error) {
 	switch {
 	case f.Demo && len(args) > 0:
-		return none, command.At("--demo", errors.New("not beside a FILE: it brings its own "+k.Noun))
+		return none, command.At("--demo", errors.New("not with a FILE: it has its own "+k.Noun))
 	case f.Demo:
 		return k.Read("demo", []byte(k.Demo()))
 	case len(args) == 0:

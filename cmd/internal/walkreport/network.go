@@ -24,7 +24,7 @@ func Blocks(r *walk.Report) []render.Block {
 		return nil
 	}
 	n := &r.Networks[0]
-	doc := []render.Block{render.Section("Along the way"), render.Paragraph(words.Counted(int(n.Samples), "run") + " with a place or a level, taken as samples of a walk. So few tell little: mind the ranges.")}
+	doc := []render.Block{render.Section("Along the way"), render.Paragraph(words.Counted(int(n.Samples), "run") + " with a place or a level, taken as samples of a walk. So few say little: mind the ranges.")}
 	return append(append(doc, networkBlocks(n, r.Site)...), render.List{Kind: render.Cautions, Items: r.Cautions})
 }
 

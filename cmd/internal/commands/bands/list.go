@@ -20,7 +20,7 @@ func bandList(found []foundBand) []render.Block {
 		{Header: "found in"},
 		{Header: "channel bandwidths", Unit: "MHz"},
 		{Header: "called"},
-		{Header: "read from", Detail: true},
+		{Header: "source", Detail: true},
 	}}
 	var sources render.Sources
 	for i := range found {

@@ -22,7 +22,7 @@ func Command() *command.Command {
 		Long: "Reads rows of CSV with a header, or of JSON lines, from a file or standard input, and writes the same rows in the same order with columns added: " +
 			columnList() + ". Files whose names end in .gz or .zst are unpacked, and packed when they are written. All cores work; memory stays bounded however long the input is.\n\n" +
 			"The column carriers holds a combination as for the command ca, or a name of the standard. The columns down and up, measured rates in Mbit/s, and latency in ms may be there or be empty; " +
-			"numbers are plain decimals with a point. Columns of other names are told with --map. Rates are those of the command throughput; a share is the measured rate over the peak, and bit/s/Hz is the measured rate over dl_mhz or ul_mhz.\n\n" +
+			"numbers are plain decimals with a point. Map other column names with --map. Rates are those of the command throughput; a share is the measured rate over the peak, and bit/s/Hz is the measured rate over dl_mhz or ul_mhz.\n\n" +
 			"A row that cannot be used does not end the run. It goes to the file of --rejects, with its line number and the reason; without that file it is counted and the exit status is 1. --strict ends the run at the first such row. " +
 			"A combination that the standard does not allow is no such row: it has valid false, and the rule of its first error.\n\n" +
 			"Output files appear whole or not at all. An interrupted run leaves a part file and a checkpoint beside the output, exit status 130, and --resume goes on from there: the result has the same bytes as that of a run that was not interrupted. " +

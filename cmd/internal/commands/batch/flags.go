@@ -63,7 +63,7 @@ func (f *options) add(set *pflag.FlagSet) {
 // open opens the input. What is known of the file is nil if it is no regular one.
 func (f *options) open(input io.Reader, args []string) (in batch.Input, info fs.FileInfo, closeInput func(), err error) {
 	if f.settings.Strict && f.rejects != "" {
-		return in, nil, nil, command.At("--rejects", fmt.Errorf("not beside --strict, which ends at the first row that cannot be used"))
+		return in, nil, nil, command.At("--rejects", fmt.Errorf("not with --strict, which ends at the first row that cannot be used"))
 	}
 	for name, value := range map[string]string{"--output": f.output, "--rejects": f.rejects} {
 		if value == "" && f.given(name[2:]) {

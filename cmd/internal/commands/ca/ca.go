@@ -18,14 +18,14 @@ func Command() *command.Command {
 		Name:  "ca",
 		Usage: "CARRIERS|NAME",
 		Short: "check and total carriers that serve one UE together",
-		Long: "Tells whether carriers may be aggregated, or be in dual connectivity, and under which configuration of the standard; how they lie to each other; and how many megahertz they are under each meaning of the word. " +
+		Long: "Tells whether carriers may be aggregated, or be in dual connectivity, and as which listed configuration; how they are spaced; and how many megahertz they add up to, under each meaning of the word. " +
 			"If they are not allowed, the exit status is 1.\n\n" +
 			"CARRIERS are written BAND:WIDTH and joined by +, with no need of quotes: n78 is a band of NR, B3 or 3 one of LTE, the width is in MHz, or DOWNLINK/UPLINK where they differ (20/0 is downlink only). " +
-			"2x in front counts equal carriers. @ puts a carrier at a channel number or at a frequency (@640000, @3540.96MHz); without it every way in which the carriers of a band can lie is looked at. " +
+			"2x in front counts equal carriers. @ puts a carrier at a channel number or at a frequency (@640000, @3540.96MHz); without it every layout of the carriers of a band is tried. " +
 			"Behind that, keys may follow, each after a comma: " + keyHelp + ".\n\n" +
 			"A NAME of the standard, such as CA_3A-7A or DC_3A_n78A, stands for its carriers with the widest widths that are listed: an upper bound. Names with brackets need quotes in a shell.",
 		Examples: "spectally ca B3:20 + n78:80@640000   # LTE with NR\n" +
-			"spectally ca B3:20 + 2xn78:80 + B7:20   # two carriers whose place is not known\n" +
+			"spectally ca B3:20 + 2xn78:80 + B7:20   # two carriers at unknown positions\n" +
 			"spectally ca n78:100@630000 + n78:100@636664 --explain   # with the working: spacing, edges, class, sums\n" +
 			"spectally ca n78:80,pattern=DDDSU/10:2:2,pci=17 + n28:10,pci=17   # the totals of a site and the downlink share of time\n" +
 			"spectally ca DC_3A-7A_n78A   # a name of the standard\n" +

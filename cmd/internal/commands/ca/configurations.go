@@ -116,7 +116,7 @@ func (c *found) unlistedFacts() render.Facts {
 		facts = append(facts, render.Fact{Name: "other names, not allowed", Value: strconv.Itoa(rest), Remark: "all of them in JSON"})
 	}
 	if !c.whole {
-		facts = append(facts, render.Fact{Name: "not looked up", Value: "some layouts of so many carriers", Remark: "give channel numbers"})
+		facts = append(facts, render.Fact{Name: "not looked up", Value: "some layouts of this many carriers", Remark: "give channel numbers"})
 	}
 	return facts
 }

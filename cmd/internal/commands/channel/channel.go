@@ -25,7 +25,7 @@ func Command() *command.Command {
 			"A number or frequency of the uplink is taken for the uplink carrier, any other for the downlink carrier. A number without a band is listed in each band of both technologies that has it.\n\n" +
 			"With --width the carrier is checked against the band in full, and its edges and guard bands are shown. " +
 			"With --gscn the entries of the synchronisation raster whose SS/PBCH block has room between the guard bands of the carrier are listed, or the nearest where no width is given; a NUMBER may then be a GSCN itself. " +
-			"With --ssb the number is that of the SS/PBCH block, which phones mostly show, and the answer is where the carrier can lie. " +
+			"With --ssb the number is that of the SS/PBCH block, which most phones show, and the answer is where the carrier can lie. " +
 			"If the place is not allowed, the exit status is 1.",
 		Examples: "spectally channel n78 640000   # where a channel number lies\n" +
 			"spectally channel 1300   # what a number is in each band\n" +
@@ -88,7 +88,7 @@ func (f *channelFlags) add(set *pflag.FlagSet) {
 func alone(set *pflag.FlagSet) error {
 	for _, name := range [...]string{"width", "scs", "gscn", "ssb", "within"} {
 		if set.Changed(name) {
-			return command.At("--"+name, errors.New("not beside a number without a band"))
+			return command.At("--"+name, errors.New("not with a number without a band"))
 		}
 	}
 	return nil

@@ -44,8 +44,8 @@ func TestMeanings(t *testing.T) {
 	for args, want := range map[string]string{
 		"250000":            "NR-ARFCN 250000, 1250 MHz, in no band",
 		"99999999":          `channel number "99999999": must be a number of a band`,
-		"640000 --width 80": "--width: not beside a number without a band",
-		"640000 --gscn":     "--gscn: not beside a number without a band",
+		"640000 --width 80": "--width: not with a number without a band",
+		"640000 --gscn":     "--gscn: not with a number without a band",
 		"3540MHz":           `band "3540MHz"`,
 	} {
 		if status, _, errs := commandtest.Run(Command(), append([]string{"channel"}, strings.Fields(args)...)...); status != 2 || !strings.Contains(errs, want) {
@@ -81,7 +81,7 @@ func TestBlock(t *testing.T) {
 	for args, want := range map[string]string{
 		"B3 1300 --ssb --width 20":                       "an NR band",
 		"n78 640032 --ssb":                               "not without --width",
-		"n78 640032 --ssb --width 80 --gscn":             "--ssb: not beside --gscn",
+		"n78 640032 --ssb --width 80 --gscn":             "--ssb: not with --gscn",
 		"n78 640032 --within 3560-3660":                  "not without --ssb",
 		"n78 640032 --ssb --width 80 --within 3560":      "its edges in MHz",
 		"n78 640032 --ssb --width 80 --within 3600-3650": "room in 3600-3650 MHz",

@@ -121,7 +121,7 @@ func (f *claimFlags) add(set *pflag.FlagSet) {
 	set.Var(&f.roundTrips, "round-trips", "claimed round trips a minute under load")
 	set.Var(&f.share, "share", "claimed share of the peak rate; with --of, of the total bandwidth")
 	set.Var(&f.of, "of", "the technology whose share of the bandwidth is claimed")
-	set.Var(&f.distance, "distance", "claimed: --rate is to be had at a `DISTANCE` such as 5km; against --runs RATE@DISTANCE or --plan")
+	set.Var(&f.distance, "distance", "claimed: --rate at a `DISTANCE` such as 5km; against --runs RATE@DISTANCE or --plan")
 	set.StringVar(&f.plan, "plan", "", "a site plan with [coverage], a `FILE`, whose model a --distance is judged by")
 	set.Var(&f.efficiency, "bps-hz", "claimed spectral efficiency")
 	set.BoolVar(&f.sameSite, "same-site", false, "claimed: all carriers come from one site")
@@ -136,7 +136,7 @@ func (f *claimFlags) add(set *pflag.FlagSet) {
 	set.BoolVar(&f.about, "about", false, "the figures are rough ones")
 	set.StringVar(&f.text, "text", "", "the statement as published")
 	set.Var(&f.direction, "direction", "direction of rates, transfers and shares; downlink if not given")
-	set.Var(&f.runs, "runs", "measured rates in that direction, such as 612,588; 12@5.2km tells the distance")
+	set.Var(&f.runs, "runs", "measured rates in that direction, such as 612,588; 12@5.2km adds the distance")
 	set.Var(&f.idleRuns, "idle-runs", "measured latencies without load")
 	set.Var(&f.loadedRuns, "loaded-runs", "measured latencies under load")
 }
@@ -206,7 +206,7 @@ func (f *claimFlags) relation() (r claim.Relation, err error) {
 		switch {
 		case !flag.given:
 		case r != "":
-			return "", command.At("--"+strings.ReplaceAll(string(flag.relation), " ", "-"), errors.New("not beside --"+strings.ReplaceAll(string(r), " ", "-")))
+			return "", command.At("--"+strings.ReplaceAll(string(flag.relation), " ", "-"), errors.New("not with --"+strings.ReplaceAll(string(r), " ", "-")))
 		default:
 			r = flag.relation
 		}
@@ -276,7 +276,7 @@ func (f *claimFlags) evidence(env *command.Env, args []string) (e claim.Evidence
 	case !f.distance.value.IsGiven():
 		return e, nil, command.At("--plan", errors.New("it goes with a claim of --distance"))
 	case a != nil:
-		return e, nil, command.At("--plan", errors.New("not beside CARRIERS: the plan has its own"))
+		return e, nil, command.At("--plan", errors.New("not with CARRIERS: the plan has its own"))
 	default:
 		if e.Name, e.Models, err = readModels(env, f.plan); err != nil {
 			return e, nil, err
@@ -323,7 +323,7 @@ func (f *claimFlags) readCarriers(args []string) (*ca.Assessment, error) {
 	switch {
 	case f.carriers == "":
 	case text != "":
-		return nil, command.At("--carriers", errors.New("not beside the argument CARRIERS: they say the same"))
+		return nil, command.At("--carriers", errors.New("not with the argument CARRIERS: they say the same"))
 	default:
 		text, place = strings.TrimSpace(f.carriers), "--carriers"
 	}

@@ -45,7 +45,7 @@ var own = []string{"carriers", "runs", "idle-runs", "loaded-runs", "plan"}
 
 func (l *logFlags) answer(env *command.Env, args []string, f *claimFlags) (*render.Answer, error) {
 	if len(args) > 0 {
-		return nil, command.At("--log", errors.New("not beside CARRIERS: the log has its own"))
+		return nil, command.At("--log", errors.New("not with CARRIERS: the log has its own"))
 	}
 	for _, name := range own {
 		if l.set.Changed(name) {

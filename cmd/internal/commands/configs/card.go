@@ -130,7 +130,7 @@ func (m *namedConfig) card() []render.Block {
 	case m.Alone:
 		blocks = append(blocks, render.Verdict{Tone: render.Doubtful, Word: "not listed", Text: "One carrier needs no configuration; \"spectally bands\" has what its band allows."})
 	case len(m.FallbackOf) > 0:
-		blocks = append(blocks, render.Verdict{Tone: render.Doubtful, Word: "not listed", Text: "It is a fallback, though: a listed configuration that has more brings it."},
+		blocks = append(blocks, render.Verdict{Tone: render.Doubtful, Word: "not listed", Text: "But a listed configuration has it as a fallback."},
 			configTableOf("It is a fallback of", m.FallbackOf, nil))
 	default:
 		blocks = append(blocks, render.Verdict{Tone: render.Bad, Word: "not listed", Text: "Nor is it a fallback of a configuration that is listed."})
@@ -153,7 +153,7 @@ func configTableOf(title string, list []ca.Configuration, why []string) *render.
 		{Header: "but it"},
 		{Header: "carriers", Align: render.Number},
 		{Header: "widest downlink", Unit: "MHz", Align: render.Number},
-		{Header: "read from"},
+		{Header: "source"},
 	}}
 	for i, c := range list {
 		row := []string{c.Name().String(), "", strconv.Itoa(c.Carriers()), figures.OptionalMHz(c.MaxDL()), c.Source().Short()}

@@ -29,7 +29,7 @@ func Command() *command.Command {
 		Long: "Takes blocks of spectrum and works out, for each, the bands of LTE and NR that have it and the carriers that fit inside its edges: on the channel raster, exactly, with guard bands inside the channel, the uplink a separation away, and a place for the SS/PBCH block. " +
 			"Across the blocks it finds the configuration of the standard with the highest scheduled rate or the most megahertz that one phone can have, for LTE, NR and EN-DC, what comes next and what it lacks. With --full it has every band and layout, and what more or other spectrum would add.\n\n" +
 			"BLOCKS are ranges in MHz with commas between them, downlink before uplink: \"1805-1825/1710-1730, 3410-3500\". FILE is a TOML file with the blocks of one network or several, or - for standard input; --template prints one to fill in.\n\n" +
-			"A channel has to lie inside its block to the hertz. Where the raster has no such place, --tolerance 10kHz lets it pass an edge by so much; neighbours often agree on that (TS 38.101-1 clause 5.4.1.1 has spacings of carriers a few kilohertz below and above their widths for the same reason).",
+			"A channel must lie inside its block, to the hertz. Where the raster allows none, --tolerance 10kHz lets it cross an edge by that much; neighbours often agree on that (TS 38.101-1 clause 5.4.1.1 has spacings of carriers a few kilohertz below and above their widths for the same reason).",
 		Examples: "spectally holdings 1805-1825/1710-1730, 3410-3500, 758-768/703-713   # a quick question\n" +
 			"spectally holdings --demo   # four networks of an invented country\n" +
 			"spectally holdings --demo --full --format html   # all of it, with a picture\n" +
@@ -70,7 +70,7 @@ func newAnswer(set *pflag.FlagSet) command.Answer {
 	set.Var(&q.carriers, "carriers", "downlink carriers that the phone takes at most")
 	set.Var(&q.uplinks, "uplink-carriers", "carriers on which it transmits at most")
 	set.Var(&q.width, "width", "downlink megahertz that it takes at most")
-	set.Var(&q.tolerance, "tolerance", "how far a channel may pass an edge of its block, such as 10kHz")
+	set.Var(&q.tolerance, "tolerance", "how far a channel may cross an edge of its block, such as 10kHz")
 	set.Var(&q.pattern, "pattern", "TDD pattern of NR carriers")
 	set.Var(&q.layers, "layers", "downlink layers of every carrier")
 	set.Var(&q.ullayers, "ullayers", "uplink layers of every carrier")
@@ -97,7 +97,7 @@ func (q *question) answer(env *command.Env, args []string) (*render.Answer, erro
 	// Blocks come back with the dash that answers write.
 	if text := strings.ReplaceAll(strings.Join(args, " "), "–", "-"); isBlocks(text) {
 		if q.file.Demo {
-			return nil, command.At("--demo", errors.New("not beside blocks: it brings its own file"))
+			return nil, command.At("--demo", errors.New("not with blocks: it has its own file"))
 		}
 		if h, err = holdings.ParseBlocks(text); err != nil {
 			return nil, command.At(command.Argument(0), err)

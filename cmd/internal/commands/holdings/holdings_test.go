@@ -134,7 +134,7 @@ func TestFaults(t *testing.T) {
 		"holdings nowhere.toml":                 "nowhere.toml",
 		"holdings 1805-1825,1820-1830":          "overlaps",
 		"holdings 100-200":                      "spectrum of a band",
-		"holdings --demo 3410-3500":             "not beside blocks",
+		"holdings --demo 3410-3500":             "not with blocks",
 		"holdings 3410-3500 --tolerance 5MHz":   "at most 500 kHz",
 		"holdings 3410-3500 --carriers 0":       "1 to 32",
 		"holdings 3410-3500 --device none.toml": "none.toml",

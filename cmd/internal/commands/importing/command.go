@@ -26,7 +26,7 @@ func Command() *command.Command {
 		Name:  "import",
 		Usage: "FILE",
 		Short: "read carriers, levels and tests from phones and tools",
-		Long: "Reads what open platforms and general tools state, and writes carriers in the notation, or a field log. FILE, or - for standard input, is told by its content: " +
+		Long: "Reads what open platforms and general tools state, and writes carriers in the notation, or a field log. FILE, or - for standard input, is recognised by its content: " +
 			"the dump of a phone's telephony registry (carriers with role, widths, channel, band and cell identity; levels), a modem manager's JSON (levels), a throughput test's JSON (a run), a ping with its summary (a latency), a transfer's JSON (a transfer), and with --map CSV of any columns.\n\n" +
 			"Fields are found by name: unknown ones are ignored, missing ones named. Identities of subscriber, device and network are never read. " +
 			"Whether the channel number of NR is that of the carrier centre or of the SS/PBCH block depends on the modem: it stays open, written as ssb=, unless the centre frequency or the raster settles it.\n\n" +
@@ -116,7 +116,7 @@ func (f *importFlags) options() (o imports.Options, err error) {
 func (f *importFlags) input(stdin io.Reader, args []string) (data []byte, place string, err error) {
 	switch {
 	case f.demo && len(args) > 0:
-		return nil, "", command.At("--demo", errors.New("not beside a FILE: it brings its own dump"))
+		return nil, "", command.At("--demo", errors.New("not with a FILE: it has its own dump"))
 	case f.demo:
 		return []byte(imports.Demo()), "--demo", nil
 	case len(args) == 0:

@@ -162,7 +162,7 @@ func (s *study) proposal(p *ca.Proposal) string {
 		}
 		return s.carriers[p.Carrier] + " moved " + way + " by " + max(p.By, -p.By).MHz() + " MHz to channel " + strconv.Itoa(int(p.Channel)) + " (" + p.Centre.MHz() + " MHz): " + left + "."
 	case ca.NarrowUplink:
-		return "At most " + p.Width.MHz() + " MHz sent on " + s.carriers[p.Carrier] + ", around its centre: " + left + "."
+		return "At most " + p.Width.MHz() + " MHz transmitted on " + s.carriers[p.Carrier] + ", around its centre: " + left + "."
 	}
 	var list []string
 	for _, i := range p.Uplinks {
@@ -263,7 +263,7 @@ func (s *study) assumptions() []string {
 func (s *study) notes() []string {
 	var list []string
 	if !slices.ContainsFunc(s.bands, func(id bands.ID) bool { return id.RAT == bands.NR }) {
-		list = append(list, "The tables of LTE alone (TS 36.101) are not built in: what it allows is not told here.")
+		list = append(list, "The tables of LTE alone (TS 36.101) are not built in: what it allows is not covered here.")
 	} else if s.Count(interference.Direct) > 0 {
 		list = append(list, "A UE may declare a class of lower MSD (TS 38.101-1 Table 7.3A.7-1).")
 	}

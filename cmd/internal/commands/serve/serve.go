@@ -57,7 +57,7 @@ func Command(ask pages.Ask) *command.Command {
 		Long: "Serves pages with the same answers as the commands, until it is interrupted. The first line on standard output is the address of the first page; where they have several addresses, each has a line. " +
 			"Nothing is fetched and nothing is stored: the address of a page holds all that was asked, so it can be kept or sent. Behind the path of a page, .json, .csv, .md or .txt gives what the command writes.\n\n" +
 			"The pages are for this computer alone, unless --lan lets others in or --address names another interface. Whoever reaches that address can then use the pages: there is no password and no encryption. " +
-			"A name by which they are called there has to be given with --host, all others are refused.\n\n" +
+			"Give a name used for them there with --host; all others are refused.\n\n" +
 			"Standard error has a line for each request, without what was asked. /healthz answers \"ok\", /metrics counts requests.",
 		Examples: "spectally serve   # at http://" + usualAddress + "/\n" +
 			"spectally serve --open   # also opens the browser\n" +

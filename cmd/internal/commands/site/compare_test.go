@@ -61,7 +61,7 @@ func TestFiles(t *testing.T) {
 		t.Errorf("%+v", v)
 	}
 	for args, want := range map[string]string{
-		strings.Join(append([]string{"site", "--set", "load_percent=5"}, names...), " "): "not beside several",
+		strings.Join(append([]string{"site", "--set", "load_percent=5"}, names...), " "): "not with several",
 		"site --demo --set load":                         "KEY=VALUE",
 		"site --demo --set sector.twon.count=2":          "town",
 		"site --demo --set sector.town.load_percent=200": "load_percent",

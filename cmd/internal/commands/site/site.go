@@ -36,12 +36,12 @@ func Command(many Many) *command.Command {
 			"FILE is a TOML file, or - for standard input. --template prints one to fill in, with every key explained. If something is wrong with it, every problem is reported on a line of its own, with the line of the file, and there is no answer.\n\n" +
 			"Several files stand side by side, with what each has more than the first, and so does one plan with itself under --set KEY=VALUE, once for each variant: load_percent=80, backhaul.link=10 Gbit/s, sector.NAME.carriers=n78:100, sector.NAME.radio.NAME.ports=8T8R; several settings of one variant have a semicolon between them. A plan may keep its variants as [[option]] tables, and with [growth] it says when each sector is full.\n\n" +
 			"--csv reads many sites from rows of CSV with a header, a carrier of a sector in each and the rows of a site together. Its columns are " + many.Columns + ": the keys of a plan, and an empty field repeats what the rows before say of the site or sector, their names too. " +
-			"Each site becomes a row; CSV and JSON are written as they are worked out. A row that cannot be used is told with its line, its site is left out, and the exit status is 1.\n\n" +
+			"Each site becomes a row; CSV and JSON are written as they are worked out. Rejected rows are reported with their line number, their sites are left out, and the exit status is 1.\n\n" +
 			"It is a planning estimate, no licence to transmit and no assessment of safety. The exit status is 0 as soon as there is an answer; with --check it is 1 if the link does not carry what the site needs.",
 		Examples: "spectally site --demo   # the plan of an invented site\n" +
 			"spectally site --demo --format html   # the same as a page\n" +
 			"spectally site --template   # a plan to fill in\n" +
-			"spectally site --demo --set sector.town.load_percent=90   # the plan beside itself under a setting\n" +
+			"spectally site --demo --set sector.town.load_percent=90   # the plan with and without a setting\n" +
 			"spectally site --demo --explain --format markdown   # with the working",
 		Saves:   true,
 		Answers: sitereport.Answers(),
@@ -88,7 +88,7 @@ func Command(many Many) *command.Command {
 
 // choose makes a table of the document the one that CSV shows.
 func choose(a *render.Answer, name string) error {
-	names, tables := render.Sheets(a.Document)
+	names, tables := render.Sheets(a.Shown(render.Options{Full: true}).Document)
 	i := slices.Index(names, strings.ToLower(name))
 	if i < 0 {
 		return command.At("--table", &bands.ValueError{Param: "table", Got: name, Allowed: strings.Join(names, ", "), Nearest: words.Nearest(name, names)})
@@ -98,7 +98,7 @@ func choose(a *render.Answer, name string) error {
 }
 
 // errSet is told where settings and several plans are asked for.
-var errSet = errors.New("not beside several FILEs: it makes variants of one plan")
+var errSet = errors.New("not with several FILEs: it makes variants of one plan")
 
 func planAnswer(plan *siteplan.Plan, check bool) (*render.Answer, error) {
 	answer, err := sitereport.Answer(plan)
@@ -116,9 +116,9 @@ func (m *Many) answer(env *command.Env, args []string, file string, check bool, 
 	case m.Run == nil:
 		return nil, command.At("--csv", errors.New("not here: many sites are answered on the command line alone"))
 	case len(args) > 0:
-		return nil, command.At("--csv", errors.New("not beside a FILE: it brings its own sites"))
+		return nil, command.At("--csv", errors.New("not with a FILE: it has its own sites"))
 	case f.Demo:
-		return nil, command.Conflict("csv", "demo", "they bring different sites")
+		return nil, command.Conflict("csv", "demo", "they have different sites")
 	case f.Template:
 		return nil, command.Conflict("csv", "template", "a template is a plan of one site")
 	}

@@ -82,7 +82,7 @@ func newLTEBlockFlags() *lteBlockFlags {
 }
 
 func (f *lteBlockFlags) add(set *pflag.FlagSet) {
-	set.Var(&f.prb, "prb", "allocated resource blocks; has to be given")
+	set.Var(&f.prb, "prb", "allocated resource blocks (required)")
 	set.Var(&f.layers, "layers", "MIMO layers: 1 to 8, in the uplink 1 to 4")
 	set.Var(&f.table, "mcs-table", "MCS table of --mcs; 64qam if none is given, 6bit for the six-bit field")
 	set.Var(&f.mcs, "mcs", "I_MCS, the index of the MCS table")
@@ -95,7 +95,7 @@ func (f *lteBlockFlags) add(set *pflag.FlagSet) {
 	set.Var(&f.rb, "rb", "resource blocks of the carrier; as many as the block has if none are given")
 	set.Var(&f.control, "control-symbols", "symbols of the control region; the fewest if none are given")
 	set.Var(&f.ports, "crs-ports", "antenna ports of the cell-specific reference signal: 1, 2 or 4; as many as the layers need if none are given")
-	set.BoolVar(&f.uers, "uers", false, "send with UE-specific reference signals, as more than four layers always do")
+	set.BoolVar(&f.uers, "uers", false, "transmit with UE-specific reference signals, as more than four layers always do")
 	set.Var(&f.systemInformation, "system-information", "resource blocks of subframe 5 that carry system information")
 	set.Var(&f.scaling, "scaling", "altMCS-Table-scaling of the number of resource blocks, for rows of the table 6bit that ask for it")
 }

@@ -77,7 +77,7 @@ func newNRBlockFlags() *nrBlockFlags {
 }
 
 func (f *nrBlockFlags) add(set *pflag.FlagSet) {
-	set.Var(&f.prb, "prb", "allocated resource blocks; has to be given")
+	set.Var(&f.prb, "prb", "allocated resource blocks (required)")
 	set.Var(&f.layers, "layers", "MIMO layers; above 4 there are two codewords")
 	set.Var(&f.symbols, "symbols", "symbols of the allocation in the slot, those with DM-RS too")
 	set.Var(&f.start, "start", "first symbol of the allocation, counted from 0, where N_DMRS is counted")
@@ -88,7 +88,7 @@ func (f *nrBlockFlags) add(set *pflag.FlagSet) {
 	set.Var(&f.mcs, "mcs", "index of the MCS table")
 	set.Var(&f.rate, "rate", "target code rate, with --qm, in place of --mcs")
 	set.Var(&f.qm, "qm", "modulation order with --rate: 1, 2, 4, 6, 8 or 10; with --mcs 1 for pi/2-BPSK")
-	set.Var(&f.direction, "direction", "downlink or uplink; dl if nothing speaks for ul")
+	set.Var(&f.direction, "direction", "downlink or uplink; dl unless a flag is for the uplink alone")
 	set.Var(&f.slots, "slots", "slots that one block spans, uplink alone")
 	set.Var(&f.scaling, "scaling", "TB scaling field of DCI format 1_0: 00, 01 or 10 for a factor of 1, 1/2 or 1/4")
 }

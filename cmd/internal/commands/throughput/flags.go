@@ -61,7 +61,7 @@ func (f *options) add(set *pflag.FlagSet) {
 	set.Var(&f.xOverhead, "xoverhead", "xOverhead of NR, resource elements that are counted for no data")
 	set.BoolVar(&f.noBroadcast, "no-broadcast", false, "leave no slots to synchronisation and broadcast")
 	set.Var(&f.airtime, "airtime", "per cent of the time in which the network has the channel of unlicensed bands, both directions together; by default 100")
-	set.Var(&f.sinr, "sinr", "SINR of carriers that give none, for the rate to expect")
+	set.Var(&f.sinr, "sinr", "SINR of carriers that give none, for the expected rate")
 	set.Var(&f.noiseFigure, "noise-figure", "noise figure of the receiver, for rsrp= without sinr=; by default 9")
 	set.StringVar(&f.device, "device", "", "`FILE` with what the device can take")
 	set.BoolVar(&f.goodput, "goodput", false, "show what is left of the scheduled rate for IP packets and TCP payload")

@@ -76,7 +76,7 @@ func (f *flags) answer(env *command.Env, args []string, files Files) (*render.An
 	run := &run{collector: walk.New(set), reader: samples.Reader{Map: f.mapping}}
 	switch {
 	case f.demo && len(args) > 0:
-		return nil, command.At("--demo", errors.New("not beside a FILE: it brings its own samples"))
+		return nil, command.At("--demo", errors.New("not with a FILE: it has its own samples"))
 	case f.demo:
 		err = run.demo()
 	case len(args) == 0:
