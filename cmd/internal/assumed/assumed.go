@@ -3,6 +3,7 @@
 package assumed
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -106,4 +107,50 @@ func counted(number, noun string) string {
 		return number + " " + noun + "s"
 	}
 	return words.Counted(n, noun)
+}
+
+// short are the quantities that weigh most on a rate, in the order in which [Short] has them.
+var short = []throughput.Quantity{throughput.QuantityLayers, site.QuantityPhoneLayers, throughput.QuantityQAM, throughput.QuantityPattern, throughput.QuantitySpacing}
+
+// Short says on a line what was assumed of the downlink of each band: layers, constellation,
+// pattern and spacing. Bands of which the same holds stand together; empty if nothing was.
+func Short(list []throughput.Assumption) string {
+	var order, texts []string // bands, and what is assumed of each
+	for i := range list {
+		if name := list[i].Band.String(); list[i].Band != (bands.ID{}) && !slices.Contains(order, name) {
+			order = append(order, name)
+		}
+	}
+	together := make(map[string][]string) // bands by text
+	for _, name := range order {
+		var parts []string
+		for _, q := range short {
+			for i := range list {
+				if a := &list[i]; a.Band.String() == name && a.Quantity == q && a.Direction != bands.Uplink && !slices.Contains(parts, value(a)) {
+					parts = append(parts, value(a))
+				}
+			}
+		}
+		if text := strings.Join(parts, " "); text != "" {
+			if together[text] == nil {
+				texts = append(texts, text)
+			}
+			together[text] = append(together[text], name)
+		}
+	}
+	for i, text := range texts {
+		texts[i] = strings.Join(together[text], ", ") + ": " + text
+	}
+	return strings.Join(texts, "; ")
+}
+
+// value writes what was taken, with its unit.
+func value(a *throughput.Assumption) string {
+	switch a.Quantity {
+	case throughput.QuantityLayers, site.QuantityPhoneLayers:
+		return counted(a.Value, "layer")
+	case throughput.QuantityQAM:
+		return Constellation(a.Value)
+	}
+	return a.Value
 }

@@ -5,6 +5,7 @@ package sitereport
 
 import (
 	"spectally/bands"
+	"spectally/cmd/internal/assumed"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/siteplan"
 )
@@ -71,8 +72,15 @@ func (s *study) summary() render.Facts {
 	var facts render.Facts
 	for _, d := range directions {
 		if t := c.In(d); t.Width > 0 {
-			facts = append(facts, render.Fact{Name: d.String(), Value: rateText(t.Mean) + " in the busy hour, one phone at most " + rateText(t.User.Schedulable)})
+			busy := rateText(t.Mean) + " in the busy hour"
+			if l := c.Backhaul.In(d); l.Delivered.Cmp(t.Mean) < 0 {
+				busy = rateText(l.Delivered) + " in the busy hour through the link (the radio carries " + rateText(t.Mean) + ")"
+			}
+			facts = append(facts, render.Fact{Name: d.String(), Value: busy + ", one phone at most " + rateText(t.User.Schedulable)})
 		}
+	}
+	if text := assumed.Short(c.Assumptions()); text != "" {
+		facts = append(facts, render.Fact{Name: "assumed", Value: text})
 	}
 	if c.Users.Given {
 		facts = append(facts, render.Fact{Name: "users", Value: itoa(int(c.Users.Served)) + " served, " + itoa(int(c.Users.Active)) + " active at once"})

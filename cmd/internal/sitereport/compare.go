@@ -90,11 +90,19 @@ func comparison(title string, all []compared, name func([]compared, int) string)
 		if c.Users.Given {
 			users = itoa(int(c.Users.Served))
 		}
-		t.Rows = append(t.Rows, []string{name(all, i), mbpsText(c.Downlink.Mean), mbpsText(c.Uplink.Mean), mbpsText(c.Downlink.User.Scheduled),
+		t.Rows = append(t.Rows, []string{name(all, i), mbpsText(busy(c, bands.Downlink)), mbpsText(busy(c, bands.Uplink)), mbpsText(c.Downlink.User.Scheduled),
 			mbpsText(c.Downlink.Edge), mbpsText(c.Uplink.Edge), users, mbpsText(c.Backhaul.Downlink.Need), enough})
 	}
 	t.DropEmpty()
 	return t
+}
+
+// busy is what users get in the busy hour: no more than the link lets through.
+func busy(c *site.SiteCapacity, d bands.Direction) exact.Ratio {
+	if l := c.Backhaul.In(d); l.Delivered.Cmp(c.In(d).Mean) < 0 {
+		return l.Delivered
+	}
+	return c.In(d).Mean
 }
 
 // differences has what each plan has more than the first.
@@ -107,7 +115,7 @@ func differences(all []compared, name func([]compared, int) string) *render.Tabl
 		if c.Users.Given && first.Users.Given {
 			users = itoa(int(c.Users.Served) - int(first.Users.Served))
 		}
-		t.Rows = append(t.Rows, []string{name(all, i), more(c.Downlink.Mean, first.Downlink.Mean), more(c.Uplink.Mean, first.Uplink.Mean),
+		t.Rows = append(t.Rows, []string{name(all, i), more(busy(c, bands.Downlink), busy(first, bands.Downlink)), more(busy(c, bands.Uplink), busy(first, bands.Uplink)),
 			more(c.Downlink.User.Scheduled, first.Downlink.User.Scheduled), more(c.Downlink.Edge, first.Downlink.Edge), more(c.Uplink.Edge, first.Uplink.Edge),
 			users, more(c.Backhaul.Downlink.Need, first.Backhaul.Downlink.Need)})
 	}
@@ -125,12 +133,12 @@ func more(a, b exact.Ratio) string {
 }
 
 func comparisonBars(all []compared) *render.Bars {
-	b := &render.Bars{Title: "Busy hour", Unit: "Mbit/s", Of: "plan", Legend: "The mean of the busy hour, and the rate at the cell edge."}
+	b := &render.Bars{Title: "Busy hour", Unit: "Mbit/s", Of: "plan", Legend: "The mean of the busy hour, no more than the link lets through, and the rate at the cell edge."}
 	for i := range all {
 		c := all[i].capacity
 		b.Groups = append(b.Groups, render.BarGroup{Name: short(all, i), Bars: []render.Bar{
-			{Name: "down", Value: mbpsText(c.Downlink.Mean), Fill: render.Solid},
-			{Name: "up", Value: mbpsText(c.Uplink.Mean), Fill: render.Hatched},
+			{Name: "down", Value: mbpsText(busy(c, bands.Downlink)), Fill: render.Solid},
+			{Name: "up", Value: mbpsText(busy(c, bands.Uplink)), Fill: render.Hatched},
 			{Name: "edge, down", Value: mbpsText(c.Downlink.Edge), Fill: render.Hollow},
 		}})
 	}

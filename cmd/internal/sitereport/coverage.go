@@ -172,7 +172,7 @@ func (s *study) rangeTables() []render.Block {
 		{Header: "sector", Typed: true},
 		{Header: "direction"},
 		{Header: "range", Unit: "m", Align: render.Number},
-		{Header: "times the first", Align: render.Number},
+		{Header: "times the first, down", Align: render.Number},
 		{Header: "by band alone", Align: render.Number},
 		{Header: "mark"},
 	}}
