@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"spectally/bands"
+	"spectally/data/pace"
 )
 
 // ratMHz reads a decimal number of megahertz as an exact rational.
@@ -44,7 +45,9 @@ func TestEveryARFCN(t *testing.T) {
 		t.Run("from "+row.offset+" MHz", func(t *testing.T) {
 			t.Parallel()
 			want, step := ratMHz(t, row.offset), ratMHz(t, row.step)
-			for n := row.first; n <= row.last; n++ {
+			every := pace.Step(11)
+			step.Mul(step, big.NewRat(int64(every), 1))
+			for n := row.first; n <= row.last; n += bands.ARFCN(every) {
 				f, err := n.Frequency()
 				if err != nil || !isMHz(f, want) {
 					t.Fatalf("NR-ARFCN %d: %s, %v; want %s MHz", n, f, err, want.FloatString(6))
@@ -218,7 +221,7 @@ func TestEveryGSCN(t *testing.T) {
 func TestByChannelAgreesWithAt(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
 	all := bands.All(bands.NR)
-	for range 1500 {
+	for range pace.Times(1500, 5) {
 		n := random.Int32N(3279166)
 		f := arfcn(t, n)
 		var want []bands.Match

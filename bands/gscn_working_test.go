@@ -4,13 +4,15 @@ import (
 	"math/big"
 	"strings"
 	"testing"
+
+	"spectally/data/pace"
 )
 
 // The line of arithmetic comes to the frequency of the number, for every GSCN
 // there is. It is evaluated here as exact rationals of a megahertz.
 func TestGSCNWorking(t *testing.T) {
 	n := 0
-	for g := GSCN(0); g <= 41700; g++ {
+	for g := GSCN(0); g <= 41700; g += GSCN(pace.Step(7)) {
 		f, err := g.Frequency()
 		working := g.Working()
 		if (err == nil) != (working != "") {
@@ -40,7 +42,7 @@ func TestGSCNWorking(t *testing.T) {
 			t.Fatalf("GSCN %d: %q comes to %v MHz, want %v", g, working, sum, want)
 		}
 	}
-	if n < 26638 { // TS 38.104 V19.4.0 Table 5.4.3.1-1 alone has 2 to 26639
+	if pace.Whole && n < 26638 { // TS 38.104 V19.4.0 Table 5.4.3.1-1 alone has 2 to 26639
 		t.Errorf("only %d numbers", n)
 	}
 }

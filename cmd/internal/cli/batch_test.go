@@ -18,6 +18,7 @@ import (
 	"spectally/bands"
 	"spectally/cmd/internal/batch"
 	"spectally/cmd/internal/command"
+	"spectally/data/pace"
 )
 
 // runWith runs the program with something on standard input.
@@ -100,7 +101,7 @@ type rateAnswer struct {
 // carriers, or if they are allowed and throughput cannot.
 func TestBatchAnswersAsTheOtherCommands(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 10))
-	const n = 400
+	n := pace.Times(400, 8)
 	var table bytes.Buffer
 	w := csv.NewWriter(&table)
 	rows := [][]string{{"i", "carriers", "down", "up", "latency"}}

@@ -2,6 +2,7 @@ package render
 
 import (
 	"math"
+	"sort"
 	"strconv"
 	"strings"
 )
@@ -83,10 +84,6 @@ func fitText(s string, room float64) string {
 		return s
 	}
 	runes := []rune(clean(s))
-	for n := len(runes) - 1; n > 0; n-- {
-		if cut := strings.TrimSpace(string(runes[:n])) + "…"; textWidth(cut) <= room {
-			return cut
-		}
-	}
-	return "…"
+	cut := func(n int) string { return strings.TrimSpace(string(runes[:n])) + "…" }
+	return cut(max(sort.Search(len(runes), func(n int) bool { return textWidth(cut(n)) > room })-1, 0))
 }

@@ -3,6 +3,7 @@ package bands
 import (
 	"encoding/csv"
 	"encoding/json"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,6 +14,7 @@ import (
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/commandtest"
 	"spectally/cmd/internal/spectrum"
+	"spectally/data/pace"
 )
 
 // bandFields are the fields of the contract. The test has a form of its own, so
@@ -202,7 +204,7 @@ func TestBandsFormatsAgree(t *testing.T) {
 // Every band is found by its name in any spelling, by its limits, and by what the
 // trade calls it.
 func TestEveryBandIsFound(t *testing.T) {
-	for _, b := range bands.All(0) {
+	for b := range pace.Some(slices.Values(bands.All(0)), 6) {
 		id := b.ID.String()
 		spellings := []string{id, strings.ToUpper(id), strings.ToLower(id), "band " + id, id[:1] + " " + id[1:]}
 		if b.ID.RAT == bands.LTE {
