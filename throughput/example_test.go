@@ -28,9 +28,9 @@ func Example() {
 	configuration, _ := a.Decisive()
 	fmt.Println(configuration.Name, "in sets", configuration.BandwidthSets())
 	fmt.Println(a.Width(bands.Downlink), "down,", a.Width(bands.Uplink), "up")
-	fmt.Printf("%.1f Mbit/s down, %.1f up\n", rates.Downlink.Max.Mbps(), rates.Uplink.Max.Mbps())
+	fmt.Println(rates.Downlink.Max.Rate(), "down,", rates.Uplink.Max.Rate(), "up")
 	// Output:
 	// DC_3A-7A_n78A in sets [0 1]
 	// 120 MHz down, 100 MHz up
-	// 2159.1 Mbit/s down, 448.0 up
+	// 2159.055 Mbit/s down, 447.979 Mbit/s up
 }

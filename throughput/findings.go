@@ -5,7 +5,6 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
-	"spectally/throughput/exact"
 )
 
 // The rules on data rates that [Result.Findings] applies.
@@ -74,10 +73,10 @@ func (r *Result) dataRateFinding(i int, d bands.Direction) (f ca.Finding, ok boo
 		if d == bands.Uplink {
 			clause = "clause 6.1.4"
 		}
-		text := r.assessment.Carriers[i].Band.String() + " " + d.String() + ": full slots would exceed DataRate, " + mbpsText(plan.Limit) +
+		text := r.assessment.Carriers[i].Band.String() + " " + d.String() + ": full slots would exceed DataRate, " + plan.Limit.Rate() +
 			"; at most " + strconv.Itoa(k.PRB) + " of " + strconv.Itoa(plan.ResourceBlocks) + " resource blocks are used."
 		if l := r.Carriers[i].Link(d); l.Peak.Cmp(l.Schedulable) > 0 {
-			text += " A report that counts elements and knows no DataRate, such as TR 37.910, comes to " + mbpsText(l.Peak) + "."
+			text += " A report that counts elements and knows no DataRate, such as TR 37.910, comes to " + l.Peak.Rate() + "."
 		}
 		return ca.Finding{
 			Severity: ca.Note, Rule: RuleDataRate, Carrier: i + 1, Message: text,
@@ -86,6 +85,3 @@ func (r *Result) dataRateFinding(i int, d bands.Direction) (f ca.Finding, ok boo
 	}
 	return f, false
 }
-
-// mbpsText writes a rate with three decimals.
-func mbpsText(r exact.Ratio) string { return strconv.FormatFloat(r.Mbps(), 'f', 3, 64) + " Mbit/s" }

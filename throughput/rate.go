@@ -31,6 +31,24 @@ type Rates struct {
 	Expected exact.Ratio
 }
 
+// String writes the figures that are given, with their unit: "150.752 Mbit/s maximum,
+// 145.200 Mbit/s scheduled".
+func (r Rates) String() string {
+	var list []string
+	for _, f := range [...]struct {
+		rate exact.Ratio
+		what string
+	}{{r.Max, "maximum"}, {r.Schedulable, "schedulable"}, {r.Scheduled, "scheduled"}, {r.Expected, "expected"}} {
+		if !f.rate.IsZero() {
+			list = append(list, f.rate.Rate()+" "+f.what)
+		}
+	}
+	if list == nil {
+		return "none"
+	}
+	return strings.Join(list, ", ")
+}
+
 // Add returns the sums of the figures; one that is not given counts as zero.
 func (r Rates) Add(s Rates) Rates {
 	return Rates{r.Max.Add(s.Max), r.Schedulable.Add(s.Schedulable), r.Scheduled.Add(s.Scheduled), r.Expected.Add(s.Expected)}

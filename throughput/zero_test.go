@@ -40,9 +40,16 @@ func TestZeroValues(t *testing.T) {
 	if _, err := throughput.Rate(ca.Assess(ca.Combination{{}})); err == nil {
 		t.Error("the zero carrier has a rate")
 	}
+	var nothing throughput.Result
+	if held, err := nothing.Within(throughput.Format{}); err != nil || held.Sum(bands.Uplink).String() != "none" && held.Uplink.Max.Num != 0 || len(nothing.Assumptions()) != 1 || nothing.InTurn() != nil {
+		t.Errorf("the zero Result: %v, %v", held, err)
+	}
+	if e := (&throughput.CarrierRates{}).PeakEfficiency(bands.Downlink); !e.IsZero() {
+		t.Errorf("the zero CarrierRates: %v", e)
+	}
 	var zero exact.Ratio
 	one := exact.Whole(1)
-	if zero.String() == "" || zero.Float() != 0 || zero.Mbps() != 0 || zero.Round() != 0 || zero.Reduced() != zero || zero.Add(one) != one || one.Add(zero) != one || zero.Mul(one).Num != 0 || zero.Cmp(one) >= 0 || zero.Percent() == "" {
+	if zero.String() == "" || zero.Float() != 0 || zero.Mbps() != 0 || zero.Round() != 0 || zero.Reduced() != zero || zero.Add(one) != one || one.Add(zero) != one || zero.Mul(one).Num != 0 || zero.Cmp(one) >= 0 || zero.Percent() == "" || zero.Rate() != "none" {
 		t.Errorf("the zero Ratio: %v", zero)
 	}
 }

@@ -112,6 +112,15 @@ func (r Ratio) Percent() string {
 	return strconv.FormatInt(tenths/10, 10) + "." + strconv.FormatInt(tenths%10, 10) + " %"
 }
 
+// Rate writes a rate in bit/s with its unit: "150.752 Mbit/s", three decimals; "none" if it
+// is not given.
+func (r Ratio) Rate() string {
+	if r.Den == 0 {
+		return r.String()
+	}
+	return strconv.FormatFloat(r.Mbps(), 'f', 3, 64) + " Mbit/s"
+}
+
 // String writes r as an integer or a fraction: "2", "3/4"; "none" if it is not
 // given.
 func (r Ratio) String() string {

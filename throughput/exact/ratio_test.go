@@ -71,6 +71,14 @@ func TestParseRatio(t *testing.T) {
 	}
 }
 
+func TestRate(t *testing.T) {
+	for r, want := range map[Ratio]string{{150752000, 1}: "150.752 Mbit/s", {1, 3}: "0.000 Mbit/s", {2159055000500, 1000}: "2159.055 Mbit/s", {0, 1}: "0.000 Mbit/s", {}: "none"} {
+		if got := r.Rate(); got != want {
+			t.Errorf("%v is written %s, want %s", r, got, want)
+		}
+	}
+}
+
 func FuzzParseRatio(f *testing.F) {
 	for _, s := range []string{"1", "0.75", "3/4", "682.5/1024", "999999999.999999999", "1/0", "0.1/0.2", "-1"} {
 		f.Add(s)

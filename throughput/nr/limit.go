@@ -11,6 +11,9 @@ type RateLimit struct {
 	Limit exact.Ratio // what the UE has to handle
 }
 
+// String writes load and limit with their unit.
+func (l RateLimit) String() string { return l.Load.Rate() + " of " + l.Limit.Rate() }
+
 // Holds tells whether the load is within the limit.
 func (l RateLimit) Holds() bool { return l.Load.Cmp(l.Limit) <= 0 }
 
