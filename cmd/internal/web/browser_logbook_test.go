@@ -55,7 +55,6 @@ func (b *tab) saved() string {
 // in the middle, and returns what is exported. begin opens the page, again after a reload.
 func (b *tab) daysWork(begin func(again bool)) string {
 	t := b.t
-	t.Helper()
 	begin(false)
 	work := []struct {
 		carriers [][3]string // band, width, channel
@@ -145,8 +144,9 @@ func TestBrowserDaysWorkOffline(t *testing.T) {
 	b.phone()
 	want := reported(t, b.daysWork(func(again bool) {
 		if again {
-			b.run(chromedp.Reload())
-			b.started()
+			b.visit(chromedp.Evaluate[chromedp.Void]("location.reload()"))
+			b.started() // where it was
+			return
 		}
 		b.at("/field")
 	}))

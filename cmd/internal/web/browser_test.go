@@ -229,7 +229,7 @@ func (b *tab) retype(selector, text string) {
 // until waits for something that must come.
 func (b *tab) until(condition string) {
 	b.t.Helper()
-	ask(b, chromedp.Poll[bool]("!!("+condition+")"))
+	ask(b, chromedp.Poll[bool]("!!("+condition+")", chromedp.WithPollingTimeout(10*time.Minute)))
 }
 
 // offered waits until a list offers values.

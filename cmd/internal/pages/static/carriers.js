@@ -103,7 +103,11 @@ function carrierRows({ list, blank, text, prefix, add, changed }) {
     if (fromText) query.set("carriers", text.value);
     else for (const row of list.children) for (const c of controls(row)) query.append(c.name, c.value);
     const is = await askJSON("/form?" + query);
-    if (!is || mine !== turn) return;
+    if (mine !== turn) return;
+    if (!is) {
+      setTimeout(() => mine === turn && refresh(fromText, settled), 2000); // who answers is busy
+      return;
+    }
     if (fromText) {
       const wanted = Math.max(is.rows.length, 1);
       while (list.children.length > wanted) list.lastElementChild.remove();

@@ -273,7 +273,11 @@ function logbook(book, main) {
   const judge = later(async () => {
     const asked = log;
     const is = await askJSON("/logbook", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ log: asked }) });
-    if (!is || asked !== log && JSON.stringify(asked) !== JSON.stringify(log)) return;
+    if (!is) {
+      setTimeout(judge, 2000); // who answers is busy
+      return;
+    }
+    if (asked !== log && JSON.stringify(asked) !== JSON.stringify(log)) return;
     last = is;
     for (const wrong of body.querySelectorAll(".wrong")) wrong.hidden = true;
     for (const c of body.querySelectorAll("[data-path]")) c.removeAttribute("aria-invalid");
