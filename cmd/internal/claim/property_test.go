@@ -103,7 +103,7 @@ func evidenceOf(c ca.Combination) (Evidence, bool) {
 func TestNothingOpenDecides(t *testing.T) {
 	draw := rand.New(rand.NewPCG(36, 213))
 	tried := map[Verdict]int{}
-	for range pace.Times(400, 6) {
+	for range pace.Times(400, 20) {
 		c := drawn(draw)
 		e, ok := evidenceOf(c)
 		if !ok {
@@ -136,7 +136,7 @@ func TestNothingOpenDecides(t *testing.T) {
 			}
 		}
 	}
-	if least := pace.Times(50, 6); tried[Holds] < least || tried[Fails] < least {
+	if least := pace.Times(50, 20); tried[Holds] < least || tried[Fails] < least {
 		t.Errorf("only %v were filled in", tried)
 	}
 }
@@ -146,7 +146,7 @@ func TestNothingOpenDecides(t *testing.T) {
 func TestMoreNeverFails(t *testing.T) {
 	draw := rand.New(rand.NewPCG(38, 214))
 	tried := 0
-	for range pace.Times(200, 6) {
+	for range pace.Times(200, 20) {
 		c := drawn(draw)
 		for i := range c {
 			settle(draw, &c[i])
@@ -184,7 +184,7 @@ func TestMoreNeverFails(t *testing.T) {
 			}
 		}
 	}
-	if tried < pace.Times(80, 6) {
+	if tried < pace.Times(80, 20) {
 		t.Errorf("only %d were raised", tried)
 	}
 }
@@ -219,7 +219,7 @@ func wider(c *ca.Carrier) {
 func TestNeedsAreEnough(t *testing.T) {
 	draw := rand.New(rand.NewPCG(38, 306))
 	tried := 0
-	for range pace.Times(50, 4) {
+	for range pace.Times(50, 10) {
 		c := drawn(draw)
 		e, ok := evidenceOf(c)
 		if !ok {
@@ -251,7 +251,7 @@ func TestNeedsAreEnough(t *testing.T) {
 			t.Errorf("%s of %s needs %q, but %s: %s", j.Statement, c, j.Needs, enough, again.Summary)
 		}
 	}
-	if tried < pace.Times(12, 4) {
+	if tried < pace.Times(12, 10) {
 		t.Errorf("only %d were tried", tried)
 	}
 }

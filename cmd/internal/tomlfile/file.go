@@ -86,9 +86,9 @@ func hint(data []byte, at int) string {
 	case !ok || rest == value || rest == "":
 		return ""
 	case rest[0] == ',' && len(rest) > 1 && '0' <= rest[1] && rest[1] <= '9':
-		return "; numbers have a decimal point: " + strings.Replace(value, ",", ".", 1)
+		return "; numbers have a decimal point, such as 58.4"
 	}
-	return "; text and figures with their unit stand in quotes: \"" + value + "\""
+	return "; text and figures with their unit stand in quotes: " + strconv.Quote(Shorten(value))
 }
 
 // SyntaxError says where a file is not TOML.
