@@ -32,5 +32,5 @@ func Example() {
 	// Output:
 	// DC_3A-7A_n78A in sets [0 1]
 	// 120 MHz down, 100 MHz up
-	// 2159.055 Mbit/s down, 447.979 Mbit/s up
+	// 2159.119 Mbit/s down, 447.979 Mbit/s up
 }
