@@ -379,6 +379,7 @@ func TestJSON(t *testing.T) {
 func TestMonotone(t *testing.T) {
 	e := evidence(t, "B3:20,layers=2,qam=64 + n78:100,layers=4,qam=256,pattern=DDDSU/10:2:2")
 	e.Down = decimals("612", "588", "640.5")
+	e.Keep()
 	for _, measured := range []bool{false, true} {
 		held := false
 		for tenths := int64(30000); tenths > 0; tenths -= 41 {
