@@ -114,7 +114,9 @@ func unfold(list []Block, whole bool) []Block {
 	var flat []Block
 	for _, b := range list {
 		d, ok := b.(Details)
+		l, _ := b.(List)
 		switch {
+		case whole && l.Kind == Assumed && !ok: // the whole list is among the details
 		case !ok:
 			flat = append(flat, b)
 		case whole:

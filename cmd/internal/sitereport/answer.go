@@ -28,10 +28,15 @@ func Answer(p *siteplan.Plan) (*render.Answer, error) {
 	}, nil
 }
 
-// brief is the answer on a screen.
+// brief is the answer on a screen: the site in a few lines, and its sectors.
 func (s *study) brief() []render.Block {
 	table := s.totalTable()
 	table.Title = ""
+	for _, d := range directions { // the rows of the site come last, and its lines are above
+		if s.capacity.In(d).Width > 0 {
+			table.Rows = table.Rows[:len(table.Rows)-1]
+		}
+	}
 	return []render.Block{s.title(), s.summary(), s.verdict(), table,
 		render.List{Kind: render.Cautions, Items: []string{"A planning estimate: no licence to transmit and no safety assessment."}}}
 }

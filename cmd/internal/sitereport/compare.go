@@ -133,7 +133,7 @@ func more(a, b exact.Ratio) string {
 }
 
 func comparisonBars(all []compared) *render.Bars {
-	b := &render.Bars{Title: "Busy hour", Unit: "Mbit/s", Of: "plan", Legend: "The mean of the busy hour, no more than the link lets through, and the rate at the cell edge."}
+	b := &render.Bars{Title: "Busy hour", Unit: "Mbit/s", Of: "plan", Legend: "The mean of the busy hour, at most what the link carries, and the rate at the cell edge."}
 	for i := range all {
 		c := all[i].capacity
 		b.Groups = append(b.Groups, render.BarGroup{Name: short(all, i), Bars: []render.Bar{
