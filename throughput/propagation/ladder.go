@@ -84,6 +84,9 @@ func (l *Ladder) Ceiling() LinkRates {
 	return LinkRates{l.result.Downlink.Scheduled.Float(), up}
 }
 
+// Assumptions lists what the rates of the carriers rest on that these do not say.
+func (l *Ladder) Assumptions() []throughput.Assumption { return l.result.Assumptions() }
+
 // At is the rung at a distance in metres.
 func (l *Ladder) At(distance float64) Rung {
 	r := Rung{Distance: distance, Carriers: make([]LinkRates, len(l.placed.Carriers))}

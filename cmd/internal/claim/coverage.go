@@ -25,6 +25,8 @@ type Model struct {
 	Places float64 // the part of places at the edge that have the rate
 	Path   string  // the model in words: "uma nlos"
 	Ladder *propagation.Ladder
+	// Assumptions are what its rates rest on that the plan does not say.
+	Assumptions []string
 }
 
 // coverage judges how far a rate reaches: against runs at a distance, which show that it
@@ -131,6 +133,7 @@ func (j *judge) models(b *stated) {
 		r := j.read("", "the reach of "+m.Sector+" at "+strconv.FormatFloat(100*m.Places, 'f', -1, 64)+" % of places by the plan's model", values, b, "m", AtLeast, render.Step{
 			Formula: "distance at which the expected rate falls to the one claimed", Numbers: m.Path + ", " + j.claim.Rate.String() + " Mbit/s", Source: render.Source(rung.Source)})
 		count[r.Verdict]++
+		j.Assumptions = unite(j.Assumptions, m.Assumptions)
 		beyond = beyond || rung.Extrapolated
 	}
 	readings := j.Readings[first:]
@@ -143,8 +146,12 @@ func (j *judge) models(b *stated) {
 		texts[i] = readings[i].Meaning + " is " + readings[i].rangeText()
 	}
 	all := words.And(texts)
-	switch len(readings) {
-	case count[Holds]:
+	less := j.lessAt(b)
+	switch {
+	case len(readings) == count[Holds] && less != "":
+		j.conclude(Undecided, sentence(all), ", but ", less, ".")
+		j.need("a run at that distance or beyond that reaches it")
+	case len(readings) == count[Holds]:
 		weakest := &readings[0]
 		for i := range readings {
 			if readings[i].values.low.Cmp(weakest.values.low) < 0 {
@@ -153,12 +160,28 @@ func (j *judge) models(b *stated) {
 		}
 		j.holdsAs(weakest)
 		j.quote(weakest, "which promises no place")
-	case count[Fails]:
+	case len(readings) == count[Fails]:
 		j.conclude(Fails, "Fails by the model: ", all, ".")
 	default:
 		j.conclude(Undecided, sentence(all), ".")
 		j.need(j.openPlaces(readings)...)
 	}
+}
+
+// lessAt is a run no farther than the distance claimed that had less than the rate, in
+// words; empty for none.
+func (j *judge) lessAt(b *stated) string {
+	rate := statedAs(j.claim.Rate, j.claim.About)
+	for _, s := range j.evidence.Spots {
+		v := s.Down
+		if j.claim.direction() == bands.Uplink {
+			v = s.Up
+		}
+		if v.IsGiven() && s.Metres.Cmp(b.high) <= 0 && !rate.meets(AtLeast, v.Rat()) {
+			return "a run at " + trim(s.Metres, 0) + " m had " + v.String() + " Mbit/s"
+		}
+	}
+	return ""
 }
 
 // openPlaces says what would settle a claim on which sectors or shares of places differ.

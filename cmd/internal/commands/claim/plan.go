@@ -1,12 +1,15 @@
 package claim
 
 import (
+	"strconv"
 	"strings"
 
+	"spectally/cmd/internal/assumed"
 	"spectally/cmd/internal/claim"
 	"spectally/cmd/internal/command"
 	"spectally/cmd/internal/siteplan"
 	"spectally/cmd/internal/userfile"
+	"spectally/throughput"
 	"spectally/throughput/propagation"
 )
 
@@ -41,8 +44,29 @@ func readModels(env *command.Env, file string) (name string, models []claim.Mode
 			if err != nil {
 				return "", nil, command.At("--plan", err)
 			}
-			models = append(models, claim.Model{Sector: plan.SectorName(i), Places: share, Path: path, Ladder: ladder})
+			models = append(models, claim.Model{Sector: plan.SectorName(i), Places: share, Path: path, Ladder: ladder, Assumptions: unsaid(&c, ladder)})
 		}
 	}
 	return plan.Site.Name, models, nil
+}
+
+// unsaid is what the rates of a model rest on that its plan does not say.
+func unsaid(c *propagation.Coverage, l *propagation.Ladder) []string {
+	list := []string{"Coverage: the noise of the receivers alone, no interference from other cells; the power is spread over as many layers as yield most."}
+	for _, f := range [...]struct {
+		given, usual float64
+		text, unit   string
+	}{
+		{c.NoiseFigure, throughput.DefaultNoiseFigure, "a noise figure of the phone of ", " dB"},
+		{c.BaseNoiseFigure, propagation.DefaultBaseNoiseFigure, "a noise figure of the site of ", " dB"},
+		{c.UserPower, propagation.DefaultUserPower, "a phone that sends ", " dBm"},
+	} {
+		if f.given == 0 {
+			list = append(list, "Coverage: "+f.text+strconv.FormatFloat(f.usual, 'f', -1, 64)+f.unit+".")
+		}
+	}
+	for _, a := range assumed.Statements(l.Assumptions()) {
+		list = append(list, a.Text)
+	}
+	return list
 }
