@@ -53,8 +53,8 @@ func (c *checker) element(n *html.Node) {
 			c.say("<details> without a <summary>")
 		}
 	case "figure":
-		if len(Find(n, "figcaption")) != 1 {
-			c.say("<figure> without one <figcaption>")
+		if len(Find(n, "figcaption")) > 1 {
+			c.say("<figure> with several <figcaption>")
 		}
 	case "div":
 		if Attribute(n, "role") == "group" && (Attribute(n, "tabindex") != "0" || Attribute(n, "aria-labelledby") == "") {

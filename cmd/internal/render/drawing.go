@@ -1,6 +1,9 @@
 package render
 
-import "bytes"
+import (
+	"bytes"
+	"slices"
+)
 
 // A drawing is laid out twice, for a wide page and for a narrow one such as that of a
 // phone, so that its letters stay readable; the style sheet shows one of the two.
@@ -25,8 +28,11 @@ func (w *htmlWriter) figure(title, description, legend string, figures *Table, d
 	}{{"drawing wide", wideDrawing}, {"drawing narrow", narrowDrawing}} {
 		w.drawing(title, description, size.class, size.width, draw)
 	}
-	w.element("figcaption", legend)
-	w.line()
+	if !slices.Contains(w.legends, legend) { // said once
+		w.legends = append(w.legends, legend)
+		w.element("figcaption", legend)
+		w.line()
+	}
 	w.fold("The same in numbers")
 	w.grid(figures, title+" in numbers", true)
 	w.unfold()

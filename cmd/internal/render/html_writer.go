@@ -12,10 +12,11 @@ type htmlWriter struct {
 	prefix   string // of ids
 	ids      int    // given so far
 	contents []string
-	parts    int    // begun so far
-	folding  bool   // what stands under a heading is folded under it
-	folded   bool   // a fold is open
-	heading  string // the last one, which names a table without a title
+	legends  []string // of drawings, so far
+	parts    int      // begun so far
+	folding  bool     // what stands under a heading is folded under it
+	folded   bool     // a fold is open
+	heading  string   // the last one, which names a table without a title
 	link     func(header, cell string) string
 }
 
