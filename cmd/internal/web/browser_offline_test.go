@@ -161,6 +161,10 @@ func TestBrowserFileWithoutNetwork(t *testing.T) {
 	if name := eval[string](b, `document.querySelector("a[download]").download`); name != "bands.json" {
 		t.Errorf("the data are saved as %q", name)
 	}
+	b.phone()
+	if width := eval[int](b, "document.documentElement.scrollWidth"); width > 360 {
+		t.Errorf("data are %d pixels wide on a phone", width)
+	}
 	b.at("/nowhere")
 	b.shows("main", `there is no page "/nowhere"`)
 }

@@ -155,6 +155,7 @@
     const line = document.createElement("p");
     line.append(save);
     const pre = document.createElement("pre");
+    pre.className = "data";
     pre.tabIndex = 0;
     pre.textContent = text.length > mostShown ? text.slice(0, mostShown) + "\n…" : text;
     main.replaceChildren(title, line, pre);
