@@ -34,7 +34,7 @@ func comparisonPart(r *fieldlog.Report) []render.Block {
 }
 
 func widthTable(r *fieldlog.Report) *render.Table {
-	t := &render.Table{Title: "Spectrum", Columns: []render.Column{
+	t := &render.Table{Title: "Bandwidth", Columns: []render.Column{
 		{Header: "network", Typed: true},
 		{Header: "carriers", Align: render.Number},
 		{Header: "downlink", Unit: "MHz", Align: render.Number},
