@@ -1,6 +1,7 @@
 package fieldlog
 
 import (
+	"math"
 	"slices"
 	"strconv"
 
@@ -58,7 +59,7 @@ func earlierReport(earlier *Log, now, then []NetworkReport) *EarlierReport {
 			}
 			c := Change{Network: n.Name, Place: place, Figure: figure, Unit: unit, Then: *a, Now: *b}
 			if *a != 0 {
-				c.Percent = new(100 * (*b / *a - 1))
+				c.Percent = new(math.Round(1e8*(*b / *a - 1)) / 1e6) // six decimals
 			}
 			r.Changes = append(r.Changes, c)
 		}

@@ -14,7 +14,9 @@ func brief(r *fieldlog.Report, title render.Title) []render.Block {
 	if place := commonPlace(r); place != "" {
 		doc = append(doc, render.Section("Medians at "+place))
 	}
-	return append(doc, briefFacts(r), outstanding(r), placesTable(r),
+	doc = append(doc, briefFacts(r), outstanding(r), placesTable(r))
+	doc = append(doc, earlierPart(r.Earlier)...)
+	return append(doc,
 		render.List{Kind: render.Cautions, Items: []string{"One place, time, phone and server. Never read a phone while driving."}})
 }
 

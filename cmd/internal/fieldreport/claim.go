@@ -88,17 +88,22 @@ func judgement(j *claim.Judgement) []render.Block {
 		return blocks
 	}
 	blocks = append(blocks, readingTable(j))
-	var facts, tolerance render.Facts
+	var facts, detail render.Facts
 	if len(j.Needs) > 0 {
 		facts = append(facts, render.Fact{Name: "needs", Value: strings.Join(j.Needs, "; ")})
 	}
 	if j.Quote != "" {
-		facts = append(facts, render.Fact{Name: "to quote", Value: j.Quote})
+		quote := render.Fact{Name: "to quote", Value: j.Quote}
+		if j.Verdict == claim.Holds {
+			facts = append(facts, quote)
+		} else { // it repeats the summary
+			detail = append(detail, quote)
+		}
 	}
 	if j.Tolerance != "" {
-		tolerance = render.Facts{{Name: "tolerance", Value: j.Tolerance}}
+		detail = append(detail, render.Fact{Name: "tolerance", Value: j.Tolerance})
 	}
-	return append(blocks, facts, render.Detail(tolerance, render.Working(j.Working)))
+	return append(blocks, facts, render.Detail(detail, render.Working(j.Working)))
 }
 
 // summaryAfter is the summary without the verdict, where that stands before it anyway.
