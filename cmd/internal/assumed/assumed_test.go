@@ -78,7 +78,7 @@ func TestSiteStatements(t *testing.T) {
 		return lines(s.Assumptions())
 	}
 	has(t, plan(site.Backhaul{}, site.Measured{Uplink: exact.Of(3, 2), Origin: "counters of week 12"}),
-		"The mean of the busy hour is the average spectral efficiency times the effective bandwidth", "taken to hold for 32 antenna ports",
+		"The mean of the busy hour is the average spectral efficiency times the effective bandwidth", "taken for 32 antenna ports",
 		"n78 downlink 2 layers of one phone (at most the ports of the site)\n", "n78 downlink 2 layers over all users with 2 ports (common practice, no source)\n",
 		"n78 uplink 1.5 bit/s/Hz on average with 2 ports: the planner's own figure, counters of week 12\n",
 		"n78 downlink 0.763 bit/s/Hz on average with 2 ports, rural: extrapolated\n",
