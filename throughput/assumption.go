@@ -152,7 +152,7 @@ func (r *Result) carrierAssumptions(i int) []Assumption {
 		share.Of = c.Frame.String()
 		say(share)
 	}
-	if p.Info.IsUnlicensed() && r.scheduled && r.settings.Airtime.IsZero() {
+	if r.AirtimeAssumed(i) {
 		say(Assume(p, 0, QuantityAirtime, DefaultAirtime().Percent()))
 	}
 	for _, d := range [...]bands.Direction{bands.Downlink, bands.Uplink} {

@@ -72,6 +72,13 @@ func (r *Result) scheduleLink(i int, d bands.Direction) error {
 // airtime is the share of time in which the network has the channel of a carrier.
 func (r *Result) airtime(i int) exact.Ratio { return r.settings.airtime(r.assessment.Carriers[i].Info) }
 
+// AirtimeAssumed tells whether carrier i, counted from 0, is in a band whose channel others
+// may have too, and nobody has said for how much of the time.
+func (r *Result) AirtimeAssumed(i int) bool {
+	info := r.assessment.Carriers[i].Info
+	return r.scheduled && info != nil && info.IsUnlicensed() && r.settings.Airtime.IsZero()
+}
+
 // NRPlan is the schedule of an NR carrier, counted from 0, in a direction: the
 // assumptions of [nr.NewSchedule] with the settings applied.
 func (r *Result) NRPlan(i int, d bands.Direction) (nr.Schedule, error) {

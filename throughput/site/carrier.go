@@ -115,8 +115,8 @@ func (s *Sector) carrierCapacity(r *Radio, c ca.Carrier) (CarrierCapacity, error
 		switch {
 		case !p.Info.Has(bands.Uplink):
 			alone.Transmit = ca.Open // a supplementary downlink has nothing to transmit on
-		case c.Transmit == ca.Open && p.UplinkBlocks == 0:
-			alone.Transmit = ca.No // a width for the downlink alone
+		case c.Transmit == ca.Open && (p.UplinkBlocks == 0 || p.Info.LicensedAssisted()):
+			alone.Transmit = ca.No // a width for the downlink alone, or a secondary cell that usually is one
 		}
 		alone.Layers = fitLayers(alone.Layers, throughput.DefaultLayers(p.Info, bands.Downlink), r.TransmitPorts)
 		alone.UplinkLayers = fitLayers(alone.UplinkLayers, throughput.DefaultLayers(p.Info, bands.Uplink), r.ReceivePorts)

@@ -301,7 +301,7 @@ func TestDoubleBandwidth(t *testing.T) {
 				if b.CheckWidth(bands.Downlink, 2*w, scs) != nil || b.CheckWidth(bands.Uplink, 2*w, scs) != nil || b.CheckWidth(bands.Uplink, w, scs) != nil {
 					continue
 				}
-				if b.ID.RAT == bands.LTE && w < 3*bands.MHz || b.IsShared() {
+				if b.ID.RAT == bands.LTE && w < 3*bands.MHz || b.IsShared() || b.LicensedAssisted() {
 					continue
 				}
 				text := fmt.Sprintf("%s:%s", b.ID, w.MHz())

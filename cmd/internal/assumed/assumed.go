@@ -110,7 +110,7 @@ func counted(number, noun string) string {
 }
 
 // short are the quantities that weigh most on a rate, in the order in which [Short] has them.
-var short = []throughput.Quantity{throughput.QuantityLayers, site.QuantityPhoneLayers, throughput.QuantityQAM, throughput.QuantityPattern, throughput.QuantitySpacing}
+var short = []throughput.Quantity{throughput.QuantityLayers, site.QuantityPhoneLayers, throughput.QuantityQAM, throughput.QuantityPattern, throughput.QuantityAirtime, throughput.QuantitySpacing}
 
 // Short says on a line what was assumed of the downlink of each band: layers, constellation,
 // pattern and spacing. Bands of which the same holds stand together; empty if nothing was.
@@ -151,6 +151,8 @@ func value(a *throughput.Assumption) string {
 		return counted(a.Value, "layer")
 	case throughput.QuantityQAM:
 		return Constellation(a.Value)
+	case throughput.QuantityAirtime:
+		return "all of the airtime"
 	}
 	return a.Value
 }

@@ -53,6 +53,9 @@ func (x *Answer) assumedOf(i int) string {
 	if f.Assumed {
 		parts = append(parts, f.String())
 	}
+	if x.Rates != nil && x.Rates.AirtimeAssumed(i) {
+		parts = append(parts, "all of the airtime")
+	}
 	if p.Info != nil && p.SCS == 0 && p.Spacing != 0 && p.Band.RAT == bands.NR {
 		parts = append(parts, p.Spacing.String())
 	}

@@ -81,7 +81,7 @@ func (s *study) summary() render.Facts {
 			if l := c.Backhaul.In(d); l.Delivered.Cmp(t.Mean) < 0 {
 				busy = rateText(l.Delivered) + " in the busy hour through the link (the radio carries " + rateText(t.Mean) + ")"
 			}
-			facts = append(facts, render.Fact{Name: d.String(), Value: busy + ", one phone at most " + rateText(t.User.Schedulable)})
+			facts = append(facts, render.Fact{Name: d.String(), Value: busy + "; one phone " + mbpsText(t.User.Scheduled) + ", at most " + mbpsText(t.User.Schedulable)})
 		}
 	}
 	if text := assumed.Short(c.Assumptions()); text != "" {
@@ -91,7 +91,12 @@ func (s *study) summary() render.Facts {
 		facts = append(facts, render.Fact{Name: "users", Value: itoa(int(c.Users.Served)) + " served, " + itoa(int(c.Users.Active)) + " active at once"})
 	}
 	if day := c.Volume.Day; day.Downlink+day.Uplink > 0 {
-		facts = append(facts, render.Fact{Name: "data", Value: bytesText(day.Downlink+day.Uplink) + " GB a day"})
+		data := bytesText(day.Downlink+day.Uplink) + " GB a day"
+		if last := len(facts) - 1; c.Users.Given {
+			facts[last].Value += "; " + data
+		} else {
+			facts = append(facts, render.Fact{Name: "data", Value: data})
+		}
 	}
 	need := "needs " + rateText(c.Backhaul.Downlink.Need) + " towards the site"
 	if c.Uplink.Width > 0 {
@@ -118,7 +123,11 @@ func (s *study) verdict() render.Verdict {
 	if short != "" {
 		return render.Verdict{Tone: render.Doubtful, Word: "link short", Text: short}
 	}
-	return render.Verdict{Tone: render.Good, Word: "link enough", Text: "It carries what the site needs, in both directions."}
+	peak := "the scheduled rate of one phone"
+	if s.Site.Backhaul.CellPeak {
+		peak = "the scheduled rate of the cell"
+	}
+	return render.Verdict{Tone: render.Good, Word: "link enough", Text: "It carries the busy hour and " + peak + ", in both directions."}
 }
 
 // rateColumns are the figures of a capacity in tables.

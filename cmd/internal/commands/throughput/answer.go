@@ -47,7 +47,7 @@ func (k *peak) answer() (*render.Answer, error) {
 		peaks = rows.links
 	}
 	a.Document = append(a.Document, k.rateTable(), goodput, k.deviceTable(), k.limitTable(), carriers,
-		peakColumns.People("Peak data rate, every element left for data at code rate 948/1024", peaks))
+		peakColumns.People("Peak data rate as TR 37.910 counts it: elements at code rate 948/1024, over the time of the direction, without DataRate", peaks))
 	found := combination.SeverestFirst(combination.Findings(k.site, k.findings))
 	if len(found) > 0 && found[0].Severity != render.Note {
 		a.Document = append(a.Document, render.Section("Findings"), found)
@@ -112,9 +112,25 @@ func (k *peak) rateTable() *render.Table {
 	row("schedulable", meaningSchedulable, func(r *throughput.Rates) exact.Ratio { return r.Schedulable })
 	row("scheduled", meaningScheduled, func(r *throughput.Rates) exact.Ratio { return r.Scheduled })
 	if !down.Expected.IsZero() {
-		row("expected", meaningExpected, func(r *throughput.Rates) exact.Ratio { return r.Expected })
+		row("expected", k.meaningOfExpected(), func(r *throughput.Rates) exact.Ratio { return r.Expected })
 	}
 	return t
+}
+
+// meaningOfExpected says why an expected rate is an upper bound.
+func (k *peak) meaningOfExpected() string {
+	layered := false
+	for i := range k.count() {
+		q, ok := k.taken.Quality(i)
+		if ok && q.FromRSRP {
+			return "RSRP, upper bound"
+		}
+		layered = layered || ok && k.taken.Carriers[i].Downlink.Layers > 1
+	}
+	if layered {
+		return "signal, upper bound"
+	}
+	return meaningExpected
 }
 
 func downOrUp(d bands.Direction) string {
