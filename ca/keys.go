@@ -74,6 +74,9 @@ func (c *Carrier) parseKeys(s string) error {
 		pair, s, more = strings.Cut(s, ",")
 		name, value, ok := strings.Cut(pair, "=")
 		if !ok || name == "" {
+			if len(pair) == 3 && strings.Trim(pair, "0123456789") == "" { // as in @3,540
+				return &bands.ValueError{Param: "key", Got: pair, Allowed: "key=value; a number has no comma in it, such as @640000"}
+			}
 			return &bands.ValueError{Param: "key", Got: pair, Allowed: "key=value with one of the keys " + keyNames()}
 		}
 		i := findKey(name)

@@ -104,6 +104,10 @@ func figureFault(i int, text string) error {
 	if i == latency {
 		e.Allowed = "milliseconds above zero, a plain decimal such as 24.5"
 	}
+	if head, last, ok := strings.Cut(text, ","); ok && len(last) == 3 && len(head) <= 3 && head != "" && strings.Trim(head+last, "0123456789") == "" {
+		e.Allowed, e.Nearest = "without commas", head+last
+		return e
+	}
 	if fixed := strings.Replace(text, ",", ".", 1); fixed != text {
 		if d, err := quantity.ParseDecimal(fixed); err == nil && d.Sign() >= 0 {
 			e.Allowed, e.Nearest = "a decimal point, not a decimal comma", fixed

@@ -182,7 +182,7 @@ func technologyText(t holding.Technology) string {
 func shortCarriers(c ca.Combination) string {
 	short := make(ca.Combination, len(c))
 	for i := range c {
-		short[i] = ca.Carrier{Band: c[i].Band, Downlink: c[i].Downlink, Uplink: c[i].Uplink}
+		short[i] = ca.Carrier{Band: c[i].Band, Downlink: c[i].Downlink, Uplink: c[i].Uplink, Transmit: c[i].Transmit}
 	}
 	return short.String()
 }
@@ -222,6 +222,9 @@ func (s *study) assumptions(full bool) []string {
 			"scheduled rates of a usual network: layers, modulation and TDD pattern as throughput takes them where none are given (common practice)",
 			"configurations that the standard lists itself; supplementary uplinks are left out",
 		}
+	}
+	if s.limits.UplinkCarriers == 1 {
+		list = append(list, "EN-DC is left out: it transmits on two carriers, and --uplink-carriers allows one")
 	}
 	for i := range s.networks {
 		for k := range s.networks[i].best {

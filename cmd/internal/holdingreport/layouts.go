@@ -29,11 +29,25 @@ func (s *study) blockTable() *render.Table {
 		if shown != nil {
 			l := &shown.layouts[0]
 			row[4], row[5], row[6] = strconv.Itoa(l.ResourceBlocks), l.Unused.MHz(), leftText(l.Left, shown.band)
+			if pair := missingUplink(b.Block, shown.band); pair != "" && row[6] == "" {
+				row[6] = "no uplink given; with it: " + pair
+			}
 		}
 		t.Rows = append(t.Rows, row)
 	}
 	t.DropEmpty()
 	return t
+}
+
+// missingUplink is a block of a paired band with its uplink, where it was given without;
+// empty if there is none to add.
+func missingUplink(b deploy.Block, band *bands.Band) string {
+	if !b.Uplink.IsZero() || band.Duplex != bands.FDD {
+		return ""
+	}
+	apart := band.Downlink.Low - band.Uplink.Low
+	b.Uplink = bands.Span{Low: b.Downlink.Low - apart, High: b.Downlink.High - apart}
+	return b.String()
 }
 
 // layoutText writes the first layout of a room: "n78: 2 × 40 + 10".

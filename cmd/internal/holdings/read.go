@@ -4,6 +4,7 @@ package holdings
 
 import (
 	_ "embed"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -122,6 +123,9 @@ func checkPlace(b deploy.Block) error {
 			}
 		}
 	}
+	if turned := (deploy.Block{Downlink: b.Uplink, Uplink: b.Downlink}); paired(turned) {
+		return &bands.ValueError{Param: "block", Got: b.String(), Allowed: "the downlink before the uplink", Nearest: turned.String()}
+	}
 	return &bands.ValueError{Param: "block", Got: b.String(), Allowed: "spectrum of a band of LTE or NR", Nearest: nearest}
 }
 
@@ -232,4 +236,11 @@ func readBlockTable(t *tomlfile.Table) (b Block, ok bool) {
 	b.Indoor, _ = t.Bool("indoor")
 	t.Finish()
 	return b, ok
+}
+
+// paired tells whether a band has something of both directions of a block.
+func paired(b deploy.Block) bool {
+	return slices.ContainsFunc(bands.All(0), func(band *bands.Band) bool {
+		return !b.Downlink.IsZero() && band.Downlink.Overlaps(b.Downlink) && band.Uplink.Overlaps(b.Uplink)
+	})
 }

@@ -85,6 +85,7 @@ func (c *Collector) assumptions() []string {
 	if g.merged {
 		list = append(list, "beyond "+strconv.Itoa(mostCells)+" cells those of a band are taken together")
 	}
+	list = append(list, "a percentile is a sample: of an even number, the median is the lower of the middle two (a field log takes their mean)")
 	var texts []string
 	for text := range g.texts {
 		texts = append(texts, text)

@@ -164,11 +164,11 @@ func longest(gaps []walk.Gap) string {
 	}
 	switch {
 	case far > 0 && long > 0:
-		return ", up to " + length(far) + " and " + duration(long)
+		return ", the longest " + duration(long) + ", the widest " + length(far)
 	case far > 0:
-		return ", up to " + length(far)
+		return ", the widest " + length(far)
 	case long > 0:
-		return ", up to " + duration(long)
+		return ", the longest " + duration(long)
 	}
 	return ""
 }
