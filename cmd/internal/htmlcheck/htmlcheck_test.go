@@ -46,7 +46,7 @@ func TestFragment(t *testing.T) {
 		{`<title id="d-title">Drawing</title>`, ``, "<title>"},
 		{`fill="url(#p)"`, `fill="url(http://a)"`, `fill "url(http`},
 		{`<summary>More</summary>`, ``, "<summary>"},
-		{`<figcaption>A square</figcaption>`, ``, "<figcaption>"},
+		{`<figcaption>A square</figcaption>`, `<figcaption>A</figcaption><figcaption>B</figcaption>`, "<figcaption>"},
 		{`href="#t-1"`, `href="http://example.org/"`, "a link to"},
 		{`<p><a`, `<p id="t-1"><a`, "twice"},
 		{`<p><a`, `<p><img><a`, "<img>"},
