@@ -228,7 +228,7 @@ func compareScript(b *testing.B, answers, script string) {
 		if row[wantColumns["dl_mhz"]] == "" || answer[gotColumns["dl_max_rate_mbps"]] == "" {
 			continue // a band or a width that does not exist
 		}
-		for _, column := range []string{"carriers", "dl_mhz", "dl_max_rate_mbps", "dl_share_of_max", "dl_bit_s_hz"} {
+		for _, column := range []string{"carriers", "dl_mhz", "dl_max_rate_mbps", "dl_share_of_max", "dl_bps_hz"} {
 			if a, w := answer[gotColumns[column]], row[wantColumns[column]]; a != w {
 				b.Fatalf("%s: %s is %s, the script has %s", row[wantColumns["carriers"]], column, a, w)
 			}

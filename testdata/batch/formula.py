@@ -1,7 +1,7 @@
 """A plain script that answers a part of what the command batch does, as its measure.
 
 It reads CSV with the columns carriers and down from standard input and adds dl_mhz,
-dl_max_rate_mbps, dl_share_of_max and dl_bit_s_hz: channel bandwidths added, and the
+dl_max_rate_mbps, dl_share_of_max and dl_bps_hz: channel bandwidths added, and the
 maximum data rate of TS 38.306 V19.2.0 clause 4.1.2 for NR with the largest transport
 blocks in 1 ms for LTE (TS 36.213 V19.3.0 Tables 7.1.7.2.1-1 and 7.1.7.2.2-1). It checks
 nothing, knows no configuration and no schedule, and only the bands below. With the
@@ -61,7 +61,7 @@ def decimals(value):
 
 def main():
     rows = csv.DictReader(sys.stdin)
-    out = csv.DictWriter(sys.stdout, rows.fieldnames + ["dl_mhz", "dl_max_rate_mbps", "dl_share_of_max", "dl_bit_s_hz"], lineterminator="\n")
+    out = csv.DictWriter(sys.stdout, rows.fieldnames + ["dl_mhz", "dl_max_rate_mbps", "dl_share_of_max", "dl_bps_hz"], lineterminator="\n")
     out.writeheader()
     for row in rows:
         try:
@@ -73,7 +73,7 @@ def main():
         row["dl_mhz"], row["dl_max_rate_mbps"] = decimals(mhz), decimals(rate / 1000000)
         if row["down"]:
             down = NUMBER(row["down"])
-            row["dl_share_of_max"], row["dl_bit_s_hz"] = decimals(down * 1000000 / rate), decimals(down / mhz)
+            row["dl_share_of_max"], row["dl_bps_hz"] = decimals(down * 1000000 / rate), decimals(down / mhz)
         out.writerow(row)
 
 

@@ -62,8 +62,8 @@ var columnNames = [columnCount]string{
 	columnDLOfScheduled: "dl_share_of_scheduled",
 	columnULOfMax:       "ul_share_of_max",
 	columnULOfScheduled: "ul_share_of_scheduled",
-	columnDLEfficiency:  "dl_bit_s_hz",
-	columnULEfficiency:  "ul_bit_s_hz",
+	columnDLEfficiency:  "dl_bps_hz",
+	columnULEfficiency:  "ul_bps_hz",
 	columnRoundTrips:    "round_trips_per_minute",
 }
 

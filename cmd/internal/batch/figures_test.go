@@ -73,7 +73,7 @@ func TestMeasuredColumns(t *testing.T) {
 	}
 	s = newStyle(JSONLines, ',', "x_")
 	if got, want := string(s.measured(nil, &row{figures: [figureCount]figure{up: {0, 0, true}}}, a)),
-		`,"x_dl_share_of_max":null,"x_dl_share_of_scheduled":null,"x_ul_share_of_max":0,"x_ul_share_of_scheduled":null,"x_dl_bit_s_hz":null,"x_ul_bit_s_hz":null,"x_round_trips_per_minute":null`; got != want {
+		`,"x_dl_share_of_max":null,"x_dl_share_of_scheduled":null,"x_ul_share_of_max":0,"x_ul_share_of_scheduled":null,"x_dl_bps_hz":null,"x_ul_bps_hz":null,"x_round_trips_per_minute":null`; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
 }

@@ -193,7 +193,7 @@ func TestBatchAnswersAsTheOtherCommands(t *testing.T) {
 			wanted["dl_schedulable_mbps"], wanted["ul_schedulable_mbps"] = rates.DL.Schedulable.String(), rates.UL.Schedulable.String()
 		}
 		for _, q := range []struct{ column, over, under string }{
-			{"dl_bit_s_hz", "down", "dl_mhz"}, {"ul_bit_s_hz", "up", "ul_mhz"},
+			{"dl_bps_hz", "down", "dl_mhz"}, {"ul_bps_hz", "up", "ul_mhz"},
 			{"dl_share_of_scheduled", "down", "dl_scheduled_mbps"}, {"ul_share_of_scheduled", "up", "ul_scheduled_mbps"},
 		} {
 			wanted[q.column] = sixDecimals(wanted[q.over], wanted[q.under])

@@ -112,7 +112,7 @@ func TestJSONNames(t *testing.T) {
 		{[]any{"networks", 0, "configurations", 0}, "bandwidth_sets fallback_of holds id kind listed nearest parts refusal source uplinks"},
 		{[]any{"networks", 0, "blocks", 0}, "band carriers classes contiguity_known gap_to_next_mhz high_mhz low_mhz spacings sum_mhz"},
 		{[]any{"networks", 0, "runs", 0}, "added_ms carriers distance_m down expected idle_ms lat loaded_down_ms loaded_up_ms lon notes number round_trips_per_minute rsrp_dbm sinr_db up when where"},
-		{[]any{"networks", 0, "runs", 0, "down"}, "bit_s_hz bit_s_hz_active exceeds flag implied mbps share_of_expected share_of_max share_of_scheduled"},
+		{[]any{"networks", 0, "runs", 0, "down"}, "bps_hz bps_hz_active exceeds flag implied mbps share_of_expected share_of_max share_of_scheduled"},
 		{[]any{"networks", 0, "runs", 0, "expected"}, "expected_mbps from upper_bound"},
 		{[]any{"networks", 0, "runs", 0, "down", "implied"}, "at_least_layers leanest lowest options source statement"},
 		{[]any{"networks", 0, "runs", 0, "down", "implied", "lowest"}, "bits_per_re code_rate index layers qam table"},
@@ -123,7 +123,7 @@ func TestJSONNames(t *testing.T) {
 		{[]any{"networks", 2, "cells", "clashes", 0}, "cells relation source statement"},
 		{[]any{"networks", 2, "cells", "levels", 0}, "approximate basis carrier difference_db expected_db measured_db reference statement within"},
 		{[]any{"networks", 2, "radios", 0}, "antenna bands connected_ports connected_transmit_ports name notes phone_layers phone_ports phone_ports_assumed phones_at_once ports receive_ports statements transmit_ports"},
-		{[]any{"comparison", 0}, "added_down_ms best_down_mbps bit_s_hz bit_s_hz_active carriers dl_equivalent_mhz dl_mhz idle_ms loaded_down_ms max_rate_mbps median_down_mbps median_up_mbps network place round_trips_per_minute schedulable_mbps scheduled_mbps share_of_max share_of_scheduled ul_mhz"},
+		{[]any{"comparison", 0}, "added_down_ms best_down_mbps bps_hz bps_hz_active carriers dl_equivalent_mhz dl_mhz idle_ms loaded_down_ms max_rate_mbps median_down_mbps median_up_mbps network place round_trips_per_minute schedulable_mbps scheduled_mbps share_of_max share_of_scheduled ul_mhz"},
 		{[]any{"claims", 0}, "assumptions cautions kind needs network number quote reading readings statement summary text tolerance verdict working"},
 		{[]any{"claims", 0, "readings", 0}, "as claimed high holds low meaning relation unit value verdict"},
 	} {

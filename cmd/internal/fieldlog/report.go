@@ -94,8 +94,8 @@ type Compared struct {
 	MedianUp         *float64 `json:"median_up_mbps"`
 	OfMax            *float64 `json:"share_of_max"` // of the median
 	OfScheduled      *float64 `json:"share_of_scheduled"`
-	Efficiency       *float64 `json:"bit_s_hz"`
-	ActiveEfficiency *float64 `json:"bit_s_hz_active"`
+	Efficiency       *float64 `json:"bps_hz"`
+	ActiveEfficiency *float64 `json:"bps_hz_active"`
 	Idle             *float64 `json:"idle_ms"` // medians
 	Loaded           *float64 `json:"loaded_down_ms"`
 	Added            *float64 `json:"added_down_ms"`

@@ -52,8 +52,8 @@ type Reached struct {
 	OfExpected  *float64 `json:"share_of_expected"`
 	// Efficiency is over the channel bandwidth of the direction, ActiveEfficiency
 	// over that bandwidth weighted by the direction's share of time, in bit/s/Hz.
-	Efficiency       *float64 `json:"bit_s_hz"`
-	ActiveEfficiency *float64 `json:"bit_s_hz_active"`
+	Efficiency       *float64 `json:"bps_hz"`
+	ActiveEfficiency *float64 `json:"bps_hz_active"`
 	Implied          *Implied `json:"implied"`
 	// Exceeds tells which ceiling the rate is above: "maximum", "scheduled" or
 	// empty. Flag says so in a sentence.

@@ -152,7 +152,7 @@ func TestJSONAgrees(t *testing.T) {
 		row          string // the path to what a row shows, with %d for its number
 	}{
 		{"Bandwidth", "- -:carriers dl_mhz ul_mhz dl_equivalent_mhz:1:2", "comparison.%d"},
-		{"Rates", "- max_rate_mbps:1:1 schedulable_mbps:1:1 scheduled_mbps:1:1 median_down_mbps:1:1 best_down_mbps:1:1 share_of_max:100:1 bit_s_hz:1:2 median_up_mbps:1:1", "comparison.%d"},
+		{"Rates", "- max_rate_mbps:1:1 schedulable_mbps:1:1 scheduled_mbps:1:1 median_down_mbps:1:1 best_down_mbps:1:1 share_of_max:100:1 bps_hz:1:2 median_up_mbps:1:1", "comparison.%d"},
 		{"Latency, medians", "- idle_ms:1:1 loaded_down_ms:1:1 added_down_ms:1:1 round_trips_per_minute:1:0", "comparison.%d"},
 		{"Runs", "number - - down.mbps down.share_of_scheduled:100:1 expected.expected_mbps:1:1 - down.share_of_expected:100:1 up.mbps up.share_of_scheduled:100:1", "networks.0.runs.%d"},
 		{"Carriers", "carrier - - - dl.width_mhz ul.width_mhz - dl.channel dl.centre_mhz pci rsrp_dbm sinr_db", "networks.0.carriers.%d"},

@@ -106,7 +106,7 @@ func chart(r *fieldlog.Report) *render.Bars {
 func comparisonData(r *fieldlog.Report) *render.Table {
 	t := &render.Table{}
 	for _, key := range []string{"network", "carriers", "dl_mhz", "ul_mhz", "dl_equivalent_mhz", "max_rate_mbps", "schedulable_mbps", "scheduled_mbps", "median_down_mbps", "best_down_mbps", "median_up_mbps",
-		"share_of_max", "share_of_scheduled", "bit_s_hz", "bit_s_hz_active", "idle_ms", "loaded_down_ms", "added_down_ms", "round_trips_per_minute", "configuration", "allowed"} {
+		"share_of_max", "share_of_scheduled", "bps_hz", "bps_hz_active", "idle_ms", "loaded_down_ms", "added_down_ms", "round_trips_per_minute", "configuration", "allowed"} {
 		t.Columns = append(t.Columns, render.Column{Key: key, Header: key, Typed: key == "network"})
 	}
 	for i := range r.Comparison {
