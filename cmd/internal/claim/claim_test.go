@@ -233,6 +233,20 @@ func TestValues(t *testing.T) {
 	}
 }
 
+// One digit leaves no half of the figure open, whatever the unit.
+func TestToleranceOfOneDigit(t *testing.T) {
+	b := statedAs(decimal("2"), false)
+	if got, want := b.tolerance(Equal, "Gbit/s"), "1.9 to 2.1 Gbit/s: 5 % to either side, for its one digit (this program's rule)"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got, want := b.tolerance(AtLeast, "Gbit/s"), "from 1.99 Gbit/s: half a per cent for rounding (this program's rule)"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if b.meets(Equal, big.NewRat(12, 10)) || b.meets(AtLeast, big.NewRat(198, 100)) || !b.meets(Equal, big.NewRat(205, 100)) {
+		t.Error("2 Gbit/s takes in 1.2 Gbit/s, or not 2.05")
+	}
+}
+
 func TestTolerance(t *testing.T) {
 	for _, test := range []struct {
 		claimed        string
@@ -243,11 +257,11 @@ func TestTolerance(t *testing.T) {
 		{"200.0", false, "3999/20", "4001/20", "199.95 to 200.05 MHz: half a unit of the last digit stated"},
 		{"13.3", false, "53/4", "267/20", "13.25 to 13.35 MHz: half a unit of the last digit stated"},
 		{"200", true, "180/1", "220/1", "180 to 220 MHz: 10 % to either side of a figure given as rough (this program's rule)"},
-		{"2", true, "3/2", "5/2", "1.5 to 2.5 MHz: 10 % to either side of a figure given as rough (this program's rule)"},
+		{"2", true, "9/5", "11/5", "1.8 to 2.2 MHz: 10 % to either side of a figure given as rough (this program's rule)"},
 	} {
 		b := statedAs(decimal(test.claimed), test.about)
-		if b.low.String() != test.low || b.high.String() != test.high || b.tolerance("MHz", test.about) != test.say {
-			t.Errorf("%s: %v to %v, %q", test.claimed, b.low, b.high, b.tolerance("MHz", test.about))
+		if b.low.String() != test.low || b.high.String() != test.high || b.tolerance(Equal, "MHz") != test.say {
+			t.Errorf("%s: %v to %v, %q", test.claimed, b.low, b.high, b.tolerance(Equal, "MHz"))
 		}
 		for _, x := range []*big.Rat{b.low, b.high, b.claimed} {
 			if !b.meets(Equal, x) || !b.meets(AtLeast, x) || !b.meets(AtMost, x) {
@@ -362,7 +376,7 @@ func TestJSON(t *testing.T) {
 	}
 	const want = `{"text":"","statement":"1 GB in 30 s at 600 Mbit/s","kind":"transfer-time","verdict":"fails","reading":"",` +
 		`"summary":"Fails: at 600 Mbit/s the transfer takes 13.3 s, and 30 s means 266.7 Mbit/s on average.",` +
-		`"needs":[],"quote":"As stated: the time that the transfer takes at the speed stated, 13.3 s; “1 GB in 30 s at 600 Mbit/s” does not hold.","tolerance":"29.5 to 30.5 s: half a unit of the last digit stated, for a bound at most half a per cent","readings":[` +
+		`"needs":[],"quote":"As stated: the time that the transfer takes at the speed stated, 13.3 s; “1 GB in 30 s at 600 Mbit/s” does not hold.","tolerance":"29.5 to 30.5 s: half a unit of the last digit stated; 599.5 to 600.5 Mbit/s: half a unit of the last digit stated","readings":[` +
 		`{"as":"","meaning":"the time that the transfer takes at the speed stated","value":13.333333333333334,"low":13.333333333333334,"high":13.333333333333334,"claimed":30,"unit":"s","verdict":"fails","holds":false,"relation":"equal"},` +
 		`{"as":"","meaning":"the mean rate that the time stated means","value":266.6666666666667,"low":266.6666666666667,"high":266.6666666666667,"claimed":600,"unit":"Mbit/s","verdict":"fails","holds":false,"relation":"equal"}],` +
 		`"working":[{"name":"mean rate of the transfer","formula":"bits / seconds","numbers":"1 GB = 8000000000 bit; 8000000000 / 30 s","result":"266.7 Mbit/s","source":{"spec":"","version":"","table":""}},` +

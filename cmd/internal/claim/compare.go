@@ -51,7 +51,6 @@ func (j *judge) compare() {
 	if c.About && c.Times.IsGiven() {
 		b = statedAs(c.Times, true)
 	}
-	j.Tolerance = b.tolerance(unit, c.About)
 	what := c.By
 	if what == "" {
 		what = ByBandwidth
@@ -252,7 +251,6 @@ func (o *Other) name() string {
 // shareOfTotal judges the share of a technology in the total bandwidth.
 func (j *judge) shareOfTotal() {
 	b := statedAs(j.claim.Share, j.claim.About)
-	j.Tolerance = b.tolerance("%", j.claim.About)
 	if j.evidence.Assessment == nil {
 		j.conclude(Undecided, "No carriers are given, so nothing can be added up.")
 		j.need("the carriers")
@@ -286,7 +284,6 @@ func (j *judge) shareOfTotal() {
 func (j *judge) efficiency() {
 	d := j.claim.direction()
 	b := statedAs(j.claim.Efficiency, j.claim.About)
-	j.Tolerance = b.tolerance("bit/s/Hz", j.claim.About)
 	e := j.evidence
 	if e.Assessment == nil {
 		j.conclude(Undecided, "No carriers are given, so there is no bandwidth to divide by.")

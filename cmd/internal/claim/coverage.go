@@ -34,7 +34,6 @@ type Model struct {
 func (j *judge) coverage() {
 	c, d := j.claim, j.claim.direction()
 	b := statedAs(c.Distance, c.About)
-	j.Tolerance = b.tolerance("m", c.About)
 	ceiling, known := j.evidence.ceilings(d)
 	if known && c.Rate.IsGiven() {
 		rate := statedAs(c.Rate, c.About)

@@ -15,16 +15,21 @@ type stated struct {
 	exact, rough bool
 }
 
+// digitMargin is how much of a figure its last digit may leave open at most.
+var digitMargin = big.NewRat(1, 20)
+
 // statedAs follows the digits: a figure stands for everything that rounds to it, half
-// a unit of its last digit to either side. Zeros at the end of a whole number count as
-// stated: 200 is 199.5 to 200.5. A figure called rough has 10 % to either side, the
-// program's own rule.
+// a unit of its last digit to either side, but no more than a twentieth of it: 1 Gbit/s
+// is no 560 Mbit/s, and 1000 Mbit/s neither. Zeros at the end of a whole number
+// count as stated: 200 is 199.5 to 200.5. A figure called rough has 10 % to either side.
+// Both shares are the program's own rules.
 func statedAs(d quantity.Decimal, about bool) stated {
 	v := d.Rat()
-	margin := d.HalfUnit()
-	if about {
-		if tenth := new(big.Rat).Mul(v, big.NewRat(1, 10)); tenth.Cmp(margin) > 0 {
-			margin = tenth
+	margin := new(big.Rat).Mul(v, big.NewRat(1, 10))
+	if !about {
+		margin.Mul(v, digitMargin)
+		if half := d.HalfUnit(); half.Cmp(margin) < 0 {
+			margin = half
 		}
 	}
 	return stated{low: new(big.Rat).Sub(v, margin), claimed: v, high: new(big.Rat).Add(v, margin), rough: about}
@@ -75,20 +80,32 @@ func (b *stated) meets(r Relation, value *big.Rat) bool {
 	return value.Cmp(b.low) >= 0 && value.Cmp(b.high) <= 0
 }
 
-// tolerance puts what the figure leaves open into words; empty if it leaves nothing.
-func (b *stated) tolerance(unit string, about bool) string {
-	if b.low.Cmp(b.high) == 0 {
+// tolerance puts what the figure leaves open for a relation into words; empty if that
+// is nothing.
+func (b *stated) tolerance(r Relation, unit string) string {
+	low, high := b.bounds()
+	from := func(word string, bound, digits *big.Rat) string {
+		s := word + trim(bound, 10) + " " + unit + ": "
+		if bound.Cmp(digits) == 0 {
+			return s + "half a unit of the last digit stated"
+		}
+		return s + "half a per cent for rounding (this program's rule)"
+	}
+	switch {
+	case low.Cmp(high) == 0 || r == MoreThan || r == LessThan:
 		return ""
+	case b.rough:
+		return trim(low, 10) + " to " + trim(high, 10) + " " + unit + ": 10 % to either side of a figure given as rough (this program's rule)"
+	case r == AtLeast:
+		return from("from ", low, b.low)
+	case r == AtMost:
+		return from("up to ", high, b.high)
 	}
 	s := trim(b.low, 10) + " to " + trim(b.high, 10) + " " + unit
-	if about {
-		return s + ": 10 % to either side of a figure given as rough (this program's rule)"
+	if new(big.Rat).Mul(b.claimed, digitMargin).Cmp(new(big.Rat).Sub(b.claimed, b.low)) == 0 {
+		return s + ": 5 % to either side, for its one digit (this program's rule)"
 	}
-	s += ": half a unit of the last digit stated"
-	if low, _ := b.bounds(); low.Cmp(b.low) > 0 {
-		s += ", for a bound at most half a per cent"
-	}
-	return s
+	return s + ": half a unit of the last digit stated"
 }
 
 // span is what a value can be over all that was left open: each of values where these

@@ -16,7 +16,7 @@ func Judge(c Claim, e Evidence) (*Judgement, error) {
 	if err != nil {
 		return nil, err
 	}
-	j := &judge{claim: &c, evidence: &e}
+	j := &judge{claim: &c, evidence: &e, tolerated: map[string]bool{}}
 	j.Text, j.Statement, j.Judgement.Kind = c.Text, c.statement(kind), kind
 	j.Readings, j.Working = []Reading{}, []render.Step{}
 	j.Needs, j.Assumptions, j.Cautions = []string{}, []string{}, []string{}

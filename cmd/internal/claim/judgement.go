@@ -79,8 +79,9 @@ func (r Relation) below() bool { return r == AtMost || r == LessThan }
 // judge gathers the parts of a judgement.
 type judge struct {
 	Judgement
-	claim    *Claim
-	evidence *Evidence
+	claim     *Claim
+	evidence  *Evidence
+	tolerated map[string]bool // units of which the tolerance is told
 }
 
 // read adds a reading and its step of working. The relation that the claim states goes
@@ -98,6 +99,13 @@ func (j *judge) read(as As, meaning string, values span, b *stated, unit string,
 // readAs is read for a figure that the relation of the claim is not about.
 func (j *judge) readAs(as As, meaning string, values span, b *stated, unit string, r Relation, step render.Step) *Reading {
 	verdict := values.verdict(b, r)
+	if t := b.tolerance(r, unit); t != "" && !j.tolerated[unit] { // the first of a unit decides
+		j.tolerated[unit] = true
+		if j.Tolerance != "" {
+			j.Tolerance += "; "
+		}
+		j.Tolerance += t
+	}
 	j.Readings = append(j.Readings, Reading{
 		As: as, Meaning: meaning, Value: float(values.usual), Low: float(values.low), High: float(values.high), Claimed: float(b.claimed),
 		Unit: unit, Relation: r, Verdict: verdict, Holds: verdict == Holds, values: values})

@@ -30,7 +30,6 @@ func (j *judge) latency() {
 		numbers := "60000 / " + c.LoadedMs.String()
 		if c.RoundTrips.IsGiven() {
 			b := statedAs(c.RoundTrips, c.About)
-			j.noteTolerance(b.tolerance("round trips a minute", c.About))
 			verdicts = append(verdicts, verdictOf(j.read("", "the round trips a minute that the latency stated means", exactly(rate), &b, "round trips a minute", Equal,
 				render.Step{Formula: "60 000 ms / latency", Numbers: numbers}).Holds))
 		} else {
@@ -85,7 +84,6 @@ type source struct {
 // ones: one that is no higher is enough.
 func (j *judge) atMost(claimed quantity.Decimal, sources []source) Verdict {
 	b := statedAs(claimed, j.claim.About)
-	j.noteTolerance(b.tolerance("ms", j.claim.About))
 	verdict := Undecided
 	for _, s := range sources {
 		if len(s.values) == 0 {
@@ -105,7 +103,6 @@ func (j *judge) atMost(claimed quantity.Decimal, sources []source) Verdict {
 // roundTrips holds round trips a minute against the measured latencies under load.
 func (j *judge) roundTrips(sources []source) Verdict {
 	b := statedAs(j.claim.RoundTrips, j.claim.About)
-	j.noteTolerance(b.tolerance("round trips a minute", j.claim.About))
 	verdict := Undecided
 	for _, s := range sources {
 		median := Median(s.values)
@@ -119,14 +116,6 @@ func (j *judge) roundTrips(sources []source) Verdict {
 		}
 	}
 	return verdict
-}
-
-// noteTolerance adds the tolerance of one of several figures.
-func (j *judge) noteTolerance(s string) {
-	if j.Tolerance != "" {
-		j.Tolerance += "; "
-	}
-	j.Tolerance += s
 }
 
 func verdictOf(holds bool) Verdict {

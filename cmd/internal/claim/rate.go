@@ -96,7 +96,6 @@ func (j *judge) ceilingStep(d bands.Direction) render.Step {
 func (j *judge) peak() {
 	d := j.claim.direction()
 	b := statedAs(j.claim.Rate, j.claim.About)
-	j.Tolerance = b.tolerance("Mbit/s", j.claim.About)
 	c, ok := j.evidence.ceilings(d)
 	if !ok {
 		j.conclude(Undecided, "What the carriers can yield in the ", d.String(), " is not known.")
@@ -150,7 +149,6 @@ func (j *judge) assume() {
 func (j *judge) measured() {
 	d := j.claim.direction()
 	b := statedAs(j.claim.Rate, j.claim.About)
-	j.Tolerance = b.tolerance("Mbit/s", j.claim.About)
 	values := j.evidence.measured(d)
 	if len(values) > 0 {
 		_, high := extremes(values)
@@ -187,7 +185,6 @@ func (j *judge) measured() {
 func (j *judge) share() {
 	d := j.claim.direction()
 	b := statedAs(j.claim.Share, j.claim.About)
-	j.Tolerance = b.tolerance("%", j.claim.About)
 	c, ok := j.evidence.ceilings(d)
 	type measure struct {
 		name  string

@@ -15,7 +15,6 @@ import (
 // one, with the others beside it.
 func (j *judge) total() {
 	b := statedAs(j.claim.TotalMHz, j.claim.About)
-	j.Tolerance = b.tolerance("MHz", j.claim.About)
 	if j.evidence.Assessment == nil {
 		j.conclude(Undecided, "No carriers are given, so nothing can be added up.")
 		j.need("the carriers")
@@ -230,7 +229,6 @@ func (j *judge) carriers() {
 	if j.claim.About {
 		b = statedAs(j.claim.Carriers, true)
 	}
-	j.Tolerance = b.tolerance("carriers", j.claim.About)
 	a := j.evidence.Assessment
 	if a == nil {
 		j.conclude(Undecided, "No carriers are given, so nothing can be counted.")

@@ -27,7 +27,6 @@ func MeanRate(s quantity.Size, seconds *big.Rat) *big.Rat {
 func (j *judge) transfer() {
 	c, d := j.claim, j.claim.direction()
 	seconds := statedAs(c.Seconds, c.About)
-	j.Tolerance = seconds.tolerance("s", c.About)
 	bits := trim(new(big.Rat).SetInt64(c.Transfer.Bits()), 0)
 	mean := MeanRate(c.Transfer, seconds.claimed)
 	j.step("mean rate of the transfer", "bits / seconds", c.Transfer.String()+" = "+bits+" bit; "+bits+" / "+c.Seconds.String()+" s", trim(mean, 1)+" Mbit/s", render.Source{})
