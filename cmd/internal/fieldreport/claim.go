@@ -22,7 +22,7 @@ func claimsPart(r *fieldlog.Report) []render.Block {
 			heading, about = "“"+c.Text+"”", sentence(c.Network, c.Statement)
 		}
 		part = append(part, render.Section(heading), render.Paragraph(about))
-		part = append(part, judgement(c.Judgement)...)
+		part = append(part, judgement(c.Judgement, true)...)
 	}
 	return part
 }
@@ -54,7 +54,7 @@ func ClaimAnswer(j *claim.Judgement) *render.Answer {
 	if j.Text != "" {
 		title = render.Title{Text: "“" + j.Text + "”", Detail: j.Statement}
 	}
-	doc := append([]render.Block{title}, judgement(j)...)
+	doc := append([]render.Block{title}, judgement(j, false)...)
 	doc = append(doc,
 		render.Detail(render.List{Kind: render.Assumptions, Items: j.Assumptions}), briefAssumptions(j),
 		render.List{Kind: render.Cautions, Items: j.Cautions},
@@ -79,15 +79,20 @@ func briefAssumptions(j *claim.Judgement) render.List {
 
 var verdictTones = map[claim.Verdict]render.Tone{claim.Holds: render.Good, claim.Fails: render.Bad, claim.Undecided: render.Doubtful}
 
-func judgement(j *claim.Judgement) []render.Block {
+func judgement(j *claim.Judgement, folded bool) []render.Block {
 	blocks := []render.Block{render.Verdict{Tone: verdictTones[j.Verdict], Word: string(j.Verdict), Text: summaryAfter(j.Verdict, j.Summary)}}
 	if len(j.Parts) > 0 {
 		for _, part := range j.Parts {
-			blocks = append(append(blocks, render.Section(part.Statement)), judgement(part)...)
+			blocks = append(append(blocks, render.Section(part.Statement)), judgement(part, folded)...)
 		}
 		return blocks
 	}
-	blocks = append(blocks, readingTable(j))
+	var details []render.Block
+	if folded {
+		details = append(details, readingTable(j))
+	} else {
+		blocks = append(blocks, readingTable(j))
+	}
 	var facts, detail render.Facts
 	if len(j.Needs) > 0 {
 		facts = append(facts, render.Fact{Name: "needs", Value: strings.Join(j.Needs, "; ")})
@@ -103,7 +108,7 @@ func judgement(j *claim.Judgement) []render.Block {
 	if j.Tolerance != "" {
 		detail = append(detail, render.Fact{Name: "tolerance", Value: j.Tolerance})
 	}
-	return append(blocks, facts, render.Detail(detail, render.Working(j.Working)))
+	return append(blocks, facts, render.Detail(append(details, detail, render.Working(j.Working))...))
 }
 
 // summaryAfter is the summary without the verdict, where that stands before it anyway.
