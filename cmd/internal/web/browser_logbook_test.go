@@ -16,11 +16,16 @@ import (
 	"spectally/cmd/internal/fieldlog"
 )
 
-// tap taps what a selector finds first.
+// tap taps what a selector finds first, again where an answer that came meanwhile has moved
+// it away from under the finger.
 func (b *tab) tap(selector string) {
 	b.t.Helper()
-	b.until("document.querySelector(" + quoteJS(selector) + ")")
-	b.run(chromedp.ScrollIntoView(css(selector)), chromedp.Click(css(selector)))
+	found := "document.querySelector(" + quoteJS(selector) + ")"
+	for missed := true; missed; missed = eval[bool](b, "window.tapped === false") {
+		b.until(found)
+		eval[int](b, "window.tapped = false, "+found+"?.addEventListener('click', () => { window.tapped = true }, {once: true, capture: true}), 0")
+		b.run(chromedp.ScrollIntoView(css(selector)), chromedp.Click(css(selector)))
+	}
 }
 
 // digits types a number into a field.

@@ -226,10 +226,10 @@ func (b *tab) retype(selector, text string) {
 	}
 }
 
-// until waits for something that must come.
+// until waits for something that must come. What it looks at may not be there yet.
 func (b *tab) until(condition string) {
 	b.t.Helper()
-	ask(b, chromedp.Poll[bool]("!!("+condition+")", chromedp.WithPollingTimeout(10*time.Minute)))
+	ask(b, chromedp.Poll[bool]("(() => { try { return !!("+condition+"); } catch (e) { if (e instanceof TypeError) return false; throw e; } })()", chromedp.WithPollingTimeout(10*time.Minute)))
 }
 
 // offered waits until a list offers values.
