@@ -1,6 +1,7 @@
 package claim
 
 import (
+	"cmp"
 	"math/big"
 	"slices"
 	"strconv"
@@ -18,25 +19,32 @@ type level struct {
 	qam    uint16
 }
 
-// levels lists what open links can be given, those that carry least first, and of equals
-// those with fewer layers; 1024QAM, which few devices have, behind all others.
+// levels lists what open links can be given, those that most devices have first: up to
+// 4 layers and 256QAM, then 1024QAM, then 8 layers, which no phone is known to have (common
+// practice, no source). Within these those that carry least go first, and of equals those
+// with fewer layers.
 func levels() []level {
 	var list []level
-	for _, qam := range [...]uint16{4, 16, 64, 256} {
+	for _, qam := range [...]uint16{4, 16, 64, 256, 1024} {
 		for _, layers := range [...]uint8{1, 2, 4, 8} {
 			list = append(list, level{layers, qam})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b level) int {
-		if d := a.bits() - b.bits(); d != 0 {
-			return d
-		}
-		return int(a.layers) - int(b.layers)
+		return cmp.Or(cmp.Compare(a.rarity(), b.rarity()), cmp.Compare(a.bits(), b.bits()), cmp.Compare(a.layers, b.layers))
 	})
-	for _, layers := range [...]uint8{1, 2, 4, 8} {
-		list = append(list, level{layers, 1024})
-	}
 	return list
+}
+
+// rarity is 0 for what most devices have.
+func (l level) rarity() int {
+	switch {
+	case l.layers > 4:
+		return 2
+	case l.qam > 256:
+		return 1
+	}
+	return 0
 }
 
 // bits of a resource element over all layers.
@@ -49,25 +57,35 @@ func (l level) bits() int {
 }
 
 // needs is the least that has to be stated for the carriers to reach a rate whatever
-// stays open; empty if nothing does. See [Evidence.enough].
+// stays open, one way of several; empty if nothing does. See [Evidence.enough].
 func (e *Evidence) needs(d bands.Direction, reaches func(*big.Rat) bool) []string {
 	c := e.enough(d, reaches)
 	if c == nil {
 		return nil
 	}
-	return e.stating(c, d)
+	parts := e.stating(c, d)
+	need := "for example " + parts[0]
+	if len(parts) > 1 {
+		need += ", with " + words.And(parts[1:])
+	}
+	return []string{need}
 }
 
 // enough is the carriers with as little more stated of them as lets them reach a rate
-// whatever they leave open: the usual patterns, spacings and uplinks and the lowest level
-// that will do, less all that turns out not to be needed. Nil if nothing is enough.
+// whatever they leave open: the usual spacings and uplinks, the usual patterns if that will
+// do, and the lowest level that will, less all that turns out not to be needed. Nil if
+// nothing is enough.
 func (e *Evidence) enough(d bands.Direction, reaches func(*big.Rat) bool) ca.Combination {
-	for _, generously := range [...]bool{false, true} {
-		base := e.settle(d, generously)
-		for _, l := range levels() {
-			c := e.raise(base, d, l)
-			if holds(c, d, reaches) {
-				return e.thin(c, d, reaches)
+	list := levels()
+	phones := slices.IndexFunc(list, func(l level) bool { return l.rarity() > 1 })
+	for _, levels := range [...][]level{list[:phones], list[phones:]} {
+		for _, generously := range [...]bool{false, true} {
+			base := e.settle(d, generously)
+			for _, l := range levels {
+				c := e.raise(base, d, l)
+				if holds(c, d, reaches) {
+					return e.thin(c, d, reaches)
+				}
 			}
 		}
 	}
