@@ -52,13 +52,31 @@ func document(r *fieldlog.Report) []render.Block {
 	doc := []render.Block{title(r)}
 	doc = append(doc, paragraphs(r.Notes)...)
 	doc = append(doc, briefFacts(r), outstanding(r), placesTable(r))
+	doc = append(doc, comparisonPart(r)...)
 	for i := range r.Networks {
 		doc = append(doc, networkPart(&r.Networks[i])...)
 	}
-	doc = append(doc, comparisonPart(r)...)
 	doc = append(doc, earlierPart(r.Earlier)...)
 	doc = append(doc, claimsPart(r)...)
-	return append(doc, groundsPart(r)...)
+	return onceEach(append(doc, groundsPart(r)...))
+}
+
+// onceEach drops what an earlier point of the document has said.
+func onceEach(doc []render.Block) []render.Block {
+	said := make(map[string]bool)
+	for i, b := range doc {
+		if points, ok := b.(render.Points); ok {
+			var left render.Points
+			for _, p := range points {
+				if !said[p] {
+					said[p] = true
+					left = append(left, p)
+				}
+			}
+			doc[i] = left
+		}
+	}
+	return doc
 }
 
 func paragraphs(notes []string) []render.Block {

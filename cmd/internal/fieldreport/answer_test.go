@@ -57,7 +57,7 @@ func TestParts(t *testing.T) {
 		}
 		return names
 	}
-	if got, want := parts(fieldlog.Demo()), []string{"Brindlewave", "Oskelund", "Marrowfen", "Side by side", "Claims", "Cautions and sources"}; !slices.Equal(got, want) {
+	if got, want := parts(fieldlog.Demo()), []string{"Side by side", "Brindlewave", "Oskelund", "Marrowfen", "Claims", "Cautions and sources"}; !slices.Equal(got, want) {
 		t.Errorf("parts %q, want %q", got, want)
 	}
 	if got, want := parts("title = 'T'\n[[network]]\nname = 'N'\ncarriers = 'n78:100'\n"), []string{"N", "Cautions and sources"}; !slices.Equal(got, want) {
@@ -199,5 +199,22 @@ func BenchmarkReport(b *testing.B) {
 		if _, err := render.Render(Answer(r), render.Options{Format: render.HTML}); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// A report says no point twice.
+func TestPointsOnce(t *testing.T) {
+	said := map[string]bool{}
+	for _, b := range Answer(read(t, fieldlog.Demo())).Whole {
+		points, _ := b.(render.Points)
+		for _, p := range points {
+			if said[p] {
+				t.Errorf("twice: %s", p)
+			}
+			said[p] = true
+		}
+	}
+	if len(said) < 5 {
+		t.Errorf("only %d points", len(said))
 	}
 }

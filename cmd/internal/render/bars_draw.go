@@ -19,7 +19,7 @@ func (w *htmlWriter) bars(b *Bars) {
 }
 
 // legend explains the fills and marks that are there.
-func (b *Bars) legend() string {
+func (b *Bars) legend() []string {
 	var has [3]bool
 	spread := false
 	for _, g := range b.Groups {
@@ -28,19 +28,19 @@ func (b *Bars) legend() string {
 			spread = spread || bar.Low != ""
 		}
 	}
-	text := b.Legend
-	if text != "" {
-		text += " "
+	var list []string
+	if b.Legend != "" {
+		list = append(list, b.Legend)
 	}
-	for fill, says := range [...]string{Solid: "Solid: measured. ", Hatched: "Hatched: worked out. ", Hollow: "Hollow: a ceiling. "} {
+	for fill, says := range [...]string{Solid: "Solid: measured.", Hatched: "Hatched: worked out.", Hollow: "Hollow: a ceiling."} {
 		if has[fill] && b.Legend == "" {
-			text += says
+			list = append(list, says)
 		}
 	}
 	if spread {
-		text += "The line with two ends reaches from the lowest to the highest value. "
+		list = append(list, "The line with two ends reaches from the lowest to the highest value.")
 	}
-	return text + "All bars begin at zero and have one scale."
+	return append(list, "All bars begin at zero and have one scale.")
 }
 
 // barChart is a bar chart while it is drawn.

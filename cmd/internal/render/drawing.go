@@ -3,6 +3,7 @@ package render
 import (
 	"bytes"
 	"slices"
+	"strings"
 )
 
 // A drawing is laid out twice, for a wide page and for a narrow one such as that of a
@@ -14,7 +15,7 @@ const (
 
 // figure writes a drawing with its heading, what it means, and its numbers. draw draws
 // it so wide, into tags, and returns its height; id is for what it has to refer to.
-func (w *htmlWriter) figure(title, description, legend string, figures *Table, draw func(t tags, width float64, id string) (height float64)) {
+func (w *htmlWriter) figure(title, description string, legend []string, figures *Table, draw func(t tags, width float64, id string) (height float64)) {
 	w.endFold()
 	w.open("figure")
 	w.line()
@@ -28,9 +29,10 @@ func (w *htmlWriter) figure(title, description, legend string, figures *Table, d
 	}{{"drawing wide", wideDrawing}, {"drawing narrow", narrowDrawing}} {
 		w.drawing(title, description, size.class, size.width, draw)
 	}
-	if !slices.Contains(w.legends, legend) { // said once
-		w.legends = append(w.legends, legend)
-		w.element("figcaption", legend)
+	legend = slices.DeleteFunc(legend, func(s string) bool { return slices.Contains(w.legends, s) }) // said once
+	if len(legend) > 0 {
+		w.legends = append(w.legends, legend...)
+		w.element("figcaption", strings.Join(legend, " "))
 		w.line()
 	}
 	w.fold("The same in numbers")

@@ -72,11 +72,12 @@ func TestStylesheetRefersToNothing(t *testing.T) {
 func TestWorkingFolds(t *testing.T) {
 	for _, explain := range []bool{false, true} {
 		folds := htmlcheck.Find(page(t, sample(), Options{Explain: explain}), "details")
-		if len(folds) != 2 { // the working, and the table of details
+		if len(folds) != 3 { // the assumptions, the working, and the table of details
 			t.Fatalf("%d folds", len(folds))
 		}
 		for _, f := range folds {
-			if open := htmlcheck.Attribute(f, "open") != ""; open != explain {
+			assumed := htmlcheck.Attribute(f, "class") == "assumed"
+			if open := htmlcheck.Attribute(f, "open") != ""; open != (explain || assumed) {
 				t.Errorf("with explain %v a fold is open: %v", explain, open)
 			}
 		}

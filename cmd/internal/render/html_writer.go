@@ -12,7 +12,7 @@ type htmlWriter struct {
 	prefix   string // of ids
 	ids      int    // given so far
 	contents []string
-	legends  []string // of drawings, so far
+	legends  []string // sentences about drawings, so far
 	parts    int      // begun so far
 	folding  bool     // what stands under a heading is folded under it
 	folded   bool     // a fold is open
@@ -214,12 +214,27 @@ func (w *htmlWriter) working(b Working) {
 }
 
 func (w *htmlWriter) list(b List) {
+	if b.Kind == Assumptions && !w.folding {
+		w.assumptions(b)
+		return
+	}
 	w.section(Section(listTitles[b.Kind]))
 	class := "points"
 	if b.Kind == Cautions {
 		class = "points caution"
 	}
 	w.items(b.Items, class)
+}
+
+// assumptions are open, and can be folded.
+func (w *htmlWriter) assumptions(b List) {
+	w.endFold()
+	w.heading = listTitles[b.Kind]
+	w.open("details", "class", "assumed", "open", "open")
+	w.element("summary", w.heading)
+	w.line()
+	w.items(b.Items, "points")
+	w.unfold()
 }
 
 func (w *htmlWriter) sources(b Sources) {

@@ -61,7 +61,7 @@ func (p *Plan) check() error {
 }
 
 func (w *htmlWriter) plan(p *Plan) {
-	w.figure(p.Title, p.Description, p.Legend, p.Figures, p.draw)
+	w.figure(p.Title, p.Description, []string{p.Legend}, p.Figures, p.draw)
 }
 
 func (p *Plan) draw(t tags, width float64, _ string) float64 {

@@ -111,7 +111,7 @@ func finite(list ...float64) bool {
 }
 
 func (w *htmlWriter) plot(p *Plot) {
-	w.figure(p.Title, p.Description, p.Legend, p.Figures, p.draw)
+	w.figure(p.Title, p.Description, []string{p.Legend}, p.Figures, p.draw)
 }
 
 // frame is the area of a drawing with axes.

@@ -20,11 +20,11 @@ func (w *htmlWriter) spectrum(s *Spectrum) {
 }
 
 // legend says how to read the drawing.
-func (s *Spectrum) legend() string {
+func (s *Spectrum) legend() []string {
 	if s.Legend != "" {
-		return s.Legend
+		return []string{s.Legend}
 	}
-	text := "MHz, all on one scale. Upper track: downlink, solid. Lower track: uplink, hatched where the device transmits, hollow where it does not."
+	list := []string{"MHz, all on one scale. Upper track: downlink, solid. Lower track: uplink, hatched where the device transmits, hollow where it does not."}
 	paired, both, joined, lost, loose := false, false, false, false, false
 	for i := range s.Lanes {
 		for j := range s.Lanes[i].Blocks {
@@ -36,22 +36,21 @@ func (s *Spectrum) legend() string {
 			loose = loose || b.Loose
 		}
 	}
-	if both {
-		text += " A block over both tracks is TDD."
+	for _, x := range [...]struct {
+		is   bool
+		says string
+	}{
+		{both, "A block over both tracks is TDD."},
+		{paired, "A line joins the two directions of a carrier."},
+		{joined, "Channels that touch are contiguous."},
+		{loose, "A hollow block is where a channel lies somewhere, its solid part what it fills anyway."},
+		{lost, "A block whose place is not known stands in the order of its band."},
+	} {
+		if x.is {
+			list = append(list, x.says)
+		}
 	}
-	if paired {
-		text += " A line joins the two directions of a carrier."
-	}
-	if joined {
-		text += " Channels that touch are contiguous."
-	}
-	if loose {
-		text += " A hollow block is where a channel lies somewhere, its solid part what it fills anyway."
-	}
-	if lost {
-		text += " A block whose place is not known stands in the order of its band."
-	}
-	return text + " The axis is broken where nothing lies. Figures in blocks are numbers of carriers."
+	return append(list, "The axis is broken where nothing lies. Figures in blocks are numbers of carriers.")
 }
 
 // spectrumDrawing is a strip while it is drawn.

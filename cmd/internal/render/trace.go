@@ -50,7 +50,7 @@ func (r *Trace) check() error {
 }
 
 func (w *htmlWriter) trace(t *Trace) {
-	w.figure(t.Title, t.Description, t.Legend, t.Figures, t.draw)
+	w.figure(t.Title, t.Description, []string{t.Legend}, t.Figures, t.draw)
 }
 
 func (r *Trace) draw(t tags, width float64, _ string) float64 {

@@ -58,10 +58,13 @@ function offerCopies(main) {
   }
 }
 
-// On a small screen the form folds to a line once there is an answer.
-function foldForm(main) {
+// On a small screen the form folds to a line once there is an answer, and so does what was
+// assumed.
+function fold(main) {
+  if (!small.matches) return;
   const change = main.querySelector("details.change");
-  if (change && small.matches && !change.querySelector("[aria-invalid]")) change.open = false;
+  if (change && !change.querySelector("[aria-invalid]")) change.open = false;
+  for (const assumed of main.querySelectorAll("details.assumed")) assumed.open = false;
 }
 
 const rowsOfPage = 100;
@@ -122,7 +125,7 @@ function setUp() {
   if (!main || main.dataset.ready) return;
   main.dataset.ready = "yes";
   offerCopies(main);
-  foldForm(main);
+  fold(main);
   pageTables(main);
   carriersOfPage(main);
   documentOfPage(main);
