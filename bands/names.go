@@ -27,7 +27,7 @@ var bandNames = lazy(func() []namedBands {
 	for _, row := range t.Rows {
 		n := namedBands{Name: Name{Text: row[2], Origin: row[1]}, key: nameKey(row[2])}
 		if n.Origin == "practice" {
-			n.Origin = "common practice, from memory"
+			n.Origin = "common practice, no source"
 		}
 		for id := range strings.SplitSeq(row[0], ",") {
 			n.bands = append(n.bands, must(ParseID(id)))

@@ -70,7 +70,7 @@ func TestNamesBothWays(t *testing.T) {
 	for _, b := range bands.All(0) {
 		seen := make(map[string]bool)
 		for _, n := range b.Names() {
-			if n.Text == "" || n.Origin != "common practice, from memory" {
+			if n.Text == "" || n.Origin != "common practice, no source" {
 				t.Errorf("%s: name %q, known from %q", b.ID, n.Text, n.Origin)
 			}
 			if seen[n.Text] {

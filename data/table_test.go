@@ -171,7 +171,7 @@ func TestSource(t *testing.T) {
 		{Source{"TS 38.101-1", "19.5.0", "clause 5.4A.1"}, "TS 38.101-1 V19.5.0 clause 5.4A.1", "TS 38.101-1 clause 5.4A.1", "clause 5.4A.1"},
 		{Source{"TS 38.101-1", "19.5.0", ""}, "TS 38.101-1 V19.5.0", "TS 38.101-1", ""},
 		{Source{"ITU-R M.2410", "0", "clause 4.5"}, "ITU-R M.2410-0 clause 4.5", "ITU-R M.2410 clause 4.5", "clause 4.5"},
-		{Source{"names of the trade", "", "common practice, from memory"}, "names of the trade common practice, from memory", "names of the trade common practice, from memory", "common practice, from memory"},
+		{Source{"names of the trade", "", "common practice, no source"}, "names of the trade common practice, no source", "names of the trade common practice, no source", "common practice, no source"},
 		{Source{}, "", "", ""},
 	} {
 		if got := c.source.String(); got != c.long {

@@ -13,6 +13,7 @@ import (
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/spectrum"
 	"spectally/cmd/internal/words"
+	"spectally/throughput/exact"
 )
 
 // Ask answers a command line in full.
@@ -51,19 +52,19 @@ func Answer(q *Question, m Measured, ask Ask) (*render.Answer, error) {
 	case Band:
 		a.Document = q.band()
 	case Name:
-		a.Document = q.list("a name of the trade", func(*bands.Band) string { return "" })
+		a.Document = q.list("the trade's name for", func(*bands.Band) string { return "" })
 	case Frequency:
-		q.bands = containing(func(s bands.Span) bool { return s.Low <= q.frequency && q.frequency <= s.High })
-		a.Document = q.list("the bands that contain it", q.directions(func(s bands.Span) bool { return s.Low <= q.frequency && q.frequency <= s.High }))
+		q.bands = containing(q.inBand)
+		a.Document = q.list("in", q.directions(q.inBand))
 	case Range:
-		a.Document = q.list("the bands that contain all of it, "+(q.span.High-q.span.Low).MHz()+" MHz", q.directions(q.inRange))
+		a.Document = q.list((q.span.High-q.span.Low).MHz()+" MHz, all of it in", q.directions(q.inRange))
 	case Pattern:
 		a.Document, err = q.pattern()
 	case Transfer:
 		mean := claim.MeanRate(q.size, q.seconds.Rat())
 		a.Document = []render.Block{render.Paragraph(q.size.String() + " in " + q.seconds.String() + " s is " + mean.FloatString(1) + " Mbit/s on average.")}
 	default:
-		a.Document = brief(full.Document)
+		a.Document = append(brief(full.Document), q.asFrequency()...)
 	}
 	if err != nil {
 		return nil, err
@@ -114,6 +115,27 @@ func (q *Question) inRange(s bands.Span) bool {
 	return !s.IsZero() && s.Low <= q.span.Low && q.span.High <= s.High
 }
 
+// inBand tells whether a direction of a band contains the frequency.
+func (q *Question) inBand(s bands.Span) bool { return !s.IsZero() && s.Contains(q.frequency) }
+
+// asFrequency is what a channel number is if it means MHz instead.
+func (q *Question) asFrequency() []render.Block {
+	in := containing(q.inBand)
+	if len(in) == 0 {
+		return nil
+	}
+	return []render.Block{render.Facts{{Name: "as MHz", Value: names(in) + ": spectally " + q.frequency.MHz() + "MHz"}}}
+}
+
+// names lists the names of bands.
+func names(list []*bands.Band) string {
+	ids := make([]string, len(list))
+	for i, b := range list {
+		ids[i] = b.ID.String()
+	}
+	return strings.Join(ids, ", ")
+}
+
 // containing lists the bands of which a direction is as asked for.
 func containing(keep func(bands.Span) bool) []*bands.Band {
 	var list []*bands.Band
@@ -141,25 +163,28 @@ func (q *Question) directions(keep func(bands.Span) bool) func(*bands.Band) stri
 	}
 }
 
-// list is a table of bands, those in most use by number.
+// list is a table of bands, those whose downlink is asked for first; what has no room there
+// is named below it.
 func (q *Question) list(what string, direction func(*bands.Band) string) []render.Block {
 	if len(q.bands) == 0 {
-		return []render.Block{render.Title{Text: q.Text, Detail: "no band: " + what}}
+		return []render.Block{render.Title{Text: q.Text, Detail: "in no band of LTE or NR"}}
 	}
+	slices.SortStableFunc(q.bands, func(a, b *bands.Band) int { return strings.Compare(direction(a), direction(b)) })
 	t := &render.Table{Columns: []render.Column{{Header: "band"}, {Header: "duplex"}, {Header: "in"},
 		{Header: "downlink", Unit: "MHz", Align: render.Number}, {Header: "uplink", Unit: "MHz", Align: render.Number}}}
-	for i, b := range q.bands {
-		if i == most {
-			break
-		}
+	shown := len(q.bands)
+	if shown > most {
+		shown = most - 1
+	}
+	for _, b := range q.bands[:shown] {
 		t.Rows = append(t.Rows, []string{b.ID.String(), b.Duplex.String(), direction(b), edges(b.Downlink), edges(b.Uplink)})
 	}
 	t.DropEmpty()
-	detail := what + ": " + words.Counted(len(q.bands), "band")
-	if len(q.bands) > most {
-		detail += ", the first " + strconv.Itoa(most)
+	doc := []render.Block{render.Title{Text: q.Text, Detail: what + " " + words.Counted(len(q.bands), "band")}, t}
+	if shown < len(q.bands) {
+		doc = append(doc, render.Facts{{Name: "also", Value: names(q.bands[shown:])}})
 	}
-	return []render.Block{render.Title{Text: q.Text, Detail: detail}, t}
+	return doc
 }
 
 func edges(s bands.Span) string {
@@ -209,8 +234,9 @@ func (q *Question) pattern() ([]render.Block, error) {
 		return nil, err
 	}
 	f := render.Facts{
-		{Name: "downlink", Value: figures.Percent(frame.Share(bands.Downlink)) + " %", Remark: "guard symbols apart"},
-		{Name: "uplink", Value: figures.Percent(frame.Share(bands.Uplink)) + " %", Remark: "guard symbols apart"},
+		{Name: "downlink", Value: figures.Percent(frame.Share(bands.Downlink)) + " %"},
+		{Name: "uplink", Value: figures.Percent(frame.Share(bands.Uplink)) + " %"},
+		{Name: "guard", Value: figures.Percent(exact.Whole(1).Sub(frame.Share(bands.Downlink)).Sub(frame.Share(bands.Uplink))) + " %"},
 	}
 	return []render.Block{render.Title{Text: frame.String(), Detail: "a TDD pattern of " + frame.RAT.String()}, f}, nil
 }

@@ -83,7 +83,11 @@ func carriers(q *Question, m Measured) ([]render.Block, error) {
 	}
 	f := render.Facts{{Name: "bandwidth", Value: width}}
 	if !a.Valid() {
-		return append(doc, append(f, render.Fact{Name: "rates", Value: "none: no one phone can use these carriers together"})), nil
+		rates := "none: not allowed as given"
+		if m.given() {
+			rates = "none: not allowed as given, so the measurement is not compared"
+		}
+		return append(doc, append(f, render.Fact{Name: "rates", Value: rates})), nil
 	}
 	if err := x.Rate(0, throughput.Settings{}); err != nil {
 		return append(doc, append(f, render.Fact{Name: "rates", Value: err.Error()})), nil
@@ -93,7 +97,11 @@ func carriers(q *Question, m Measured) ([]render.Block, error) {
 			f = append(f, render.Fact{Name: d.String(), Value: mbps(r.Scheduled) + " Mbit/s scheduled (usual network), " + mbps(r.Max) + " maximum"})
 		}
 	}
-	f = append(f, held(m, x.Rates)...)
+	measured, err := held(m, a, x.Rates)
+	if err != nil {
+		return nil, err
+	}
+	f = append(f, measured...)
 	own := combination.InterferenceOf(a)
 	f = append(f, own.Fact()...)
 	if text := strings.Join(x.Assumed(), "; "); text != "" {
@@ -123,18 +131,36 @@ func verdict(a *ca.Assessment) render.Verdict {
 	return render.Verdict{Tone: render.Good, Word: "allowed", Text: "One carrier needs no configuration."}
 }
 
-// held holds a measurement against what a usual network schedules.
-func held(m Measured, r *throughput.Result) render.Facts {
+// held holds a measurement against what a usual network schedules or, above that, against
+// the maximum.
+func held(m Measured, a *ca.Assessment, r *throughput.Result) (render.Facts, error) {
 	var f render.Facts
-	add := func(name string, value quantity.Decimal, scheduled exact.Ratio) {
-		if !value.IsGiven() || scheduled.Num <= 0 {
-			return
+	for _, x := range [...]struct {
+		name  string
+		value quantity.Decimal
+		in    bands.Direction
+	}{{"measured", m.Down, bands.Downlink}, {"measured up", m.Up, bands.Uplink}} {
+		sum := r.Sum(x.in)
+		if !x.value.IsGiven() || sum.Scheduled.Num <= 0 {
+			continue
 		}
-		share := new(big.Rat).Mul(value.Rat(), big.NewRat(100_000_000*scheduled.Den, scheduled.Num))
-		f = append(f, render.Fact{Name: name, Value: value.String() + " Mbit/s is " + share.FloatString(0) + " % of scheduled: " + wordFor(share)})
+		text := percent(x.value, sum.Scheduled) + " of scheduled"
+		if above(x.value, sum.Scheduled) {
+			text += ", " + percent(x.value, sum.Max) + " of the maximum"
+		}
+		if above(x.value, sum.Max) {
+			b, err := throughput.BoundsOf(a.Combination(), x.in)
+			if err != nil {
+				return nil, err
+			}
+			text = percent(x.value, sum.Max) + " of the maximum"
+			if above(x.value, b.Most.Max) {
+				text = "standard allows " + mbps(b.Most.Max)
+			}
+			text += ": check unit and carriers"
+		}
+		f = append(f, render.Fact{Name: x.name, Value: x.value.String() + " Mbit/s, " + text})
 	}
-	add("measured", m.Down, r.Downlink.Scheduled)
-	add("measured up", m.Up, r.Uplink.Scheduled)
 	if m.Idle.IsGiven() {
 		text := m.Idle.String() + " ms idle"
 		if m.Loaded.IsGiven() {
@@ -143,24 +169,15 @@ func held(m Measured, r *throughput.Result) render.Facts {
 		}
 		f = append(f, render.Fact{Name: "latency", Value: text})
 	}
-	return f
+	return f, nil
 }
 
-// wordFor says what a share of the scheduled rate, in per cent, allows to be said. The
-// bounds are this program's own.
-func wordFor(share *big.Rat) string {
-	for _, w := range [...]struct {
-		above int64
-		text  string
-	}{
-		{100, "more than assumed was in use"},
-		{80, "nearly all"},
-		{50, "most of it"},
-		{20, "part of it"},
-	} {
-		if share.Cmp(big.NewRat(w.above, 1)) > 0 {
-			return w.text
-		}
-	}
-	return "little of it"
+// above tells whether a value in Mbit/s exceeds a rate.
+func above(value quantity.Decimal, rate exact.Ratio) bool {
+	return value.Rat().Cmp(big.NewRat(rate.Num, rate.Den*1_000_000)) > 0
+}
+
+// percent is a value in Mbit/s as a share of a rate.
+func percent(value quantity.Decimal, rate exact.Ratio) string {
+	return new(big.Rat).Mul(value.Rat(), big.NewRat(100_000_000*rate.Den, rate.Num)).FloatString(0) + " %"
 }

@@ -135,12 +135,19 @@ func readBands(s string) (*Question, error) {
 	return q, nil
 }
 
-// readSpectrum reads a frequency, a range of frequencies, or a channel number.
+// readSpectrum reads a frequency, a range of frequencies, or a channel number, which a bare
+// whole number is where a band has it.
 func readSpectrum(s string) (*Question, error) {
-	if n, err := strconv.ParseUint(s, 10, 31); err == nil {
-		return &Question{Kind: Channel, Command: []string{"channel", strconv.FormatUint(n, 10)}}, nil
+	number, notNumber := strconv.ParseInt(s, 10, 32)
+	text := s
+	if strings.Trim(s, "0123456789.") == "" {
+		text += " MHz"
 	}
-	if f, err := bands.ParseFrequency(s); err == nil {
+	f, notFrequency := bands.ParseFrequency(text)
+	switch {
+	case notNumber == nil && number >= 0 && (isChannel(int32(number)) || len(bands.At(f)) == 0):
+		return &Question{Kind: Channel, Command: []string{"channel", strconv.FormatInt(number, 10)}, frequency: f}, nil
+	case notFrequency == nil:
 		return &Question{Kind: Frequency, Command: []string{"bands", f.MHz() + "MHz"}, frequency: f}, nil
 	}
 	low, high, ok := strings.Cut(s, "-")
@@ -175,6 +182,11 @@ func readSpectrum(s string) (*Question, error) {
 		return nil, &bands.ValueError{Param: "range", Got: s, Allowed: "within a band of LTE or NR"}
 	}
 	return q, nil
+}
+
+// isChannel tells whether a band has a channel of this number.
+func isChannel(n int32) bool {
+	return len(bands.ByChannel(bands.LTE, n)) > 0 || len(bands.ByChannel(bands.NR, n)) > 0
 }
 
 func readCarriers(s string) (*Question, error) {
