@@ -83,9 +83,9 @@ func part(a *throughput.Assumption) string {
 	case throughput.QuantityCodeRate:
 		return "largest blocks up to code rate " + a.Value
 	case throughput.QuantityLinkCurve:
-		return "Expected: truncated Shannon curve (TR 36.942 for LTE, TR 38.803 for NR, parts of both from memory), at most the scheduled rate. On several layers it is an upper bound: each is given the SINR of one, though they share the power."
+		return "Expected: truncated Shannon curve (TR 36.942 for LTE, TR 38.803 for NR, parts of both from memory), at most the scheduled rate. An estimate, no bound; on several layers it leans high: each is given the SINR of one, though they share the power."
 	case throughput.QuantityNoiseFigure:
-		return "Without a SINR the signal-to-noise ratio that RSRP leaves over thermal noise with noise figure " + a.Value + " dB is taken: an upper bound, without interference."
+		return "Without a SINR the one that RSRP leaves over thermal noise with noise figure " + a.Value + " dB is taken: its upper bound, without interference."
 	}
 	return sitePart(a, link)
 }

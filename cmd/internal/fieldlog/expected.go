@@ -13,10 +13,11 @@ type Expectation struct {
 	// From is "sinr" where every carrier has a measured SINR, "rsrp" where one at least has
 	// an RSRP alone, whose ratio to thermal noise leaves out all interference.
 	From string `json:"from"`
-	// UpperBound tells that the signal supports no more, and most likely less: from RSRP,
-	// or on several layers, each of which is given the SINR of one though all share the
-	// power. With as many receive antennas and layers that do not disturb each other the
-	// bound is reached (Hadamard's inequality for the capacity with equal power).
+	// UpperBound tells that the SINR it is worked out from is the highest there can be: from
+	// RSRP, or on several layers, each of which is given the SINR of one though all share
+	// the power. With as many receive antennas and layers that do not disturb each other it
+	// is reached (Hadamard's inequality for the capacity with equal power). The curve from
+	// SINR to rate is an estimate all the same: a run can have more.
 	UpperBound bool `json:"upper_bound"`
 	// FromRSRP and OverLayers are why it is one.
 	FromRSRP   bool `json:"-"`

@@ -218,3 +218,13 @@ func TestPointsOnce(t *testing.T) {
 		t.Errorf("only %d points", len(said))
 	}
 }
+
+// TestAboveExpected: 0.6 log2(1 + 10) of TR 36.942 Annex A.2 in 20 MHz on two layers are 83.0
+// Mbit/s at 10 dB; a run of 99 has 119.2 % of it, which is no bound.
+func TestAboveExpected(t *testing.T) {
+	a := Answer(read(t, "title = 'T'\n[[network]]\nname = 'N'\ncarriers = 'B3:20,layers=2,qam=64,sinr=10'\n[[network.run]]\ndown = 99\n[[network.run]]\ndown = 70\n"))
+	out := string(show(t, a, render.Options{Format: render.Text, Full: true, Width: 500}))
+	if !strings.Contains(out, "Run 1 (119.2 %) had more than expected") || strings.Contains(out, "at most, ") {
+		t.Errorf("a run above the estimate: %s", out)
+	}
+}

@@ -9,6 +9,7 @@ import (
 	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 )
 
 // direction is what was measured and is possible in one direction.
@@ -155,14 +156,12 @@ func expectedName(x *fieldlog.Expectation) string {
 	case x == nil:
 		return ""
 	case x.FromRSRP:
-		return "at most, from RSRP"
-	case x.UpperBound:
-		return "at most, at this SINR"
+		return "expected, from RSRP"
 	}
-	return "expected at this SINR"
+	return "expected, from SINR"
 }
 
-// expectedNotes say why an expected rate is an upper bound, and what a gap can come from.
+// expectedNotes say what an expected rate is worth, and what a gap can come from.
 func expectedNotes(n *fieldlog.NetworkReport) render.Points {
 	all := []*fieldlog.Expectation{n.Expected}
 	for i := range n.Runs {
@@ -172,16 +171,37 @@ func expectedNotes(n *fieldlog.NetworkReport) render.Points {
 		return slices.ContainsFunc(all, func(x *fieldlog.Expectation) bool { return x != nil && is(x) })
 	}
 	var points render.Points
+	if some(func(x *fieldlog.Expectation) bool { return true }) {
+		points = append(points, "Expected is an estimate from the signal (truncated Shannon curve, TR 36.942 for LTE, TR 38.803 for NR), no bound.")
+	}
 	if some(func(x *fieldlog.Expectation) bool { return x.FromRSRP }) {
-		points = append(points, "Expected from RSRP is an upper bound: it counts thermal noise and no interference.")
+		points = append(points, "From RSRP it leans high: thermal noise counts, and no interference.")
 	}
 	if some(func(x *fieldlog.Expectation) bool { return x.OverLayers }) {
-		points = append(points, "Expected on several layers is an upper bound: each is given the SINR of one, though they share the power.")
+		points = append(points, "On several layers it leans high: each is given the SINR of one, though they share the power.")
 	}
+	points = append(points, aboveExpected(n)...)
 	if n.Gap != "" {
 		points = append(points, n.Gap)
 	}
 	return points
+}
+
+// aboveExpected names the runs that had more than the estimate.
+func aboveExpected(n *fieldlog.NetworkReport) render.Points {
+	var runs []string
+	for i := range n.Runs {
+		if d := n.Runs[i].Down; d != nil && d.OfExpected != nil && *d.OfExpected > 1 {
+			runs = append(runs, strconv.Itoa(n.Runs[i].Number)+" ("+percent(d.OfExpected)+" %)")
+		}
+	}
+	switch len(runs) {
+	case 0:
+		return nil
+	case 1:
+		return render.Points{"Run " + runs[0] + " had more than expected: the estimate is low there, or the SINR was better during the run."}
+	}
+	return render.Points{"Runs " + words.And(runs) + " had more than expected: the estimate is low there, or the SINR was better during the runs."}
 }
 
 func runNotes(n *fieldlog.NetworkReport) render.Points {

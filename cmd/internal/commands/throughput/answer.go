@@ -19,7 +19,6 @@ const (
 	meaningMax         = "standard's ceiling"
 	meaningSchedulable = "any network, at most"
 	meaningScheduled   = "usual network"
-	meaningExpected    = "at this signal"
 )
 
 func (k *peak) answer() (*render.Answer, error) {
@@ -117,20 +116,14 @@ func (k *peak) rateTable() *render.Table {
 	return t
 }
 
-// meaningOfExpected says why an expected rate is an upper bound.
+// meaningOfExpected says from what an expected rate is estimated.
 func (k *peak) meaningOfExpected() string {
-	layered := false
 	for i := range k.count() {
-		q, ok := k.taken.Quality(i)
-		if ok && q.FromRSRP {
-			return "RSRP, upper bound"
+		if q, ok := k.taken.Quality(i); ok && q.FromRSRP {
+			return "estimate from RSRP"
 		}
-		layered = layered || ok && k.taken.Carriers[i].Downlink.Layers > 1
 	}
-	if layered {
-		return "signal, upper bound"
-	}
-	return meaningExpected
+	return "estimate from SINR"
 }
 
 func downOrUp(d bands.Direction) string {
