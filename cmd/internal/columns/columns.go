@@ -23,6 +23,8 @@ type Column[R any] struct {
 	Align        render.Align
 	// Minor lets text leave the column out where there is no room for all.
 	Minor bool
+	// Deciding marks what a row is read for.
+	Deciding bool
 	// Value is what JSON shows: a number or a figure, a text, a boolean; nil for null,
 	// which is an empty cell in CSV.
 	Value func(R) any
@@ -41,7 +43,7 @@ type Set[R any] []Column[R]
 func Of[R, P any](set Set[P], part func(R) P) Set[R] {
 	list := make(Set[R], len(set))
 	for i, c := range set {
-		list[i] = Column[R]{Key: c.Key, Header: c.Header, Unit: c.Unit, Align: c.Align, Minor: c.Minor, Apart: c.Apart, Object: c.Object,
+		list[i] = Column[R]{Key: c.Key, Header: c.Header, Unit: c.Unit, Align: c.Align, Minor: c.Minor, Deciding: c.Deciding, Apart: c.Apart, Object: c.Object,
 			Value: func(r R) any { return c.Value(part(r)) }}
 		if c.Text != nil {
 			list[i].Text = func(r R) string { return c.Text(part(r)) }
@@ -55,7 +57,7 @@ func (s Set[R]) People(title string, rows []R) *render.Table {
 	t := &render.Table{Title: title}
 	shown := slices.DeleteFunc(slices.Clone(s), func(c Column[R]) bool { return c.Header == "" })
 	for _, c := range shown {
-		t.Columns = append(t.Columns, render.Column{Header: c.Header, Unit: c.Unit, Align: c.Align, Minor: c.Minor})
+		t.Columns = append(t.Columns, render.Column{Header: c.Header, Unit: c.Unit, Align: c.Align, Minor: c.Minor, Deciding: c.Deciding})
 	}
 	for _, r := range rows {
 		cells := make([]string, len(shown))

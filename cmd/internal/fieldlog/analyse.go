@@ -106,8 +106,9 @@ type network struct {
 	effective  ca.Combination     // the carriers with what the device and the radios say
 	rates      *throughput.Result // nil where they can't be worked out
 	report     NetworkReport
-	tables     []render.Source     // that carriers and configurations were read from
-	met        map[string]*network // as runs met it, by their carriers
+	tables     []render.Source                          // that carriers and configurations were read from
+	met        map[string]*network                      // as runs met it, by their carriers
+	formats    map[throughput.Format]*throughput.Result // what they yield in a format
 }
 
 // analyseNetwork works out what a log of a date means of a network.

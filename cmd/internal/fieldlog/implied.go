@@ -27,16 +27,6 @@ func (n *network) implied(rate, efficiency *big.Rat, d bands.Direction) *Implied
 	if most == 0 {
 		return nil
 	}
-	known := make(map[throughput.Format]throughput.Rates)
-	rates := func(f throughput.Format) throughput.Rates {
-		if r, ok := known[f]; ok {
-			return r
-		}
-		if r, err := n.rates.Within(f); err == nil {
-			known[f] = r.Sum(d)
-		}
-		return known[f]
-	}
 	out := &Implied{Options: []Scheme{}, Leanest: []Scheme{}}
 	for layers := 1; layers <= most; layers++ {
 		for _, by := range [...]struct {
@@ -47,7 +37,7 @@ func (n *network) implied(rate, efficiency *big.Rat, d bands.Direction) *Implied
 			{&out.Leanest, func(r throughput.Rates) exact.Ratio { return r.Schedulable }},
 		} {
 			s, ok := least(order, isNR, d, func(qm, rate2048 int) bool {
-				sum := by.figure(rates(throughput.Format{Layers: layers, Qm: qm, Rate2048: rate2048}))
+				sum := by.figure(n.within(throughput.Format{Layers: layers, Qm: qm, Rate2048: rate2048}, d))
 				return !sum.IsZero() && mbpsRat(sum).Cmp(rate) >= 0
 			})
 			if ok {
@@ -68,6 +58,24 @@ func (n *network) implied(rate, efficiency *big.Rat, d bands.Direction) *Implied
 	}
 	out.Statement = out.say(efficiency, most, 1<<order)
 	return out
+}
+
+// within is what the carriers yield in a format, which several measurements ask about.
+func (n *network) within(f throughput.Format, d bands.Direction) throughput.Rates {
+	r, known := n.formats[f]
+	if !known {
+		if within, err := n.rates.Within(f); err == nil {
+			r = within
+		}
+		if n.formats == nil {
+			n.formats = make(map[throughput.Format]*throughput.Result)
+		}
+		n.formats[f] = r
+	}
+	if r == nil {
+		return throughput.Rates{}
+	}
+	return r.Sum(d)
 }
 
 // least is the row of the smallest constellation that reaches a rate with the lowest code

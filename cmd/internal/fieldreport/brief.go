@@ -123,7 +123,7 @@ func placesTable(r *fieldlog.Report) *render.Table {
 	t := &render.Table{Columns: []render.Column{
 		{Header: "place", Typed: true},
 		{Header: "network", Typed: true},
-		{Header: "down", Unit: "Mbit/s", Align: render.Number},
+		{Header: "down", Unit: "Mbit/s", Align: render.Number, Deciding: true},
 		{Header: "share", Unit: "%", Align: render.Number},
 		{Header: "up", Unit: "Mbit/s", Align: render.Number},
 		{Header: "idle", Unit: "ms", Align: render.Number},

@@ -132,7 +132,7 @@ func readingTable(j *claim.Judgement) *render.Table {
 		{Header: "must be"},
 		{Header: "claimed", Align: render.Number},
 		{Header: "unit"},
-		{Header: "verdict"},
+		{Header: "verdict", Deciding: true},
 	}}
 	for i := range j.Readings {
 		r := &j.Readings[i]

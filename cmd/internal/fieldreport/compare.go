@@ -54,7 +54,7 @@ func rateTable(r *fieldlog.Report) *render.Table {
 		{Header: "maximum", Unit: "Mbit/s", Align: render.Number},
 		{Header: "schedulable", Unit: "Mbit/s", Align: render.Number},
 		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number},
-		{Header: "median down", Unit: "Mbit/s", Align: render.Number},
+		{Header: "median down", Unit: "Mbit/s", Align: render.Number, Deciding: true},
 		{Header: "best down", Unit: "Mbit/s", Align: render.Number},
 		{Header: "of maximum", Unit: "%", Align: render.Number},
 		{Header: "efficiency", Unit: "bit/s/Hz", Align: render.Number},

@@ -144,7 +144,7 @@ func linkTable(n *fieldlog.NetworkReport) *render.Table {
 		{Header: "pattern"},
 		{Header: "maximum", Unit: "Mbit/s", Align: render.Number},
 		{Header: "schedulable", Unit: "Mbit/s", Align: render.Number},
-		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number},
+		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number, Deciding: true},
 		{Header: "expected", Unit: "Mbit/s", Align: render.Number},
 	}}
 	for i := range n.Carriers {

@@ -12,7 +12,7 @@ func placeTable(n *fieldlog.NetworkReport) *render.Table {
 	t := &render.Table{Title: "By place, medians", Columns: []render.Column{
 		{Header: "place", Typed: true},
 		{Header: "runs", Align: render.Number},
-		{Header: "down", Unit: "Mbit/s", Align: render.Number},
+		{Header: "down", Unit: "Mbit/s", Align: render.Number, Deciding: true},
 		{Header: "of scheduled", Unit: "%", Align: render.Number},
 		{Header: "up", Unit: "Mbit/s", Align: render.Number},
 		{Header: "idle", Unit: "ms", Align: render.Number},

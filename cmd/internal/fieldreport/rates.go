@@ -124,7 +124,7 @@ func runTable(n *fieldlog.NetworkReport) *render.Table {
 		{Header: "run", Align: render.Number},
 		{Header: "where", Typed: true},
 		{Header: "when", Typed: true},
-		{Header: "down", Unit: "Mbit/s", Align: render.Number},
+		{Header: "down", Unit: "Mbit/s", Align: render.Number, Deciding: true},
 		{Header: "of sched.", Unit: "%", Align: render.Number},
 		{Header: "expected", Unit: "Mbit/s", Align: render.Number},
 		{Header: "from"},

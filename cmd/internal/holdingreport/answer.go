@@ -151,7 +151,7 @@ func bestColumns(many bool) []render.Column {
 		{Key: "technology", Header: "with"},
 		{Key: "configuration", Header: "configuration"},
 		{Key: "dl_mhz", Header: "down", Unit: "MHz", Align: render.Number},
-		{Key: "dl_scheduled_mbps", Header: "down", Unit: "Mbit/s", Align: render.Number},
+		{Key: "dl_scheduled_mbps", Header: "down", Unit: "Mbit/s", Align: render.Number, Deciding: true},
 		{Key: "ul_scheduled_mbps", Header: "up", Unit: "Mbit/s", Align: render.Number},
 		{Key: "carriers", Header: "carriers"},
 	}

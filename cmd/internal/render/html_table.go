@@ -49,7 +49,7 @@ func (w *htmlWriter) grid(t *Table, caption string, hidden bool) {
 	w.open("thead")
 	w.open("tr")
 	for _, c := range t.Columns {
-		w.open("th", "scope", "col", "class", alignClass(c.Align))
+		w.open("th", "scope", "col", "class", c.class())
 		w.text(c.Header)
 		if c.Unit != "" {
 			w.text(" ")
@@ -69,10 +69,10 @@ func (w *htmlWriter) grid(t *Table, caption string, hidden bool) {
 			name := "td"
 			if c == 0 && either(cell, "") != "" {
 				name = "th"
-				w.open(name, "scope", "row", "class", alignClass(t.Columns[c].Align))
+				w.open(name, "scope", "row", "class", t.Columns[c].class())
 			} else {
 				label := strings.TrimSpace(t.Columns[c].Header + unitSuffix(t.Columns[c].Unit))
-				w.open(name, "class", alignClass(t.Columns[c].Align), "data-label", label)
+				w.open(name, "class", t.Columns[c].class(), "data-label", label)
 			}
 			w.cell(t.Columns[c].Header, cell)
 			w.out.WriteString(decimals[c][r]) // blanks alone
@@ -119,8 +119,13 @@ func (w *htmlWriter) cell(header, text string) {
 	w.text(text)
 }
 
-func alignClass(a Align) string {
-	if a == Number {
+func (c *Column) class() string {
+	switch {
+	case c.Deciding && c.Align == Number:
+		return "number deciding"
+	case c.Deciding:
+		return "deciding"
+	case c.Align == Number:
 		return "number"
 	}
 	return ""

@@ -29,6 +29,9 @@ type Column struct {
 	Detail bool
 	// Minor lets text leave the column out where there is no room for all.
 	Minor bool
+	// Deciding marks what a row is read for: on a phone, where a row becomes a list, it comes
+	// first.
+	Deciding bool
 	// Typed tells that the cells are what a user typed. CSV keeps a spreadsheet from
 	// taking such a cell for a formula.
 	Typed bool

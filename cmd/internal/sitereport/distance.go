@@ -98,7 +98,7 @@ func (s *study) distanceBlocks() []render.Block {
 func (x *byDistance) table() *render.Table {
 	t := &render.Table{Title: "Expected rate by distance, " + x.sector, Columns: []render.Column{
 		{Header: "distance", Unit: "m", Align: render.Number},
-		{Header: "down", Unit: "Mbit/s", Align: render.Number},
+		{Header: "down", Unit: "Mbit/s", Align: render.Number, Deciding: true},
 		{Header: "up", Unit: "Mbit/s", Align: render.Number},
 	}}
 	for i := range x.carriers {

@@ -57,7 +57,7 @@ func (s *study) phoneTable(i int) *render.Table {
 		{Header: "layers", Align: render.Number},
 		{Header: "QAM", Align: render.Number},
 		{Header: "maximum", Unit: "Mbit/s", Align: render.Number},
-		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number},
+		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number, Deciding: true},
 		{Header: "note"},
 	}}
 	s.links(i, func(c *site.CarrierCapacity, d bands.Direction, l *site.LinkCapacity) {
@@ -83,7 +83,7 @@ func (s *study) cellTable(i int) *render.Table {
 		{Header: "direction"},
 		{Header: "layers", Align: render.Number},
 		{Header: "maximum", Unit: "Mbit/s", Align: render.Number},
-		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number},
+		{Header: "scheduled", Unit: "Mbit/s", Align: render.Number, Deciding: true},
 	}}
 	s.links(i, func(c *site.CarrierCapacity, d bands.Direction, l *site.LinkCapacity) {
 		t.Rows = append(t.Rows, []string{carrierName(&c.Carrier), directionWord(d), itoa(l.CellLayers), mbpsText(l.Cell.Max), mbpsText(l.Cell.Scheduled)})

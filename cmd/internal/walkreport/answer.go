@@ -93,7 +93,7 @@ func overview(r *walk.Report) *render.Table {
 		{Header: "samples", Align: render.Number},
 		{Header: "RSRP", Unit: "dBm", Align: render.Number},
 		{Header: "SINR", Unit: "dB", Align: render.Number},
-		{Header: "down", Unit: "Mbit/s", Align: render.Number},
+		{Header: "down", Unit: "Mbit/s", Align: render.Number, Deciding: true},
 		{Header: "latency", Unit: "ms", Align: render.Number},
 		{Header: "of expected", Unit: "%", Align: render.Number},
 	}}

@@ -40,20 +40,26 @@ func (b *tab) digits(selector, number string) {
 // saved downloads the log as a file.
 func (b *tab) saved() string {
 	b.t.Helper()
+	return string(b.downloaded("[data-do=export]", "*.toml"))
+}
+
+// downloaded is the file that a tap saves.
+func (b *tab) downloaded(selector, pattern string) []byte {
+	b.t.Helper()
 	folder := b.t.TempDir()
 	if _, err := chromedp.CallBrowser(b.ctx, browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{Behavior: "allow", DownloadPath: folder}); err != nil {
 		b.t.Fatal(err)
 	}
-	b.tap("[data-do=export]")
+	b.tap(selector)
 	for begin := time.Now(); time.Since(begin) < 2*time.Minute; time.Sleep(10 * time.Millisecond) {
-		if list, _ := filepath.Glob(folder + "/*.toml"); len(list) == 1 {
-			if text, err := os.ReadFile(list[0]); err == nil && len(text) > 0 {
-				return string(text)
+		if list, _ := filepath.Glob(folder + "/" + pattern); len(list) == 1 {
+			if data, err := os.ReadFile(list[0]); err == nil && len(data) > 0 {
+				return data
 			}
 		}
 	}
 	b.t.Fatal("nothing was downloaded")
-	return ""
+	return nil
 }
 
 // daysWork enters a day's work on three networks by taps and number keys alone, with a reload

@@ -88,7 +88,7 @@ func (c *found) carrierTable() *render.Table {
 		{Header: "transmits"},
 		{Header: "SCS", Unit: "kHz", Align: render.Number, Minor: true},
 		{Header: "N_RB", Align: render.Number, Minor: true},
-		{Header: "check"},
+		{Header: "check", Deciding: true},
 	}}
 	for i := range c.Carriers {
 		p := &c.Carriers[i]

@@ -72,7 +72,7 @@ func (q *quality) MarshalJSON() ([]byte, error) { return qualityColumns.JSON(q) 
 var rateColumns = columns.Set[*rated]{
 	{Key: "max_rate_mbps", Header: "maximum", Unit: "Mbit/s", Align: render.Number, Value: func(r *rated) any { return figures.Mbps(r.Max) }, Text: func(r *rated) string { return figures.MbpsText(r.Max) }},
 	{Key: "schedulable_mbps", Value: func(r *rated) any { return figures.Mbps(r.Schedulable) }},
-	{Key: "scheduled_mbps", Header: "scheduled", Unit: "Mbit/s", Align: render.Number, Value: func(r *rated) any { return figures.Mbps(r.Scheduled) }, Text: func(r *rated) string { return figures.MbpsText(r.Scheduled) }},
+	{Key: "scheduled_mbps", Header: "scheduled", Unit: "Mbit/s", Align: render.Number, Deciding: true, Value: func(r *rated) any { return figures.Mbps(r.Scheduled) }, Text: func(r *rated) string { return figures.MbpsText(r.Scheduled) }},
 	{Key: "expected_mbps", Header: "expected", Unit: "Mbit/s", Align: render.Number, Value: func(r *rated) any { return figures.OptionalMbps(r.Expected) }, Text: func(r *rated) string { return known(r.Expected) }},
 	{Key: "max_bps_hz", Value: func(r *rated) any { return figures.PerHertz(r.Max, r.width) }},
 	{Key: "scheduled_bps_hz", Header: "scheduled", Unit: "bit/s/Hz", Align: render.Number, Minor: true, Value: func(r *rated) any { return figures.PerHertz(r.Scheduled, r.width) }, Text: func(r *rated) string { return figures.PerHertzText(r.Scheduled, r.width) }},

@@ -18,6 +18,10 @@ function applyChange(log, c) {
       else item.values[c.key] = c.value;
       return { ...c, value: before };
     }
+    case "all": {
+      const backs = c.changes.map((one) => applyChange(log, one)).filter(Boolean);
+      return backs.length ? { do: "all", at: c.at, changes: backs.reverse() } : null;
+    }
     case "insert": {
       const list = (item.lists[c.list] ??= []);
       list.splice(Math.min(c.index, list.length), 0, c.item);
@@ -129,6 +133,20 @@ function logbook(book, main) {
     }
   }
 
+  // renamed lets the claims about a network follow its name, where no other has the old one.
+  function renamed(was, name) {
+    if (!was || !name || was === name || (log.lists.network ?? []).some((n) => n.values.name === was)) return;
+    const changes = [];
+    for (const claim of log.lists.claim ?? []) {
+      for (const key of ["network", "than"]) {
+        if (claim.values[key] === was) changes.push({ do: "set", at: [["claim", claim.id]], key, value: name });
+      }
+    }
+    if (!changes.length) return;
+    change({ do: "all", at: [], changes });
+    render();
+  }
+
   function build(section, item, at, path) {
     const template = templates.get(section);
     const root = template.content.firstElementChild.cloneNode(true);
@@ -166,6 +184,13 @@ function logbook(book, main) {
         }
         if (key === "~kind") kinds(root);
       });
+      if (section === "network" && key === "name") {
+        let was = value;
+        c.addEventListener("change", () => {
+          renamed(was, c.value);
+          was = c.value;
+        });
+      }
       field.querySelector("[data-extra]")?.addEventListener("click", (e) => extra(e.currentTarget, c, root, at));
     }
     if (item.values["~started"]) root.querySelector("[data-extra=watch]").textContent = "Stop";
