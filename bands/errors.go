@@ -19,14 +19,19 @@ type ValueError struct {
 	Source  Source // who says so; zero where the limit is the program's own
 }
 
-// Error writes the error on one line.
+// Error writes the error on one line, with the source at its end.
 func (e *ValueError) Error() string {
+	if e.Source != (Source{}) {
+		return e.Text() + " (" + e.Source.Short() + ")"
+	}
+	return e.Text()
+}
+
+// Text writes the error without its source, for those who show that apart.
+func (e *ValueError) Text() string {
 	s := fmt.Sprintf("%s %q: must be %s", e.Param, e.Got, e.Allowed)
 	if e.Nearest != "" {
 		s += "; closest is " + e.Nearest
-	}
-	if e.Source != (Source{}) {
-		s += " (" + e.Source.Short() + ")"
 	}
 	return s
 }

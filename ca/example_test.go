@@ -31,7 +31,7 @@ func ExampleCheckRules() {
 		fmt.Printf("%v, carrier %d, %s: %s\n", f.Severity, f.Carrier, f.Rule, f.Message)
 	}
 	// Output:
-	// error, carrier 3, width-allowed: n78 downlink width "35 MHz": must be 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz; closest is 30 MHz (TS 38.101-1 Table 5.3.5-1)
+	// error, carrier 3, width-allowed: n78 downlink width "35 MHz": must be 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz; closest is 30 MHz
 	// note, carrier 0, contiguity-unknown: Without channel numbers the 2 carriers in n78 may be contiguous or not: every configuration that they can form is named.
 }
 

@@ -39,11 +39,19 @@ type Finding struct {
 	Source  bands.Source
 }
 
-// findingOf is a finding in the words of an error.
+// Error writes the finding on one line, with the source at its end, for those who refuse what it finds fault with.
+func (f Finding) Error() string {
+	if f.Source != (bands.Source{}) {
+		return f.Message + " (" + f.Source.Short() + ")"
+	}
+	return f.Message
+}
+
+// findingOf is a finding in the words of an error, whose source it has apart.
 func findingOf(s Severity, rule Rule, carrier int, err error) Finding {
 	f := Finding{Severity: s, Rule: rule, Carrier: carrier, Message: err.Error()}
 	if v, ok := errors.AsType[*bands.ValueError](err); ok {
-		f.Source = v.Source
+		f.Message, f.Source = v.Text(), v.Source
 	}
 	return f
 }

@@ -81,7 +81,7 @@ func (k *checker) checkPlaceOfWidth(i int, d bands.Direction, centre, width band
 		k.report(Error, RulePlaceOfWidth, i, fault.Err)
 	case d == bands.Uplink && !p.Transmits:
 	case fault.WiderUE:
-		k.say(Note, RulePlaceOfWidth, i, fault.Err.Source, fault.Err.Error()+"; for UEs that support a wider channel in the band it has them here too.")
+		k.say(Note, RulePlaceOfWidth, i, fault.Err.Source, fault.Err.Text()+"; for UEs that support a wider channel in the band it has them here too.")
 	default:
 		k.report(Warning, RulePlaceOfWidth, i, fault.Err)
 	}

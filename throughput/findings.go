@@ -41,7 +41,7 @@ func (r *Result) Findings() []ca.Finding {
 				carrier := l.nr(p, d)
 				if err := carrier.CheckFloor(); err != nil {
 					list = append(list, ca.Finding{Severity: ca.Warning, Rule: RuleDataRateFloor, Carrier: i + 1,
-						Message: err.Error() + ". A network may schedule less; eRedCap UEs may have less.", Source: sourceModulation})
+						Message: err.Text() + ". A network may schedule less; eRedCap UEs may have less.", Source: sourceModulation})
 				}
 			}
 			if f, ok := r.dataRateFinding(i, d); ok {

@@ -279,7 +279,7 @@ func Usable(a *ca.Assessment, i int) error {
 	}
 	for _, f := range a.RuleFindings() {
 		if f.Carrier == i+1 && f.Severity == ca.Error {
-			return fmt.Errorf("%s", f.Message)
+			return f
 		}
 	}
 	return &bands.ValueError{Param: "channel bandwidth", Got: p.Carrier.String(), Allowed: "a width that has resource blocks"}

@@ -113,7 +113,7 @@ func (c *Carrier) Product() exact.Ratio {
 // CheckFloor returns an error if v * Qm * f is below 4, the least a UE may have
 // on a single carrier in standalone operation (TS 38.306 clause 4.1.2). The
 // floor does not hold for eRedCap UEs.
-func (c *Carrier) CheckFloor() error {
+func (c *Carrier) CheckFloor() *bands.ValueError {
 	if p := c.Product(); p.Cmp(exact.Whole(4)) < 0 {
 		return &bands.ValueError{
 			Param:   "layers * modulation order * scaling factor",

@@ -1,7 +1,6 @@
 package site
 
 import (
-	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -265,7 +264,7 @@ func (p *Planner) sector(s *Sector) (*SectorCapacity, *Error) {
 	}
 	for _, f := range ca.CheckRules(all) {
 		if f.Rule == ca.RuleOverlap && f.Severity == ca.Error {
-			return nil, &Error{Err: errors.New(f.Message)}
+			return nil, &Error{Err: f}
 		}
 	}
 	if err := out.sum(all); err != nil {

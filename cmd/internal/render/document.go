@@ -129,14 +129,12 @@ type Finding struct {
 	Source   Source   `json:"source"`
 }
 
-// sentence is the message with the carrier it is about, and without the source at
-// its end, which basis names.
+// sentence is the message with the carrier it is about.
 func (f Finding) sentence() string {
-	message := strings.TrimSuffix(f.Message, " ("+f.Source.short()+")")
-	if f.Carrier == "" || strings.Contains(message, f.Carrier) {
-		return message
+	if f.Carrier == "" || strings.Contains(f.Message, f.Carrier) {
+		return f.Message
 	}
-	return f.Carrier + ": " + message
+	return f.Carrier + ": " + f.Message
 }
 
 // basis is the rule and where it stands.

@@ -50,7 +50,7 @@ func Check(list ca.Combination, report func(i int, key string, err error)) {
 			continue
 		}
 		told[place{i, key}] = true
-		report(i, key, errors.New(f.Message))
+		report(i, key, f)
 	}
 	for i := range list {
 		if bad[i] {
