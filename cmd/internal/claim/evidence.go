@@ -9,6 +9,7 @@ import (
 	"spectally/cmd/internal/assumed"
 	"spectally/cmd/internal/quantity"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 	"spectally/throughput"
 	"spectally/throughput/exact"
 )
@@ -101,7 +102,7 @@ func (e *Evidence) onePhone() *phone {
 		return p
 	}
 	if f, bad := e.Assessment.FirstError(); bad {
-		*p = phone{verdict: Fails, reason: f.Message}
+		*p = phone{verdict: Fails, reason: words.Sentence(f.Message)}
 	} else if l, _ := e.Assessment.Decisive(); l != nil {
 		p.name, p.source = l.Name.String(), render.Source(l.Admission.Source)
 	}

@@ -5,6 +5,8 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+
+	"spectally/cmd/internal/words"
 )
 
 // formValue is what a script needs to know of a form of carriers while it is filled in: both
@@ -55,7 +57,7 @@ func formAide(s *Site, values url.Values, _ []byte) any {
 	}
 	check, err := s.ask([]string{"ca", "--", f.Carriers}, strings.NewReader(""))
 	if err != nil {
-		f.Fault = sentence(err.Error())
+		f.Fault = words.Sentence(err.Error())
 		return f
 	}
 	rates, err := s.ask([]string{"throughput", "--", f.Carriers}, strings.NewReader(""))

@@ -95,7 +95,7 @@ func (q *query) fault(err error) *fault {
 			bad.field = f // what is asked about cannot be read
 		}
 	}
-	bad.text = words.OneLine(sentence(err.Error()))
+	bad.text = words.OneLine(words.Sentence(err.Error()))
 	for i := range q.page.fields {
 		if f := &q.page.fields[i]; f.flag != "" {
 			bad.text = strings.ReplaceAll(bad.text, f.flag+" ", "“"+f.label+"” ")

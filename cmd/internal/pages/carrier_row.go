@@ -10,6 +10,7 @@ import (
 	"spectally/ca"
 	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/render"
+	"spectally/cmd/internal/words"
 )
 
 // rowFinding is what is to be said beside the row of a carrier.
@@ -52,7 +53,7 @@ func judgeRows(rows []carrierRow) {
 			continue
 		}
 		row := &rows[from[f.Number-1]]
-		found := rowFinding{Severity: f.Severity, Text: withoutCarrier(f)}
+		found := rowFinding{Severity: f.Severity, Text: words.Sentence(f.Message)}
 		if !slices.Contains(row.Findings, found) { // of counted carriers one is enough
 			row.Findings = append(row.Findings, found)
 		}
@@ -70,19 +71,13 @@ func (r *carrierRow) lacks() (cell, text string) {
 	return "", ""
 }
 
-// withoutCarrier is the message without the carrier that the row shows anyway.
-func withoutCarrier(f render.Finding) string {
-	text := strings.TrimPrefix(f.Message, f.Carrier+": ")
-	return sentence(text)
-}
-
 // unreadable says why a row cannot be read.
 func unreadable(err error) rowFinding {
 	f := rowFinding{Severity: render.Error}
 	if n, ok := errors.AsType[*ca.NotationError](err); ok {
 		err = n.Err
 	}
-	f.Text = sentence(err.Error())
+	f.Text = words.Sentence(err.Error())
 	if v, ok := errors.AsType[*bands.ValueError](err); ok {
 		name := strings.ToLower(v.Param)
 		if i := slices.IndexFunc(columns[:], func(c string) bool { return strings.TrimPrefix(c, "c-") == name }); i >= 0 {
@@ -92,20 +87,6 @@ func unreadable(err error) rowFinding {
 		}
 	}
 	return f
-}
-
-// sentence begins with a capital and ends with a point.
-func sentence(s string) string {
-	if s == "" {
-		return s
-	}
-	if s[0] >= 'a' && s[0] <= 'z' && !strings.HasPrefix(s, "n") {
-		s = strings.ToUpper(s[:1]) + s[1:]
-	}
-	if !strings.HasSuffix(s, ".") {
-		s += "."
-	}
-	return s
 }
 
 // offer is something that a tap puts into the cells of a row.

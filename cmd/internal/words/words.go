@@ -32,6 +32,20 @@ func Counted(n int, noun string) string {
 	return strconv.Itoa(n) + " " + noun
 }
 
+// Sentence begins with a capital, unless with the name of a band, and ends with a point.
+func Sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	if band := len(s) > 1 && s[0] == 'n' && s[1] >= '0' && s[1] <= '9'; s[0] >= 'a' && s[0] <= 'z' && !band {
+		s = strings.ToUpper(s[:1]) + s[1:]
+	}
+	if !strings.HasSuffix(s, ".") {
+		s += "."
+	}
+	return s
+}
+
 // Nearest returns the word that a mistyped one was most likely meant to be: one that it
 // begins, or one that a few changed letters make of it; empty if there is none.
 func Nearest(mistyped string, list []string) string {
