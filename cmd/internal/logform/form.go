@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -37,15 +38,15 @@ func (w *writer) line(path, format string, args ...any) {
 	w.lines = append(w.lines, path)
 }
 
-// Write writes the log as TOML. paths are what each line is about: "network/0/run/2/down".
-func Write(log *Item) (text string, paths []string) {
-	log.place("")
-	return write(log)
+// Write writes a file as TOML. paths are what each line is about: "network/0/run/2/down".
+func (f *File) Write(file *Item) (text string, paths []string) {
+	file.place("")
+	return f.write(file)
 }
 
-func write(log *Item) (text string, paths []string) {
+func (f *File) write(file *Item) (text string, paths []string) {
 	var w writer
-	w.item(log, Log, "")
+	w.item(file, f.Root, "")
 	return w.text.String(), w.lines
 }
 
@@ -61,26 +62,55 @@ func (i *Item) place(path string) {
 
 func (i *Item) at(key string) string { return strings.TrimPrefix(i.path+"/"+key, "/") }
 
+// item writes the values of an item, then those of the tables in it, then the tables below.
 func (w *writer) item(i *Item, s *Section, header string) {
-	for n := range s.Fields {
-		f := &s.Fields[n]
-		if v := strings.TrimSpace(i.Values[f.Key]); v != "" {
-			w.line(i.at(f.Key), "%s = %s", f.Key, f.literal(v))
+	table := ""
+	for _, l := range i.assignments(s) {
+		if l.table != table {
+			table = l.table
+			w.line("", "")
+			w.line(i.path, "[%s]", join(header, table))
 		}
-	}
-	for key, v := range sorted(i.Values) {
-		if bare, ok := strings.CutPrefix(key, "="); ok {
-			w.line(i.at(key), "%s = %s", bare, v)
-		}
+		w.line(i.at(l.key), "%s = %s", strings.TrimPrefix(l.name, table+"."), l.value)
 	}
 	for _, sub := range s.Lists {
-		path := strings.TrimPrefix(header+"."+sub.Key, ".")
+		path := join(header, sub.Key)
 		for _, item := range i.Lists[sub.Key] {
 			w.line("", "")
 			w.line(item.path, "[[%s]]", path)
 			w.item(item, sub, path)
 		}
 	}
+}
+
+func join(header, key string) string { return strings.TrimPrefix(header+"."+key, ".") }
+
+// assignment is a key with a value, in the item itself or in a table in it.
+type assignment struct{ key, table, name, value string }
+
+// assignments are those of an item, the ones of its tables last.
+func (i *Item) assignments(s *Section) []assignment {
+	var list []assignment
+	add := func(key, name, value string) {
+		table, _, in := strings.Cut(name, ".")
+		if !in {
+			table = ""
+		}
+		list = append(list, assignment{key, table, name, value})
+	}
+	for n := range s.Fields {
+		f := &s.Fields[n]
+		if v := strings.TrimSpace(i.Values[f.Key]); v != "" {
+			add(f.Key, f.Key, f.literal(v))
+		}
+	}
+	for key, v := range sorted(i.Values) {
+		if bare, ok := strings.CutPrefix(key, "="); ok {
+			add(key, bare, v)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b assignment) int { return strings.Compare(a.table, b.table) })
+	return list
 }
 
 // literal writes a value as TOML. What does not look as its sort should stands as text, so
@@ -102,6 +132,14 @@ func (f *Field) literal(v string) string {
 			}
 		}
 		return "[" + strings.Join(parts, ", ") + "]"
+	case Lines:
+		var list []string
+		for line := range strings.Lines(v) {
+			if line = strings.TrimSpace(line); line != "" {
+				list = append(list, quoted(line))
+			}
+		}
+		return "[" + strings.Join(list, ", ") + "]"
 	case Check:
 		if v == "yes" {
 			return "true"
@@ -128,17 +166,20 @@ func quoted(s string) string {
 	return strings.ReplaceAll(strings.TrimSuffix(b.String(), "\n"), "\x7f", `\u007f`)
 }
 
-// Read reads a form out of the TOML of a log. Carriers in tables become one line; carriers
-// gives that for a network, by its number from 0.
-func Read(data []byte, carriers func(network int) string) *Item {
-	log := readItem(tomlfile.Parse("", data).Root(), Log)
-	for n, network := range log.Lists["network"] {
+// Read reads a form out of the TOML of a file. Carriers in tables become one line. An error
+// is of type tomlfile.Problems.
+func (f *File) Read(data []byte) (*Item, error) {
+	if err := f.check(data); err != nil {
+		return nil, err
+	}
+	file := readItem(tomlfile.Parse("", data).Root(), f.Root)
+	for n, network := range file.Lists["network"] {
 		if _, tables := network.Values["=carrier"]; tables {
 			delete(network.Values, "=carrier")
-			network.Values["carriers"] = carriers(n)
+			network.Values["carriers"] = f.carriers(data)(n)
 		}
 	}
-	return log
+	return file, nil
 }
 
 func readItem(t *tomlfile.Table, s *Section) *Item {
@@ -190,8 +231,11 @@ func (f *Field) typed(v *tomlfile.Value) string {
 		for i, item := range v.Items {
 			parts[i] = item.Text
 		}
-		if f.Sort == Prose {
+		switch f.Sort {
+		case Prose:
 			return strings.Join(parts, "\n\n")
+		case Lines:
+			return strings.Join(parts, "\n")
 		}
 		if len(parts) == 1 && f.Key == "connected" {
 			return parts[0] + "," // which, not how many

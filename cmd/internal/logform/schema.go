@@ -1,13 +1,15 @@
-// Package logform is a field log as a form has it while it is filled in: every value is the
-// text that was typed, whole or not. It is written as the TOML that package fieldlog reads,
-// and read out of it.
+// Package logform is a field log, the plan of a site or a list of holdings as a form has it
+// while it is filled in: every value is the text that was typed, whole or not. It is written
+// as the TOML that the packages of those files read, and read out of it.
 package logform
 
-// Section is a table of the log: its fields, and the tables below it.
+// Section is a table of a file: its fields, and the tables below it.
 type Section struct {
 	Key  string // of the tables in TOML
 	Name string // of one of them, for people
 	Add  string // the button that adds one
+	// Named items begin with a name of their own.
+	Named bool
 	// Lead says what belongs there.
 	Lead   string
 	Fields []Field
@@ -20,6 +22,8 @@ type Sort uint8
 // The sorts of values.
 const (
 	Line    Sort = iota // a line of text
+	Wide                // a long line of text
+	Lines               // a text on each line
 	Prose               // text of several lines
 	Number              // a number, as text if it is none
 	Numbers             // numbers with commas between them
@@ -65,8 +69,8 @@ var Claims = []struct{ Kind, Text string }{
 	{"reach", "reaches a distance"}, {"site", "has all its carriers on one site"}, {"compare", "has more or less than another network"},
 }
 
-// Log is the form of a field log.
-var Log = &Section{
+// fieldLog is the form of a field log.
+var fieldLog = &Section{
 	Name: "Log",
 	Fields: []Field{
 		{Key: "title", Name: "Title"},
@@ -78,7 +82,7 @@ var Log = &Section{
 		notes,
 	},
 	Lists: []*Section{
-		{Key: "network", Name: "Network", Add: "Add a network", Fields: []Field{
+		{Key: "network", Name: "Network", Add: "Add a network", Named: true, Fields: []Field{
 			{Key: "name", Name: "Name"},
 			{Key: "carriers", Name: "Carriers in one line", Sort: Carriers},
 			{Key: "device.name", Name: "Device", Kept: true},

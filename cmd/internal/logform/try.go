@@ -19,8 +19,8 @@ type Fault struct {
 
 // Trial is what a form comes to so far.
 type Trial struct {
-	// Report is of all that can be read; nil where no network can.
-	Report *fieldlog.Report
+	// Text is what can be read, as TOML; empty where nothing can.
+	Text   string
 	Faults []Fault
 	kept   *Item
 }
@@ -30,14 +30,14 @@ const mostTries = 6
 
 // Try reads as much of a form as can be read. What is wrong with one field hides nothing of
 // the others.
-func Try(log *Item) *Trial {
-	t := &Trial{Faults: []Fault{}, kept: log.clone()}
+func (f *File) Try(file *Item) *Trial {
+	t := &Trial{Faults: []Fault{}, kept: file.clone()}
 	t.kept.place("")
 	for try := range mostTries {
-		text, paths := write(t.kept)
-		read, err := fieldlog.Read("", []byte(text))
+		text, paths := f.write(t.kept)
+		err := f.check([]byte(text))
 		if err == nil {
-			t.Report = fieldlog.Analyse(read)
+			t.Text = text
 			return t
 		}
 		problems, ok := errors.AsType[tomlfile.Problems](err)
@@ -52,10 +52,14 @@ func Try(log *Item) *Trial {
 			if problems[i].Key != "" && path == "" {
 				path = problems[i].Key
 			}
-			if f := (Fault{path, says(&problems[i])}); try == 0 && !slices.Contains(t.Faults, f) {
-				t.Faults = append(t.Faults, f)
+			if fault := (Fault{path, says(&problems[i])}); try == 0 && !slices.Contains(t.Faults, fault) {
+				t.Faults = append(t.Faults, fault)
 			}
-			t.kept.drop(path)
+			if path == "" || path == f.Title {
+				t.kept.Values[f.Title] = f.Untitled // it needs one
+			} else {
+				t.kept.drop(path)
+			}
 		}
 	}
 	return t
@@ -88,11 +92,6 @@ func (i *Item) clone() *Item {
 
 // drop leaves out the value or the item with a path.
 func (i *Item) drop(path string) {
-	switch path {
-	case "", "title":
-		i.Values["title"] = "Field log" // a log needs one
-		return
-	}
 	for key := range i.Values {
 		if i.at(key) == path {
 			delete(i.Values, key)
@@ -113,17 +112,26 @@ func (i *Item) drop(path string) {
 	}
 }
 
+// Report is that of a field log; nil where nothing can be read.
+func (t *Trial) Report() *fieldlog.Report {
+	log, err := fieldlog.Read("", []byte(t.Text))
+	if err != nil {
+		return nil
+	}
+	return fieldlog.Analyse(log)
+}
+
 // Shares says of each run what it reached, by its path.
-func (t *Trial) Shares() map[string]string {
+func (t *Trial) Shares(report *fieldlog.Report) map[string]string {
 	says := map[string]string{}
-	if t.Report == nil {
+	if report == nil {
 		return says
 	}
 	for n, network := range t.kept.Lists["network"] {
-		if n >= len(t.Report.Networks) {
+		if n >= len(report.Networks) {
 			break
 		}
-		runs := t.Report.Networks[n].Runs
+		runs := report.Networks[n].Runs
 		for r, item := range network.Lists["run"] {
 			if r < len(runs) {
 				says[item.path] = shares(&runs[r])

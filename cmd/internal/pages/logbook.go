@@ -5,79 +5,104 @@ import (
 	"net/url"
 	"strings"
 
-	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/fieldreport"
 	"spectally/cmd/internal/logform"
 	"spectally/cmd/internal/render"
 )
 
-// logbookAsked is what a script sends of a field log that is being filled in: the form, or the
+// logbookAsked is what a script sends of a file that is being filled in: the form, or the
 // TOML to fill it from.
 type logbookAsked struct {
+	Page string        `json:"page"` // the path of its page
 	Log  *logform.Item `json:"log"`
 	TOML string        `json:"toml"`
 }
 
-// logbookValue is what it gets: the log both ways, what is wrong with it, and what it comes
+// logbookValue is what it gets: the file both ways, what is wrong with it, and what it comes
 // to so far.
 type logbookValue struct {
 	TOML   string            `json:"toml"`
 	Log    *logform.Item     `json:"log"` // null where it was sent
 	Faults []logform.Fault   `json:"faults"`
 	Shares map[string]string `json:"shares"` // of each run, by its path
-	Lines  []lineValue       `json:"lines"`  // of the report
+	Lines  []lineValue       `json:"lines"`  // of the answer
 }
 
-// lineValue is a line of the report.
+// lineValue is a line of the answer.
 type lineValue struct {
 	Name string `json:"name"`
 	Text string `json:"text"`
 }
 
-// logbookAide answers for a field log that is being filled in.
-func logbookAide(_ *Site, _ url.Values, sent []byte) any {
+// logbookAide answers for a file that is being filled in.
+func logbookAide(s *Site, _ url.Values, sent []byte) any {
 	var asked logbookAsked
 	v := logbookValue{Faults: []logform.Fault{}, Lines: []lineValue{}, Shares: map[string]string{}}
-	if err := json.Unmarshal(sent, &asked); err != nil || asked.Log == nil && asked.TOML == "" {
-		v.Faults = append(v.Faults, logform.Fault{Text: "This is no log."})
+	err := json.Unmarshal(sent, &asked)
+	p := s.pages[asked.Page]
+	if err != nil || p == nil || p.form == nil || asked.Log == nil && asked.TOML == "" {
+		v.Faults = append(v.Faults, logform.Fault{Text: "This cannot be read."})
 		return v
 	}
 	if asked.Log == nil {
-		read, err := fieldlog.Read("", []byte(asked.TOML))
-		if err != nil {
-			q := query{page: fieldPage(), input: []byte(asked.TOML)}
+		if v.Log, err = p.form.Read([]byte(asked.TOML)); err != nil {
+			q := query{page: p, input: []byte(asked.TOML)}
 			for _, text := range strings.Split(q.fault(err).text, "\n") {
 				v.Faults = append(v.Faults, logform.Fault{Text: text})
 			}
 			return v
 		}
-		v.Log = logform.Read([]byte(asked.TOML), func(n int) string { return read.Networks[n].Carriers.String() })
 		asked.Log = v.Log
 	}
-	v.TOML, _ = logform.Write(asked.Log)
-	trial := logform.Try(asked.Log)
-	v.Faults, v.Shares = trial.Faults, trial.Shares()
-	if trial.Report != nil {
-		v.Lines = reportLines(trial.Report)
+	v.TOML, _ = p.form.Write(asked.Log)
+	trial := p.form.Try(asked.Log)
+	v.Faults = trial.Faults
+	if trial.Text == "" {
+		return v
+	}
+	if p.form == logform.FieldLog {
+		report := trial.Report()
+		v.Shares, v.Lines = trial.Shares(report), firstLines(fieldreport.Answer(report))
+	} else if a, err := s.ask([]string{p.command, "-"}, strings.NewReader(trial.Text)); err == nil {
+		v.Lines = firstLines(a)
 	}
 	return v
 }
 
-// reportLines are those that a report begins with.
-func reportLines(r *fieldlog.Report) []lineValue {
+// firstLines are those that an answer begins with: its first facts, or the rows of its first
+// table.
+func firstLines(a *render.Answer) []lineValue {
 	list := []lineValue{}
-	for _, b := range fieldreport.Answer(r).Document {
-		if facts, ok := b.(render.Facts); ok {
-			for _, f := range facts {
-				list = append(list, lineValue{f.Name, f.Value})
+	for _, b := range a.Document {
+		switch b := b.(type) {
+		case render.Facts:
+			for _, f := range b {
+				list = append(list, lineValue{f.Name, strings.TrimSpace(f.Value + " " + f.Unit)})
 			}
+		case *render.Table:
+			for _, row := range b.Rows {
+				list = append(list, lineValue{row[0], said(b, row)})
+			}
+		}
+		if len(list) > 0 {
 			break
 		}
 	}
 	return list
 }
 
-// logField is a field of the log as the template shows it.
+// said is a row of a table in words, without its first cell.
+func said(t *render.Table, row []string) string {
+	var parts []string
+	for i, c := range t.Columns {
+		if i > 0 && row[i] != "" {
+			parts = append(parts, strings.TrimSpace(c.Header+" "+row[i]+" "+c.Unit))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// logField is a field of the file as the template shows it.
 type logField struct {
 	*logform.Field
 	section string
@@ -89,9 +114,12 @@ func (f logField) ID() string { return "log-" + f.section + "-" + f.Key }
 // Fields and Folded are those of a section.
 type logSection struct{ *logform.Section }
 
-// Logbook are the sections of a field log, each with a template of its own.
+// Book is the kind of file that the page has a form for; nil for none.
+func (v *view) Book() *logform.File { return v.page.form }
+
+// Logbook are the sections of the file, each with a template of its own.
 func (v *view) Logbook() []logSection {
-	if v.page.path != "/field" {
+	if v.page.form == nil {
 		return nil
 	}
 	var list []logSection
@@ -102,7 +130,7 @@ func (v *view) Logbook() []logSection {
 			add(sub)
 		}
 	}
-	add(logform.Log)
+	add(v.page.form.Root)
 	return list
 }
 
@@ -132,9 +160,6 @@ func (s logSection) Claims() []link {
 	return list
 }
 
-// HasCarriers tells whether the section has carriers in rows.
-func (s logSection) HasCarriers() bool { return s.Key == "network" }
-
 // Label is the name with the unit.
 func (f logField) Label() string {
 	if f.Unit == "" {
@@ -143,10 +168,19 @@ func (f logField) Label() string {
 	return f.Name + ", " + f.Unit
 }
 
+// Wide tells whether the field wants the whole width.
+func (f logField) Wide() bool {
+	switch f.Sort {
+	case logform.Prose, logform.Lines, logform.Wide, logform.Carriers:
+		return true
+	}
+	return f.Key == "text" || f.Key == "carriers" && f.Sort == logform.Numbers
+}
+
 // Widget is how the field is filled in.
 func (f logField) Widget() string {
 	switch f.Sort {
-	case logform.Prose:
+	case logform.Prose, logform.Lines:
 		return "text"
 	case logform.Choice, logform.Amount:
 		return "choice"

@@ -6,6 +6,7 @@ import (
 	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/holdings"
 	"spectally/cmd/internal/imports"
+	"spectally/cmd/internal/logform"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/siteplan"
 	"spectally/cmd/internal/walkmodel"
@@ -24,6 +25,8 @@ type page struct {
 	open bool
 	// takes is what the page reads beside its fields; nil for most.
 	takes *document
+	// form is how the document can be filled in; nil where it is a text alone.
+	form *logform.File
 	// carriers tells that the form has carriers in rows.
 	carriers bool
 	// answer answers in place of a command; nil for most.
@@ -244,6 +247,7 @@ var documentSamples = []sample{
 func fieldPage() *page {
 	return &page{path: "/field", command: "field", name: "Field log", title: "Report of a field log",
 		lead:    "What was measured against what was possible: networks compared, cells grouped, claims judged.",
+		form:    logform.FieldLog,
 		takes:   &document{name: "log", label: "Field log", file: "log.toml", demo: fieldlog.Demo, template: fieldlog.Template},
 		samples: documentSamples,
 	}
@@ -264,6 +268,7 @@ func importPage() *page {
 func sitePage() *page {
 	return &page{path: "/site", command: "site", name: "Site plan", title: "What a site can carry",
 		lead:  "Peaks, the busy hour, users, data and backhaul of each sector and of the site, what limits them, and what would add most. A planning estimate, no licence to transmit and no assessment of safety.",
+		form:  logform.SitePlan,
 		takes: &document{name: "plan", label: "Site plan", file: "plan.toml", demo: siteplan.Demo, template: siteplan.Template},
 		fields: []field{
 			{name: "setting", flag: "--set", label: "Beside the plan with", hint: "sector.town.carriers=n78:100, or load_percent=90", wide: true, extra: true},
@@ -275,6 +280,7 @@ func sitePage() *page {
 func holdingsPage() *page {
 	return &page{path: "/holdings", command: "holdings", name: "Holdings", title: "From blocks of spectrum to carriers",
 		lead:  "What fits inside blocks of spectrum, to the hertz, and the best that one phone can aggregate of it. A holding is no licence to transmit.",
+		form:  logform.Holdings,
 		takes: &document{name: "held", label: "Networks and their blocks", file: "held.toml", demo: holdings.Demo, template: holdings.Template},
 		fields: []field{
 			{name: "blocks", label: "Blocks", hint: "1805-1825/1710-1730, 3410-3500: downlink before uplink, in MHz", sample: "1805-1825/1710-1730, 3410-3500", wide: true, whole: true},

@@ -17,8 +17,10 @@ type Option struct {
 	Plan     *Plan    // with them
 }
 
-// readOptions reads the options and works out the plan with each of them.
+// readOptions reads the options and works out the plan with each of them, unless it is wrong
+// without them.
 func (r *reader) readOptions(t *tomlfile.Table, source string) {
+	whole := len(r.file.Problems()) == 0
 	for _, o := range t.Subs("option", "option", maxOptions) {
 		var x Option
 		x.Name, _ = o.Text("name", tomlfile.Required, lineOfText)
@@ -27,7 +29,7 @@ func (r *reader) readOptions(t *tomlfile.Table, source string) {
 			o.Missing("set", `settings such as ["sector.town.carriers=n78:100"]`)
 		}
 		o.Finish()
-		if !o.Faultless() {
+		if !whole || !o.Faultless() {
 			continue
 		}
 		text, err := Vary(source, x.Settings...)

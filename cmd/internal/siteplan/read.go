@@ -20,7 +20,7 @@ func readAlone(name string, data []byte) (*Plan, error) { return read(name, data
 
 func read(name string, data []byte, options bool) (*Plan, error) {
 	f := tomlfile.Parse(name, data)
-	r := reader{plan: &Plan{Source: string(data)}, options: options}
+	r := reader{file: f, plan: &Plan{Source: string(data)}, options: options}
 	r.read(f.Root())
 	if len(f.Problems()) == 0 {
 		r.tryOut(f.Root())
@@ -33,6 +33,7 @@ func read(name string, data []byte, options bool) (*Plan, error) {
 
 // reader keeps what of a plan belongs to which table.
 type reader struct {
+	file     *tomlfile.File
 	plan     *Plan
 	options  bool // reads them
 	sectors  []*tomlfile.Table

@@ -29,7 +29,7 @@ var answers = []string{
 	"/", "/ca", "/ca?carriers=B3:20+%2B+n78:83@640000", "/ask", "/ask?question=B3:20+%2B+n78:80", "/ask?question=zzz", "/throughput?carriers=n78:80&layers=9", "/ca?carriers=B3:21+%2B+n78:83+%2B+n28:10,layers%3D99", "/ca?carriers=DC_3A-7A_n78A&explain=yes", "/ca?carriers=broken",
 	"/throughput?carriers=B3:20,sinr=14+%2B+n78:80,sinr=9&goodput=yes", "/bands", "/bands?find=n1", "/bands?find=n257", "/bands?find=zzz",
 	"/channel?band=n78&place=3600+MHz&width=40&scs=30&gscn=yes", "/configs?with=n78,3&widths=yes", "/configs?names=CA_n3A-n78C&explain=yes",
-	"/claim?carriers=B3:20+%2B+n78:80&total-mhz=150", "/field", "/field?demo=yes", "/field?demo=yes&explain=yes", "/field?template=yes", "/site", "/site?demo=yes&explain=yes", "/sources", "/nowhere",
+	"/claim?carriers=B3:20+%2B+n78:80&total-mhz=150", "/field", "/field?demo=yes", "/field?demo=yes&explain=yes", "/field?template=yes", "/site", "/holdings", "/site?demo=yes&explain=yes", "/sources", "/nowhere",
 }
 
 // Everything can be done with the keyboard alone, and the place of the focus is always

@@ -1,4 +1,4 @@
-// The field log as one fills it in. Each keystroke is kept on the device as a change to what
+// A file as one fills it in: a field log, the plan of a site, what networks hold. Each keystroke is kept on the device as a change to what
 // is kept there, so that windows, reloads and crashes lose nothing.
 
 // find is the item that a path of lists and ids leads to.
@@ -54,7 +54,8 @@ function stamp(withDate) {
 }
 
 function logbook(book, main) {
-  const shelf = new Shelf("log");
+  const { page, noun, title: titleKey, untitled } = book.dataset;
+  const shelf = new Shelf(noun);
   const body = book.querySelector("#log-body");
   const choice = book.querySelector("#log-choice");
   const state = book.querySelector(".state");
@@ -66,7 +67,7 @@ function logbook(book, main) {
   let last = null; // what the site said of it
   let ids = 0;
 
-  const titleOf = (l) => l.values.title || l.values.place || "Log without a title";
+  const titleOf = (l) => l.values[titleKey] || l.values.place || untitled;
 
   function offer() {
     choice.replaceChildren(...shelf.list().map((e) =>
@@ -90,7 +91,7 @@ function logbook(book, main) {
     const same = c.do === "set" && top?.do === "set" && top.key === c.key && JSON.stringify(top.at) === JSON.stringify(c.at);
     if (!same) undone.push(back);
     keep();
-    if (c.key === "title" || c.key === "date") offer();
+    if (c.key === titleKey || c.key === "date") offer();
   }
 
   function open(which, l) {
@@ -103,7 +104,7 @@ function logbook(book, main) {
   }
 
   function fresh() {
-    open(freshID(), { v: 1, id: "log", values: { title: "Field log " + stamp(true), date: stamp(false) }, lists: {} });
+    open(freshID(), { v: 1, id: "log", values: { [titleKey]: untitled + " " + stamp(true), ...(templates.get("").content.querySelector("[data-key=date]") && { date: stamp(false) }) }, lists: {} });
   }
 
   // kept is what the last item of a list had in the fields that stay until they are changed.
@@ -153,7 +154,11 @@ function logbook(book, main) {
     root.dataset.item = path;
     const number = path ? Number(path.split("/").at(-1)) + 1 : 0;
     const title = root.querySelector(".item-title");
-    const entitle = () => (title.textContent = path ? template.dataset.name + " " + number + (item.values.name ? ": " + item.values.name : "") : "");
+    const entitle = () => {
+      const plain = path ? template.dataset.name + " " + number : "";
+      const name = item.values.name;
+      title.textContent = name && name !== plain ? plain + ": " + name : plain;
+    };
     entitle();
     title.hidden = !path;
     for (const c of root.querySelectorAll("[data-key]")) {
@@ -206,7 +211,7 @@ function logbook(book, main) {
         const now = findItem(log, at).lists[name] ?? [];
         const values = kept(templates.get(name), now);
         if (templates.get(name).content.querySelector("[data-extra=now]")) values.when = stamp(true);
-        if (name === "network") values.name = "Network " + (now.length + 1);
+        if (templates.get(name).hasAttribute("data-named")) values.name = templates.get(name).dataset.name + " " + (now.length + 1);
         const added = withIDs({ values, lists: {} });
         change({ do: "insert", at, list: name, index: now.length, item: added });
         render();
@@ -297,7 +302,7 @@ function logbook(book, main) {
 
   const judge = later(async () => {
     const asked = log;
-    const is = await askJSON("/logbook", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ log: asked }) });
+    const is = await askJSON("/logbook", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ page, log: asked }) });
     if (!is) {
       setTimeout(judge, 2000); // who answers is busy
       return;
@@ -328,12 +333,12 @@ function logbook(book, main) {
   }, 150);
 
   async function toml() {
-    const is = await askJSON("/logbook", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ log }) });
+    const is = await askJSON("/logbook", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ page, log }) });
     return is?.toml ?? "";
   }
 
   const file = async () => new File([await toml()], fileName() + ".toml", { type: "text/plain" });
-  const fileName = () => (titleOf(log).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "log").slice(0, 60);
+  const fileName = () => (titleOf(log).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || noun).slice(0, 60);
 
   const actions = {
     new: fresh,
@@ -402,7 +407,7 @@ function logbook(book, main) {
       y = write(l.name, 38, y, 650, "--ink");
       y = write(l.text, 30, y, 400, "--ink") + 14;
     }
-    write("spectally. Measured against what the carriers can yield: ceilings, no promise.", 24, canvas.height - 40, 400, "--quiet");
+    write("spectally. Ceilings and plans, no promise.", 24, canvas.height - 40, 400, "--quiet");
     return canvas;
   }
 
@@ -415,10 +420,10 @@ function logbook(book, main) {
   book.querySelector("#log-import").addEventListener("change", async (e) => {
     const chosen = e.target.files[0];
     if (!chosen) return;
-    const is = await askJSON("/logbook", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ toml: await chosen.text() }) });
+    const is = await askJSON("/logbook", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ page, toml: await chosen.text() }) });
     e.target.value = "";
     if (is?.log) open(freshID(), { v: 1, ...withIDs(is.log), id: "log" });
-    else book.querySelector(".out .faults").replaceChildren(...(is?.faults ?? [{ text: "This is no log." }]).map((f) => element("li", {}, f.text)));
+    else book.querySelector(".out .faults").replaceChildren(...(is?.faults ?? [{ text: "This cannot be read." }]).map((f) => element("li", {}, f.text)));
   });
   addEventListener("storage", (e) => {
     if (!e.key?.startsWith(shelf.prefix)) return;
