@@ -52,6 +52,9 @@ type Claim struct {
 	Than               *Other
 	By                 Compared
 	Times, PercentMore quantity.Decimal
+	// Alike states that both sides of a comparison by rate have the same layers, modulation
+	// and TDD pattern on like carriers.
+	Alike bool
 }
 
 // Kind says what a claim is about.
@@ -172,7 +175,7 @@ func (c *Claim) Parts() []Claim {
 		case Efficiency:
 			p.Efficiency, p.Rate = c.Efficiency, c.Rate
 		case Comparison:
-			p.Than, p.By, p.Times, p.PercentMore, p.As = c.Than, c.By, c.Times, c.PercentMore, c.As
+			p.Than, p.By, p.Times, p.PercentMore, p.As, p.Alike = c.Than, c.By, c.Times, c.PercentMore, c.As, c.Alike
 		case Coverage:
 			p.Distance, p.Rate = c.Distance, c.Rate
 		case SameSite:
@@ -198,6 +201,8 @@ func (c *Claim) check(k Kind) error {
 		return &bands.ValueError{Param: "share", Got: "none of " + c.Of.String(), Allowed: "a share in per cent"}
 	case (c.Times.IsGiven() || c.PercentMore.IsGiven()) && c.Than == nil:
 		return errOneSide
+	case c.Alike && (c.Than == nil || c.By != ByRate || c.Than.Figure.IsGiven()):
+		return &bands.ValueError{Param: "both sides alike", Got: "no rates of carriers on both sides", Allowed: "a comparison by rate with other carriers"}
 	case c.Times.IsGiven() && c.PercentMore.IsGiven():
 		return &bands.ValueError{Param: "comparison", Got: "times and per cent more", Allowed: "one of the two"}
 	}
@@ -275,7 +280,7 @@ func (c *Claim) statement(k Kind) string {
 	case Efficiency:
 		return about + c.Efficiency.String() + " bit/s/Hz in the " + c.direction().String()
 	case Comparison:
-		return c.comparison(about) + as
+		return c.comparison(about) + as + map[bool]string{true: bothAlike}[c.Alike]
 	case Coverage:
 		return c.reach(about)
 	case Superlative:

@@ -239,11 +239,14 @@ func TestToleranceOfOneDigit(t *testing.T) {
 	if got, want := b.tolerance(Equal, "Gbit/s"), "1.9 to 2.1 Gbit/s: 5 % to either side, for its one digit (this program's rule)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	if got, want := b.tolerance(AtLeast, "Gbit/s"), "from 1.99 Gbit/s: half a per cent for rounding (this program's rule)"; got != want {
+	if got, want := b.tolerance(AtLeast, "Gbit/s"), "from 1.9 Gbit/s: 5 % to either side, for its one digit (this program's rule)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	if b.meets(Equal, big.NewRat(12, 10)) || b.meets(AtLeast, big.NewRat(198, 100)) || !b.meets(Equal, big.NewRat(205, 100)) {
+	if b.meets(Equal, big.NewRat(12, 10)) || b.meets(AtLeast, big.NewRat(189, 100)) || !b.meets(Equal, big.NewRat(205, 100)) {
 		t.Error("2 Gbit/s takes in 1.2 Gbit/s, or not 2.05")
+	}
+	if bound := b.as(AtLeast); bound.meets(AtLeast, big.NewRat(1999, 1000)) || !bound.meets(AtLeast, big.NewRat(2, 1)) || bound.tolerance(AtLeast, "Gbit/s") != "" {
+		t.Error("at least 2 Gbit/s, said so, leaves something open")
 	}
 }
 

@@ -62,7 +62,7 @@ func (j *judge) compare() {
 		}
 		j.read(m.as, m.meaning, ratio.each(factor), &b, unit, Equal, render.Step{
 			Formula: map[bool]string{true: "100 * (first / second - 1)", false: "first / second"}[c.PercentMore.IsGiven()],
-			Numbers: trim(m.first.usual, 3) + " against " + trim(m.second.usual, 3) + " " + m.unit, Source: m.source})
+			Numbers: trim(m.first.usual, 3) + " against " + trim(m.second.usual, 3) + " " + m.unit, Source: m.source}).alike = m.known != nil
 	}
 	if len(j.Readings) == 0 {
 		j.conclude(Undecided, "One of the two sides has no figure to compare.")
@@ -72,39 +72,62 @@ func (j *judge) compare() {
 	if what == ByRate {
 		j.assume()
 	}
+	if j.alike() != nil {
+		j.Assumptions = append(j.Assumptions, "Both sides alike: "+alikeWords+".")
+	}
 	r := &j.Readings[0]
 	if i := slices.IndexFunc(j.Readings, func(r Reading) bool { return c.As != "" && r.As == c.As }); i >= 0 {
 		r = &j.Readings[i]
 	}
 	switch {
 	case r.Holds:
-		j.holdsAs(r)
+		j.holdsAs(r, j.same)
+		if j.same != "" {
+			j.quote(r, "carriers on both sides counting as the same ones")
+			break
+		}
 		j.quote(r)
+	case r.Verdict == Undecided && j.alikeDecides() != nil:
+		r = j.alikeDecides()
+		if r.Verdict == Fails {
+			j.conclude(Undecided, "It depends on what both sides leave open; with both alike it is ", r.rangeText(), ", which fails.")
+			j.needBothSides()
+			break
+		}
+		j.conclude(Undecided, "It depends on what both sides leave open; with both alike it is ", r.rangeText(), ", which holds.")
+		j.need("both sides to be alike (--alike, alike in a log): ", alikeWords)
 	case r.Verdict == Undecided:
+		if like := j.alike(); like != nil {
+			r = like
+		}
 		j.conclude(Undecided, sentence(r.Meaning), " is ", r.rangeText(), ", by what was left open.")
 		if what == ByBandwidth {
 			j.need(openWords[r.As])
 			break
 		}
-		j.need(j.evidence.openOf(j.claim.direction()))
-		if o := c.Than.Evidence; o != nil {
-			j.need(o.openOf(j.claim.direction()))
-		}
+		j.needBothSides()
 	case c.As == "" && what == ByBandwidth && j.first(Holds) != nil:
 		other := j.first(Holds)
 		j.conclude(Undecided, "Only as ", other.Meaning, " is it ", other.text(), "; as ", r.Meaning, " it is ", r.text(), ".")
 		j.need("a stated reading, such as downlink or nr")
 	default:
-		j.conclude(Fails, "Fails: ", r.Meaning, " is ", r.rangeText(), ".")
+		j.conclude(Fails, "Fails: ", r.Meaning, " is ", r.rangeText(), ".", j.same)
+	}
+}
+
+// needBothSides needs what is left open of the carriers that are compared.
+func (j *judge) needBothSides() {
+	d := j.claim.direction()
+	j.need(j.evidence.openOf(d))
+	if o := j.claim.Than.Evidence; o != nil {
+		j.need(o.openOf(d))
 	}
 }
 
 // ratioAs follows the digits of a factor one further than those of other figures, since
 // half a unit of "2 times" would let 1.5 pass: 2 is 1.95 to 2.05.
 func ratioAs(d quantity.Decimal) stated {
-	margin := new(big.Rat).Mul(d.HalfUnit(), big.NewRat(1, 10))
-	v := d.Rat()
-	return stated{low: new(big.Rat).Sub(v, margin), claimed: v, high: new(big.Rat).Add(v, margin)}
+	return within(d.Rat(), new(big.Rat).Mul(d.HalfUnit(), big.NewRat(1, 10)), "half a unit of one digit more than was stated (this program's rule)", false)
 }
 
 // pair is one figure of both sides.
@@ -113,6 +136,7 @@ type pair struct {
 	meaning, unit string
 	first, second span
 	source        render.Source
+	known         *span // the ratio, where it is not that of the sides apart
 }
 
 // NoBound is the high end of a reading that has none.
@@ -122,6 +146,9 @@ var noBound = big.NewRat(NoBound, 1)
 
 // ratio is first over second; false where the second can be zero.
 func (p *pair) ratio() (span, bool) {
+	if p.known != nil {
+		return *p.known, true
+	}
 	if p.second.high.Sign() <= 0 || p.second.usual.Sign() <= 0 {
 		return span{}, false
 	}
@@ -146,14 +173,14 @@ func (j *judge) comparable(what Compared) []pair {
 		if first == nil || second == nil {
 			return nil
 		}
-		return []pair{{"", "the median of the runs", "Mbit/s", exactly(first), exactly(second), render.Source{}}}
+		return []pair{{meaning: "the median of the runs", unit: "Mbit/s", first: exactly(first), second: exactly(second)}}
 	case ByRate:
 		first, ok := j.evidence.ceilings(d)
 		if !ok {
 			return nil
 		}
 		source, _ := j.evidence.rateSources(d)
-		p := pair{"", "what a network can send at most in the " + d.String(), "Mbit/s", first.schedulable, span{}, source}
+		p := pair{meaning: "what a network can send at most in the " + d.String(), unit: "Mbit/s", first: first.schedulable, source: source}
 		if f := other.figure("Mbit/s"); f != nil {
 			p.second = exactly(f)
 		} else if other.Evidence == nil {
@@ -163,13 +190,23 @@ func (j *judge) comparable(what Compared) []pair {
 		} else {
 			return nil
 		}
-		usual := pair{"", "what usual networks schedule in the " + d.String(), "Mbit/s", exactly(first.scheduled), p.second, source}
+		usual := pair{meaning: "what usual networks schedule in the " + d.String(), unit: "Mbit/s", first: exactly(first.scheduled), second: p.second, source: source}
+		list := []pair{p, usual}
 		if other.Evidence != nil {
 			second, _ := other.Evidence.ceilings(d)
-			usual.second = exactly(second.scheduled)
-			j.alike(&p, d)
+			list[1].second = exactly(second.scheduled)
+			j.shared(&list[0], d)
+			alike := p
+			alike.meaning += bothAlike
+			if ratio, ok := alikeRatio(j.evidence, other.Evidence, d); ok && (j.claim.Alike || !p.first.isExact() || !p.second.isExact()) {
+				alike.known = &ratio
+				if j.claim.Alike {
+					return []pair{alike, list[0], list[1]}
+				}
+				list = append(list, alike)
+			}
 		}
-		return []pair{p, usual}
+		return list
 	}
 	if j.evidence.Assessment == nil {
 		return nil
@@ -181,26 +218,53 @@ func (j *judge) comparable(what Compared) []pair {
 	var list []pair
 	for _, t := range j.totals() {
 		if f := other.figure("MHz"); f != nil {
-			list = append(list, pair{t.as, t.meaning, "MHz", t.values, exactly(f), render.Source{}})
+			list = append(list, pair{as: t.as, meaning: t.meaning, unit: "MHz", first: t.values, second: exactly(f)})
 			continue
 		}
 		if i := slices.IndexFunc(second, func(s meaningOfTotal) bool { return s.as == t.as }); i >= 0 {
-			list = append(list, pair{t.as, t.meaning, "MHz", t.values, second[i].values, render.Source{}})
+			list = append(list, pair{as: t.as, meaning: t.meaning, unit: "MHz", first: t.values, second: second[i].values})
 		}
 	}
 	return list
 }
 
-// alike takes carriers that both sides have for the same carriers with the same settings:
-// where one side is the other and more, the ratio has 1 for a bound.
-func (j *judge) alike(p *pair, d bands.Direction) {
+// alike is the reading that takes both sides to be alike; nil if there is none.
+func (j *judge) alike() *Reading {
+	for i := range j.Readings {
+		if j.Readings[i].alike {
+			return &j.Readings[i]
+		}
+	}
+	return nil
+}
+
+// alikeDecides is the reading with both sides alike if that is decided; nil otherwise.
+func (j *judge) alikeDecides() *Reading {
+	if r := j.alike(); r != nil && r.Verdict != Undecided {
+		return r
+	}
+	return nil
+}
+
+// bothAlike ends the meaning of a comparison that takes both sides to be alike.
+const bothAlike = " with both sides alike"
+
+// shared takes downlink carriers that both sides have for the same carriers with the same
+// settings: where one side is the other and more, the ratio has 1 for a bound. In the uplink
+// the UE need not transmit on the same ones.
+func (j *judge) shared(p *pair, d bands.Direction) {
+	if d == bands.Uplink {
+		return
+	}
 	first, second := j.evidence.Stated, j.claim.Than.Evidence.Stated
 	if more, ok := without(first, second); ok {
 		if b, err := throughput.BoundsOf(more, d); len(more) > 0 && err == nil {
+			j.same = " Carriers on both sides count as the same ones."
 			// Second and more over second is the more, the less the second has.
 			p.first.low = new(big.Rat).Add(p.second.high, mbps(b.Least.Schedulable))
 			p.first.high = new(big.Rat).Add(p.second.low, mbps(b.Most.Schedulable))
 		} else if len(more) == 0 {
+			j.same = " The carriers of both sides count as the same ones."
 			p.first, p.second = exactly(p.first.usual), exactly(p.first.usual)
 		}
 	}

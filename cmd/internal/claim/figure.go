@@ -7,58 +7,51 @@ import (
 	"spectally/cmd/internal/quantity"
 )
 
-// stated is what a stated figure leaves open.
+// stated is what a stated figure leaves open, and why.
 type stated struct {
 	low, claimed, high *big.Rat
-	// exact tells that a bound was stated as one: "at most 1 Gbit/s" is no rounded
-	// figure. Rough tells that the figure was called so.
-	exact, rough bool
+	why                string
+	rough              bool // the figure was called so
 }
 
-// digitMargin is how much of a figure its last digit may leave open at most.
-var digitMargin = big.NewRat(1, 20)
+// Why a figure leaves something open. The shares are the program's own rules.
+const (
+	byLastDigit = "half a unit of the last digit stated"
+	byOneDigit  = "5 % to either side, for its one digit (this program's rule)"
+	byAbout     = "10 % to either side of a figure given as rough (this program's rule)"
+)
 
 // statedAs follows the digits: a figure stands for everything that rounds to it, half
 // a unit of its last digit to either side, but no more than a twentieth of it: 1 Gbit/s
 // is no 560 Mbit/s, and 1000 Mbit/s neither. Zeros at the end of a whole number
 // count as stated: 200 is 199.5 to 200.5. A figure called rough has 10 % to either side.
-// Both shares are the program's own rules.
 func statedAs(d quantity.Decimal, about bool) stated {
 	v := d.Rat()
-	margin := new(big.Rat).Mul(v, big.NewRat(1, 10))
-	if !about {
-		margin.Mul(v, digitMargin)
-		if half := d.HalfUnit(); half.Cmp(margin) < 0 {
-			margin = half
-		}
+	if about {
+		return within(v, new(big.Rat).Mul(v, big.NewRat(1, 10)), byAbout, true)
 	}
-	return stated{low: new(big.Rat).Sub(v, margin), claimed: v, high: new(big.Rat).Add(v, margin), rough: about}
+	half, twentieth := d.HalfUnit(), new(big.Rat).Mul(v, big.NewRat(1, 20))
+	if half.Cmp(twentieth) > 0 {
+		return within(v, twentieth, byOneDigit, false)
+	}
+	return within(v, half, byLastDigit, false)
+}
+
+func within(v, margin *big.Rat, why string, rough bool) stated {
+	return stated{low: new(big.Rat).Sub(v, margin), claimed: v, high: new(big.Rat).Add(v, margin), why: why, rough: rough}
 }
 
 // exactlyStated is a figure that leaves nothing open.
-func exactlyStated(v *big.Rat) stated { return stated{low: v, claimed: v, high: v, exact: true} }
+func exactlyStated(v *big.Rat) stated { return stated{low: v, claimed: v, high: v} }
 
-// boundMargin is how much of a figure its rounding may leave open where it is a bound:
-// one digit of it, as in 1 Gbit/s, would else let half of it pass. The program's own rule.
-var boundMargin = big.NewRat(1, 200)
-
-// bounds are the least and the most that the figure stands for as a bound.
-func (b *stated) bounds() (low, high *big.Rat) {
-	switch {
-	case b.exact:
-		return b.claimed, b.claimed
-	case b.rough:
-		return b.low, b.high
+// as is the figure as a stated relation takes it: a bound that was stated as one is no
+// rounded figure, "at most 1 Gbit/s" is 1 Gbit/s, unless it was called rough.
+func (b *stated) as(r Relation) *stated {
+	if r == Equal || b.rough {
+		return b
 	}
-	margin := new(big.Rat).Mul(b.claimed, boundMargin)
-	low, high = new(big.Rat).Sub(b.claimed, margin), new(big.Rat).Add(b.claimed, margin)
-	if b.low.Cmp(low) > 0 { // the digits leave less
-		low = b.low
-	}
-	if b.high.Cmp(high) < 0 {
-		high = b.high
-	}
-	return low, high
+	exact := exactlyStated(b.claimed)
+	return &exact
 }
 
 // meets tells whether a value stands to the figure as the relation says. More and less
@@ -69,13 +62,10 @@ func (b *stated) meets(r Relation, value *big.Rat) bool {
 		return value.Cmp(b.claimed) > 0
 	case LessThan:
 		return value.Cmp(b.claimed) < 0
-	}
-	low, high := b.bounds()
-	switch r {
 	case AtLeast:
-		return value.Cmp(low) >= 0
+		return value.Cmp(b.low) >= 0
 	case AtMost:
-		return value.Cmp(high) <= 0
+		return value.Cmp(b.high) <= 0
 	}
 	return value.Cmp(b.low) >= 0 && value.Cmp(b.high) <= 0
 }
@@ -83,29 +73,16 @@ func (b *stated) meets(r Relation, value *big.Rat) bool {
 // tolerance puts what the figure leaves open for a relation into words; empty if that
 // is nothing.
 func (b *stated) tolerance(r Relation, unit string) string {
-	low, high := b.bounds()
-	from := func(word string, bound, digits *big.Rat) string {
-		s := word + trim(bound, 10) + " " + unit + ": "
-		if bound.Cmp(digits) == 0 {
-			return s + "half a unit of the last digit stated"
-		}
-		return s + "half a per cent for rounding (this program's rule)"
-	}
+	low, high := trim(b.low, 10), trim(b.high, 10)+" "+unit
 	switch {
-	case low.Cmp(high) == 0 || r == MoreThan || r == LessThan:
+	case b.why == "" || r == MoreThan || r == LessThan:
 		return ""
-	case b.rough:
-		return trim(low, 10) + " to " + trim(high, 10) + " " + unit + ": 10 % to either side of a figure given as rough (this program's rule)"
 	case r == AtLeast:
-		return from("from ", low, b.low)
+		return "from " + low + " " + unit + ": " + b.why
 	case r == AtMost:
-		return from("up to ", high, b.high)
+		return "up to " + high + ": " + b.why
 	}
-	s := trim(b.low, 10) + " to " + trim(b.high, 10) + " " + unit
-	if new(big.Rat).Mul(b.claimed, digitMargin).Cmp(new(big.Rat).Sub(b.claimed, b.low)) == 0 {
-		return s + ": 5 % to either side, for its one digit (this program's rule)"
-	}
-	return s + ": half a unit of the last digit stated"
+	return low + " to " + high + ": " + b.why
 }
 
 // span is what a value can be over all that was left open: each of values where these

@@ -59,6 +59,8 @@ type Reading struct {
 	Relation Relation `json:"relation"`
 
 	values span
+	b      *stated
+	alike  bool // both sides of a comparison are taken to be alike
 }
 
 // Relation is how a value must stand to the figure claimed.
@@ -82,6 +84,7 @@ type judge struct {
 	claim     *Claim
 	evidence  *Evidence
 	tolerated map[string]bool // units of which the tolerance is told
+	same      string          // says that carriers of both sides are taken for the same; may be empty
 }
 
 // read adds a reading and its step of working. The relation that the claim states goes
@@ -89,9 +92,7 @@ type judge struct {
 func (j *judge) read(as As, meaning string, values span, b *stated, unit string, r Relation, step render.Step) *Reading {
 	if j.claim.Relation != "" {
 		r = j.claim.Relation
-		stated := *b
-		stated.exact = r != Equal && !b.rough
-		b = &stated
+		b = b.as(r)
 	}
 	return j.readAs(as, meaning, values, b, unit, r, step)
 }
@@ -108,7 +109,7 @@ func (j *judge) readAs(as As, meaning string, values span, b *stated, unit strin
 	}
 	j.Readings = append(j.Readings, Reading{
 		As: as, Meaning: meaning, Value: float(values.usual), Low: float(values.low), High: float(values.high), Claimed: float(b.claimed),
-		Unit: unit, Relation: r, Verdict: verdict, Holds: verdict == Holds, values: values})
+		Unit: unit, Relation: r, Verdict: verdict, Holds: verdict == Holds, values: values, b: b})
 	step.Name, step.Result = meaning, trim(values.usual, 3)+" "+unit
 	j.Working = append(j.Working, step)
 	return &j.Readings[len(j.Readings)-1]
@@ -138,8 +139,19 @@ func (r *Reading) Decimals() int {
 }
 
 // text writes the usual value of a reading with its unit.
-func (r *Reading) text() string {
-	value := trim(r.values.usual, r.Decimals())
+func (r *Reading) text() string { return r.of(r.values.usual) }
+
+// of writes a value with the unit of the reading.
+func (r *Reading) of(x *big.Rat) string {
+	value := trim(x, r.Decimals())
+	switch {
+	case r.Unit == "% more" && x.Sign() < 0 && value != "0":
+		return strings.TrimPrefix(value, "-") + " % less"
+	case r.Unit == "times" && value == "1":
+		return [...]string{"a little less", "as much", "a little more"}[1+x.Cmp(big.NewRat(1, 1))]
+	case r.Unit == "times":
+		return value + " times as much"
+	}
 	if value == "1" {
 		if stem, ok := strings.CutSuffix(r.Unit, "ies"); ok {
 			return value + " " + stem + "y"
@@ -155,15 +167,26 @@ func (r *Reading) rangeText() string {
 		return r.text()
 	}
 	if list := r.values.values; len(list) == 2 {
-		return trim(r.values.low, r.Decimals()) + " or " + trim(r.values.high, r.Decimals()) + " " + r.Unit
+		return trim(r.values.low, r.Decimals()) + " or " + r.of(r.values.high)
 	}
 	if r.values.unbounded {
-		return trim(r.values.low, r.Decimals()) + " " + r.Unit + " or more"
+		return r.of(r.values.low) + " or more"
 	}
 	if r.values.low.Sign() == 0 {
-		return "up to " + trim(r.values.high, r.Decimals()) + " " + r.Unit
+		return "up to " + r.of(r.values.high)
 	}
-	return trim(r.values.low, r.Decimals()) + " to " + trim(r.values.high, r.Decimals()) + " " + r.Unit
+	low, high := r.of(r.values.low), r.of(r.values.high)
+	if low == high { // as it is shown
+		return high
+	}
+	if r.values.high.Sign() <= 0 { // less goes the other way
+		low, high = high, low
+	}
+	number, unit, _ := strings.Cut(low, " ")
+	if strings.HasSuffix(high, " "+unit) && number != "as" {
+		return number + " to " + high
+	}
+	return low + " to " + high
 }
 
 // conclude sets the verdict and says why.
@@ -174,7 +197,19 @@ func (j *judge) conclude(v Verdict, summary ...string) {
 // holdsAs concludes that the claim holds under a reading.
 func (j *judge) holdsAs(r *Reading, more ...string) {
 	j.Reading = r.Meaning
-	j.conclude(Holds, "Holds as ", r.Meaning, ": ", r.rangeText(), ".", strings.Join(more, ""))
+	j.conclude(Holds, "Holds as ", r.Meaning, ": ", r.rangeText(), ".", r.closely(), strings.Join(more, ""))
+}
+
+// closely says that a bound is met by what its figure leaves open alone; empty where it is
+// met as it stands.
+func (r *Reading) closely() string {
+	if !(r.Relation == AtLeast && r.values.low.Cmp(r.b.claimed) < 0 || r.Relation == AtMost && r.values.high.Cmp(r.b.claimed) > 0) {
+		return ""
+	}
+	if r.b.rough {
+		return " That is within 10 % of the figure, as a rough one has it."
+	}
+	return " That rounds to the figure claimed."
 }
 
 // need adds to what would make the claim hold.

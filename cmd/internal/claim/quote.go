@@ -12,7 +12,7 @@ import (
 // reading, the figure, what it rests on, the caution it needs, and where it stands.
 func (j *judge) quote(r *Reading, cautions ...string) {
 	subject := j.subject()
-	s := subject + ": " + r.Meaning + ", " + r.rangeText()
+	s := subject + j.against() + ": " + r.Meaning + ", " + r.rangeText()
 	carriers := j.Judgement.Kind == TotalBandwidth || j.Judgement.Kind == NumberOfCarriers || j.Judgement.Kind == PeakRate
 	if phone := j.evidence.onePhone(); carriers && phone.name != "" {
 		s += " (" + phone.name + ", " + bands.Source(phone.source).Short() + ")"
@@ -52,16 +52,27 @@ func (j *judge) quoteOther() {
 	switch ofCarriers := j.Judgement.Kind == TotalBandwidth || j.Judgement.Kind == NumberOfCarriers || j.Judgement.Kind == PeakRate; {
 	case ofCarriers && j.claim.As != AsNetwork && phone.verdict == Fails:
 		j.Quote = j.subject() + ": no one phone can use these carriers at once, so " + what + end + "."
+	case j.Verdict == Undecided && j.Judgement.Kind == Comparison && j.alikeDecides() != nil:
+		r = j.alikeDecides()
+		j.Quote = j.subject() + j.against() + ": " + r.Meaning + ", " + r.rangeText() + "; unless both sides are alike, " + what + end + j.sourcesOf(r) + "."
 	case j.Judgement.Kind == SameSite: // its readings are hints, none of which decides
 		j.Quote = j.subject() + ": " + what + end + " from identities and levels."
 	case j.Verdict == Undecided && r != nil && r.Verdict == Fails && j.first(Holds) != nil:
 		other := j.first(Holds)
 		j.Quote = j.subject() + ": " + what + " holds as " + other.Meaning + ", " + other.rangeText() + ", and not as " + r.Meaning + ", " + r.rangeText() + j.sourcesOf(r) + "."
 	case r != nil:
-		j.Quote = j.subject() + ": " + r.Meaning + ", " + r.rangeText() + "; " + what + end + j.sourcesOf(r) + "."
+		j.Quote = j.subject() + j.against() + ": " + r.Meaning + ", " + r.rangeText() + "; " + what + end + j.sourcesOf(r) + "."
 	default:
 		j.Quote = j.subject() + ": " + what + end + "."
 	}
+}
+
+// against names the other side of a comparison; empty for none.
+func (j *judge) against() string {
+	if name := j.claim.Than.name(); name != "" {
+		return " against " + name
+	}
+	return ""
 }
 
 // subject names what a sentence to print is about.

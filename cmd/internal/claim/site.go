@@ -76,7 +76,7 @@ func (j *judge) levels() bool {
 		}
 	}
 	margin := big.NewRat(int64(cells.LevelMargin), 1)
-	b := stated{low: new(big.Rat), claimed: margin, high: margin, exact: true}
+	b := stated{low: new(big.Rat), claimed: margin, high: margin}
 	value := new(big.Rat)
 	value.SetFloat64(math.Abs(worst.Difference())) // finite: levels are bounded
 	return j.read("", "largest difference from the level offset of frequency alone", exactly(value), &b, "dB", AtMost, render.Step{

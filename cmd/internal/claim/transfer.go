@@ -62,7 +62,7 @@ func (j *judge) transfer() {
 		fastText, notFaster := fast.text(), fast.Holds
 		slow := j.read("", "the time at the lowest measured rate", exactly(TransferSeconds(c.Transfer, low)), &seconds, "s", AtLeast,
 			render.Step{Formula: "bits / rate", Numbers: bits + " bit / " + trim(low, 3) + " Mbit/s"})
-		verdict, why = Fails, "at the measured rates the transfer takes "+fastText+" to "+slow.text()+"."
+		verdict, why = Fails, "at the measured rates the transfer takes "+fastText+toAnother(fastText, slow.text())+"."
 		if notFaster && slow.Holds {
 			verdict = Holds
 		}
@@ -75,7 +75,7 @@ func (j *judge) transfer() {
 		// The mean rate is known as closely as the time: the slowest end counts. A time that
 		// is exceeded asks for no rate.
 		if c.Relation == "" || c.Relation == Equal || c.Relation.below() {
-			rate := stated{low: MeanRate(c.Transfer, seconds.high), claimed: mean, high: mean, rough: true}
+			rate := stated{low: MeanRate(c.Transfer, seconds.high), claimed: mean, high: mean, why: "as closely as the time is stated"}
 			possible = j.readCeiling(d, "the most a network can send, against the mean rate", &ceiling, &rate).Verdict != Fails
 		}
 		if c.Rate.IsGiven() {
@@ -111,6 +111,14 @@ func (j *judge) transfer() {
 	default:
 		j.conclude(Fails, "Fails: ", why)
 	}
+}
+
+// toAnother goes on to the other end of a range; empty where that reads the same.
+func toAnother(low, high string) string {
+	if low == high {
+		return ""
+	}
+	return " to " + high
 }
 
 // positive leaves out rates of zero, at which no transfer ends.

@@ -77,7 +77,8 @@
 //	share_percent           of the peak; with rate_mbps if it is said of one rate
 //	transfer, seconds       size and time; with rate_mbps if it is said of one rate
 //	than, earlier           another network of the log, or true: the same in an earlier log;
-//	                        with by, and times, percent_more or relation
+//	                        with by, and times, percent_more or relation; alike (true) if
+//	                        both have the same layers, modulation and pattern
 //	distance_m              where rate_mbps is said to be had; against runs that say theirs
 //
 // Numbers stand without quotes and keep the digits they are written with: the

@@ -40,6 +40,7 @@ func readClaim(t *tomlfile.Table, networks []Network) Claim {
 	c.PercentMore, _ = t.Positive("percent_more", tomlfile.Optional, 100_000, "a number in per cent")
 	by, _ := t.Choice("by", texts(claim.AllCompared())...)
 	c.By = claim.Compared(by)
+	c.Alike, _ = t.Bool("alike")
 	than, compares := t.Text("than", tomlfile.Optional, "the name of a network of the log")
 	c.OtherNetwork = -1
 	c.Earlier, _ = t.Bool("earlier")

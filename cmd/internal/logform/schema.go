@@ -151,6 +151,7 @@ var fieldLog = &Section{
 			{Key: "by", Name: "compared by", Sort: Choice, Options: []string{"bandwidth", "rate", "measured"}, Kind: "compare"},
 			{Key: "times", Name: "Times as much", Sort: Number, Kind: "compare"},
 			{Key: "percent_more", Name: "Per cent more", Sort: Number, Kind: "compare"},
+			{Key: "alike", Name: "Both sides alike", Sort: Check, Kind: "compare"},
 			{Key: "direction", Name: "Direction", Sort: Choice, Options: []string{"down", "up"}, Folded: true},
 			{Key: "relation", Name: "Figure is", Sort: Choice, Options: []string{"equal", "at least", "at most", "more than", "less than"}, Folded: true},
 			{Key: "earlier", Name: "Of the earlier log", Sort: Check, Folded: true},

@@ -26,7 +26,7 @@ func Command() *command.Command {
 		Short: "judge statements about carriers or measurements",
 		Long: "Holds a statement against what is known: total bandwidth, carriers, peak or measured rates, transfers, latency, shares, bit/s/Hz, comparisons, how far a rate reaches, or one site. " +
 			"It holds if what was stated is enough, fails if nothing that the standard admits for the rest can make it true (exit status 1), and is undecided otherwise, with what it needs.\n\n" +
-			"A figure counts with its digits: 200 stands for 199.5 to 200.5, and with --about for 10 % to either side. Several figures are judged each and together. " +
+			"A figure counts with its digits: 200 stands for 199.5 to 200.5, a single digit for 5 % to either side, any with --about for 10 %; a bound such as --at-least is taken as it stands. Several figures are judged each and together. " +
 			"--runs, --idle-runs and --loaded-runs are measurements. --log judges every claim of a field log, or the one that flags make about a network of it; with --earlier, also against an earlier log (--earlier then.toml --by measured --more-than: faster than before).",
 		Examples: "spectally claim --carriers B3:20+n78:80 --total-mhz 100   # a total, under each of its meanings\n" +
 			"spectally claim B3:20 + n78:80 --rate 2000   # a peak rate\n" +
@@ -62,7 +62,7 @@ var technologies = map[string]string{"5g": "nr", "4g": "lte"}
 type claimFlags struct {
 	carriers                                               string
 	text                                                   string
-	about                                                  bool
+	about, alike                                           bool
 	measured                                               bool
 	sameSite                                               bool
 	direction                                              flags.Choice
@@ -129,6 +129,7 @@ func (f *claimFlags) add(set *pflag.FlagSet) {
 	set.Var(&f.by, "by", "what is compared; bandwidth if not given")
 	set.Var(&f.times, "times", "claimed ratio to the other side")
 	set.Var(&f.percentMore, "percent-more", "claimed excess over the other side")
+	set.BoolVar(&f.alike, "alike", false, "with --by rate: both sides have the same layers, modulation and TDD pattern")
 	set.BoolVar(&f.moreThan, "more-than", false, "the figure, or the other side, is exceeded")
 	set.BoolVar(&f.atLeast, "at-least", false, "the figure, or the other side, is reached")
 	set.BoolVar(&f.lessThan, "less-than", false, "it stays below the figure, or the other side")
@@ -177,7 +178,7 @@ func (f *claimFlags) claim() (c claim.Claim, err error) {
 		Transfer: f.transfer.value, Seconds: f.seconds.value,
 		IdleMs: f.idle.value, LoadedMs: f.loaded.value, RoundTrips: f.roundTrips.value,
 		Share: f.share.value, SameSite: f.sameSite, Efficiency: f.efficiency.value,
-		Distance: f.distance.value, Times: f.times.value, PercentMore: f.percentMore.value,
+		Distance: f.distance.value, Times: f.times.value, PercentMore: f.percentMore.value, Alike: f.alike,
 	}
 	if f.as.Given() {
 		c.As = claim.AllAs()[f.as.Index]
