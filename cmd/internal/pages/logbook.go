@@ -1,7 +1,9 @@
 package pages
 
 import (
+	"bytes"
 	"encoding/json"
+	"html/template"
 	"net/url"
 	"strings"
 
@@ -114,14 +116,31 @@ func (f logField) ID() string { return "log-" + f.section + "-" + f.Key }
 // Fields and Folded are those of a section.
 type logSection struct{ *logform.Section }
 
-// Book is the kind of file that the page has a form for; nil for none.
-func (v *view) Book() *logform.File { return v.page.form }
-
-// Logbook are the sections of the file, each with a template of its own.
-func (v *view) Logbook() []logSection {
-	if v.page.form == nil {
-		return nil
+// Book is the form of the file, which no question changes; empty where the page has none.
+func (v *view) Book() template.HTML {
+	if v.page.book == nil {
+		return ""
 	}
+	return v.page.book()
+}
+
+// book is what the template of a form says.
+type book struct {
+	*view // of the page without a question
+	File  *logform.File
+}
+
+// writeBook writes the form of the page.
+func (p *page) writeBook() template.HTML {
+	var b bytes.Buffer
+	if err := templates().ExecuteTemplate(&b, "logbook", book{&view{page: p, query: &query{page: p}}, p.form}); err != nil {
+		panic(err) // the templates are built in
+	}
+	return template.HTML(b.String()) // as it is escaped by the template
+}
+
+// Sections are those of the file, each with a template of its own.
+func (b book) Sections() []logSection {
 	var list []logSection
 	var add func(s *logform.Section)
 	add = func(s *logform.Section) {
@@ -130,7 +149,7 @@ func (v *view) Logbook() []logSection {
 			add(sub)
 		}
 	}
-	add(v.page.form.Root)
+	add(b.File.Root)
 	return list
 }
 

@@ -1,7 +1,9 @@
 package pages
 
 import (
+	"html/template"
 	"net/url"
+	"sync"
 
 	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/holdings"
@@ -27,6 +29,7 @@ type page struct {
 	takes *document
 	// form is how the document can be filled in; nil where it is a text alone.
 	form *logform.File
+	book func() template.HTML // writes it once
 	// carriers tells that the form has carriers in rows.
 	carriers bool
 	// answer answers in place of a command; nil for most.
@@ -73,6 +76,9 @@ func pages() []*page {
 	for _, p := range list {
 		if p.command != "" {
 			p.fields = append(p.fields, explainField)
+		}
+		if p.form != nil {
+			p.book = sync.OnceValue(p.writeBook)
 		}
 		if p.carriers {
 			p.mend = mendCarriers

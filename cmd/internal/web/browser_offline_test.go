@@ -11,6 +11,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"testing"
@@ -119,6 +120,13 @@ func TestBrowserSameBytes(t *testing.T) {
 	}
 	for _, text := range hostile {
 		paths = append(paths, "/ca?carriers="+url.QueryEscape(text), "/bands?find="+url.QueryEscape(text))
+	}
+	menu := regexp.MustCompile(`<dt><a href="(/[a-z]+)">`).FindAllStringSubmatch(s.get("/").body, -1)
+	if len(menu) < 13 {
+		t.Errorf("only %d pages in the menu", len(menu))
+	}
+	for _, page := range menu {
+		paths = append(paths, page[1], page[1]+".json", page[1]+"?demo=yes", page[1]+"?template=yes")
 	}
 	for _, path := range paths {
 		want := s.get(path)
