@@ -112,9 +112,9 @@ func counted(number, noun string) string {
 // short are the quantities that weigh most on a rate, in the order in which [Short] has them.
 var short = []throughput.Quantity{throughput.QuantityLayers, site.QuantityPhoneLayers, throughput.QuantityQAM, throughput.QuantityPattern, throughput.QuantityAirtime, throughput.QuantitySpacing}
 
-// Short says on a line what was assumed of the downlink of each band: layers, constellation,
+// Short says on a line what was assumed of a direction of each band: layers, constellation,
 // pattern and spacing. Bands of which the same holds stand together; empty if nothing was.
-func Short(list []throughput.Assumption) string {
+func Short(list []throughput.Assumption, d bands.Direction) string {
 	var order, texts []string // bands, and what is assumed of each
 	for i := range list {
 		if name := list[i].Band.String(); list[i].Band != (bands.ID{}) && !slices.Contains(order, name) {
@@ -126,7 +126,7 @@ func Short(list []throughput.Assumption) string {
 		var parts []string
 		for _, q := range short {
 			for i := range list {
-				if a := &list[i]; a.Band.String() == name && a.Quantity == q && a.Direction != bands.Uplink && !slices.Contains(parts, value(a)) {
+				if a := &list[i]; a.Band.String() == name && a.Quantity == q && (a.Direction == 0 || a.Direction == d) && !slices.Contains(parts, value(a)) {
 					parts = append(parts, value(a))
 				}
 			}

@@ -73,7 +73,8 @@ func (j *judge) compare() {
 		j.assume()
 	}
 	if j.alike() != nil {
-		j.Assumptions = append(j.Assumptions, "Both sides alike: "+alikeWords+".")
+		both := "Both sides alike: " + alikeWords + "."
+		j.Assumptions, j.Brief = append(j.Assumptions, both), append(j.Brief, both)
 	}
 	r := &j.Readings[0]
 	if i := slices.IndexFunc(j.Readings, func(r Reading) bool { return c.As != "" && r.As == c.As }); i >= 0 {
@@ -111,7 +112,7 @@ func (j *judge) compare() {
 		j.conclude(Undecided, "Only as ", other.Meaning, " is it ", other.text(), "; as ", r.Meaning, " it is ", r.text(), ".")
 		j.need("a stated reading, such as downlink or nr")
 	default:
-		j.conclude(Fails, "Fails: ", r.Meaning, " is ", r.rangeText(), ".", j.same)
+		j.led(Fails, ": ", r.Meaning, " is ", r.rangeText(), ".", j.same)
 	}
 }
 
@@ -340,7 +341,7 @@ func (j *judge) shareOfTotal() {
 		j.quote(r)
 		return
 	}
-	j.conclude(Fails, "Fails: ", r.Meaning, " is ", r.text(), ".")
+	j.led(Fails, ": ", r.Meaning, " is ", r.text(), ".")
 }
 
 // efficiency judges bit/s/Hz: of the runs if there are any, else of what a network can
@@ -396,7 +397,7 @@ func (j *judge) efficiency() {
 		j.conclude(Undecided, "Only ", j.first(Holds).Meaning, " is ", j.first(Holds).text(), "; ", j.Readings[0].Meaning, " is ", j.Readings[0].text(), ".")
 		j.need("the statement to say which run it means")
 	default:
-		j.conclude(Fails, "Fails: ", j.Readings[0].Meaning, " is ", j.Readings[0].rangeText(), ".")
+		j.led(Fails, ": ", j.Readings[0].Meaning, " is ", j.Readings[0].rangeText(), ".")
 	}
 }
 

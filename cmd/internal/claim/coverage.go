@@ -39,7 +39,7 @@ func (j *judge) coverage() {
 		rate := statedAs(c.Rate, c.About)
 		if !ceilingReaches(&ceiling, &rate) {
 			j.assume()
-			j.conclude(Fails, "Fails at any distance: a network can send at most ", trim(ceiling.schedulable.high, 1), " Mbit/s over these carriers", j.whatever(&ceiling.schedulable), ".")
+			j.led(Fails, " ", "at any distance: a network can send at most ", trim(ceiling.schedulable.high, 1), " Mbit/s over these carriers", j.whatever(&ceiling.schedulable), ".")
 			return
 		}
 	}
@@ -51,7 +51,7 @@ func (j *judge) coverage() {
 			j.quote(measured, "at one place")
 			return
 		}
-		j.conclude(Fails, "Fails: ", measured.Meaning, " was at ", measured.rangeText(), ".")
+		j.led(Fails, ": ", measured.Meaning, " was at ", measured.rangeText(), ".")
 		return
 	}
 	switch {
@@ -160,7 +160,7 @@ func (j *judge) models(b *stated) {
 		j.holdsAs(weakest)
 		j.quote(weakest, "which promises no place")
 	case len(readings) == count[Fails]:
-		j.conclude(Fails, "Fails by the model: ", all, ".")
+		j.led(Fails, " ", "by the model: ", all, ".")
 	default:
 		j.conclude(Undecided, sentence(all), ".")
 		j.need(j.openPlaces(readings)...)

@@ -1,6 +1,7 @@
 package claim
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -79,17 +80,19 @@ func JudgeAll(c Claim, e Evidence) (*Judgement, error) {
 			whole.Verdict = j.Verdict
 		}
 		whole.Needs, whole.Readings, whole.Working = append(whole.Needs, j.Needs...), append(whole.Readings, j.Readings...), append(whole.Working, j.Working...)
+		whole.Brief = unite(whole.Brief, j.Brief)
 		whole.Assumptions, whole.Cautions = unite(whole.Assumptions, j.Assumptions), unite(whole.Cautions, j.Cautions)
 	}
 	whole.Statement = strings.Join(statements, "; ")
 	switch {
 	case len(others) == 0:
-		whole.Reading, whole.Summary = "every part", "Holds in every part."
+		whole.Reading, whole.Summary, whole.Why = "every part", "Holds in every part.", "in every part."
 	case len(holds) == 0:
 		whole.Summary = sentence(words.And(others)) + "."
 	default:
 		whole.Summary = sentence(words.And(others)) + "; " + words.And(holds) + map[bool]string{true: " holds.", false: " hold."}[len(holds) == 1]
 	}
+	whole.Why = cmp.Or(whole.Why, whole.Summary)
 	return whole, nil
 }
 

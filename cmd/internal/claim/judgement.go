@@ -28,6 +28,8 @@ type Judgement struct {
 	Reading string `json:"reading"`
 	// Summary says the outcome in a sentence or two.
 	Summary string `json:"summary"`
+	// Why is the summary without the verdict, to stand behind it.
+	Why string `json:"-"`
 	// Needs is the least that would make an undecided claim hold.
 	Needs []string `json:"needs"`
 	// Quote is one sentence to print: the subject, the reading, the figure, what it
@@ -38,7 +40,9 @@ type Judgement struct {
 	Readings    []Reading     `json:"readings"`
 	Working     []render.Step `json:"working"`
 	Assumptions []string      `json:"assumptions"`
-	Cautions    []string      `json:"cautions"`
+	// Brief is what weighs most of the assumptions, on a line each.
+	Brief    []string `json:"-"`
+	Cautions []string `json:"cautions"`
 	// Parts are the judgements of a statement that makes several claims at once.
 	Parts []*Judgement `json:"parts,omitempty"`
 }
@@ -190,14 +194,22 @@ func (r *Reading) rangeText() string {
 }
 
 // conclude sets the verdict and says why.
-func (j *judge) conclude(v Verdict, summary ...string) {
-	j.Verdict, j.Summary = v, strings.Join(summary, "")
+func (j *judge) conclude(v Verdict, why ...string) {
+	j.Verdict, j.Why = v, strings.Join(why, "")
+	j.Summary = j.Why
+}
+
+// led is conclude where the summary has the verdict ahead of the reason, and a link between
+// them.
+func (j *judge) led(v Verdict, link string, why ...string) {
+	j.conclude(v, why...)
+	j.Summary = sentence(string(v)) + link + j.Why
 }
 
 // holdsAs concludes that the claim holds under a reading.
 func (j *judge) holdsAs(r *Reading, more ...string) {
 	j.Reading = r.Meaning
-	j.conclude(Holds, "Holds as ", r.Meaning, ": ", r.rangeText(), ".", r.closely(), strings.Join(more, ""))
+	j.led(Holds, " ", "as ", r.Meaning, ": ", r.rangeText(), ".", r.closely(), strings.Join(more, ""))
 }
 
 // closely says that a bound is met by what its figure leaves open alone; empty where it is

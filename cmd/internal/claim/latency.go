@@ -43,13 +43,13 @@ func (j *judge) latency() {
 		added := new(big.Rat).Sub(load.claimed, idle.claimed)
 		j.step("latency added by load", "loaded - idle", c.LoadedMs.String()+" - "+c.IdleMs.String()+" ms", trim(added, 3)+" ms", render.Source{})
 		if load.high.Cmp(idle.low) < 0 {
-			j.conclude(Fails, "Fails: the latency under load would be below that without load.")
+			j.led(Fails, ": ", "the latency under load would be below that without load.")
 			return
 		}
 	}
 	switch {
 	case slices.Contains(verdicts, Fails):
-		j.conclude(Fails, "Fails: ", j.worst(), ".")
+		j.led(Fails, ": ", j.worst(), ".")
 	case slices.Contains(verdicts, Undecided):
 		j.conclude(Undecided, append([]string{"No measured latency is given to hold it against."}, j.meaning()...)...)
 		j.need("measured latencies, with --idle-runs or --loaded-runs")

@@ -5,6 +5,7 @@ import (
 
 	"spectally/bands"
 	"spectally/ca"
+	"spectally/cmd/internal/assumed"
 	"spectally/cmd/internal/render"
 	"spectally/throughput"
 	"spectally/throughput/exact"
@@ -112,13 +113,13 @@ func (j *judge) peak() {
 	phone := j.evidence.onePhone()
 	switch {
 	case phone.verdict == Fails:
-		j.conclude(Fails, "Fails for one phone: ", phone.reason, " A network can send at most ", trim(c.schedulable.high, 1), " Mbit/s over all of them, to several phones.")
+		j.led(Fails, " ", "for one phone: ", phone.reason, " A network can send at most ", trim(c.schedulable.high, 1), " Mbit/s over all of them, to several phones.")
 	case r.Verdict == Fails && maximum.Verdict != Fails:
 		j.conclude(Fails, "Only the formula reaches that, ", maximum.rangeText(), ": it counts every symbol and does not discount TDD. A network can send at most ", trim(c.schedulable.high, 1), " Mbit/s.")
 	case r.Verdict == Fails && r.Relation == AtLeast || r.Verdict == Fails && r.Relation == MoreThan:
-		j.conclude(Fails, "Fails: a network can send at most ", trim(c.schedulable.high, 1), " Mbit/s", j.whatever(&c.schedulable), ".")
+		j.led(Fails, ": ", "a network can send at most ", trim(c.schedulable.high, 1), " Mbit/s", j.whatever(&c.schedulable), ".")
 	case r.Verdict == Fails:
-		j.conclude(Fails, "Fails: a network can send ", r.rangeText(), ".")
+		j.led(Fails, ": ", "a network can send ", r.rangeText(), ".")
 	case phone.verdict == Undecided:
 		j.conclude(Undecided, "The carriers can be sent ", r.rangeText(), ", but ", phone.reason)
 		j.need("a configuration of the standard that covers these carriers")
@@ -143,6 +144,11 @@ func (j *judge) whatever(s *span) string {
 // assume takes over what the usual figures rest on.
 func (j *judge) assume() {
 	j.Assumptions = append(j.Assumptions, j.evidence.Assumptions...)
+	if e := j.evidence; e.Rates != nil {
+		if text := assumed.Short(e.Rates.Assumptions(), j.claim.direction()); text != "" {
+			j.Brief = unite(j.Brief, []string{text + ", for the usual network alone"})
+		}
+	}
 }
 
 // measured judges a rate that is said to have been measured.
@@ -165,12 +171,12 @@ func (j *judge) measured() {
 	}
 	switch {
 	case possible == Fails:
-		j.conclude(Fails, "Fails: a network can send at most ", trim(c.schedulable.high, 1), " Mbit/s over these carriers", j.whatever(&c.schedulable), ".")
+		j.led(Fails, ": ", "a network can send at most ", trim(c.schedulable.high, 1), " Mbit/s over these carriers", j.whatever(&c.schedulable), ".")
 	case len(values) > 0 && j.Readings[0].Holds:
 		j.holdsAs(&j.Readings[0])
 		j.quote(&j.Readings[0])
 	case len(values) > 0:
-		j.conclude(Fails, "Fails: the best run reached ", j.Readings[0].text(), ".")
+		j.led(Fails, ": ", "the best run reached ", j.Readings[0].text(), ".")
 	case known:
 		j.conclude(Undecided, "The carriers can carry that much, but no run shows it.")
 		j.need("a run of the test, with --runs")
@@ -238,7 +244,7 @@ func (j *judge) share() {
 			j.need("the statement to say which peak and which run it means")
 		}
 	default:
-		j.conclude(Fails, "Fails under every reading: ", r.Meaning, " is ", r.rangeText(), ".")
+		j.led(Fails, " ", "under every reading: ", r.Meaning, " is ", r.rangeText(), ".")
 	}
 }
 

@@ -118,7 +118,7 @@ func (j *judge) byReading() {
 	switch {
 	case usual.As != AsNetwork && phone.verdict == Fails:
 		network := j.Readings[slices.IndexFunc(j.Readings, func(r Reading) bool { return r.As == AsNetwork })]
-		j.conclude(Fails, "Fails for one phone: ", phone.reason, " As spectrum of a network, not of one phone, it is ", network.text(), ".")
+		j.led(Fails, " ", "for one phone: ", phone.reason, " As spectrum of a network, not of one phone, it is ", network.text(), ".")
 	case usual.Verdict == Holds && phone.verdict != Holds && usual.As != AsNetwork:
 		j.conclude(Undecided, "The carriers add up to ", usual.text(), ", but ", phone.reason)
 		j.need("a configuration of the standard that covers these carriers")
@@ -131,7 +131,7 @@ func (j *judge) byReading() {
 		j.conclude(Undecided, "As ", usual.Meaning, " it is ", usual.rangeText(), ", by what was left open.")
 		j.need(openWords[usual.As])
 	case j.claim.As != "":
-		j.conclude(Fails, "Fails: the ", usual.Meaning, " is ", usual.rangeText(), ".")
+		j.led(Fails, ": ", "the ", usual.Meaning, " is ", usual.rangeText(), ".")
 	case only != nil:
 		j.conclude(Undecided, "Only as ", only.Meaning, ", not the usual reading, is it ", only.rangeText(), "; as ", usual.Meaning, " it is ", usual.text(), ".")
 		if only.As != "" {
@@ -143,7 +143,7 @@ func (j *judge) byReading() {
 			j.need(openWords[only.As])
 		}
 	default:
-		j.conclude(Fails, "Fails under every reading; as ", usual.Meaning, ", the usual one, it is ", usual.text(), ".")
+		j.led(Fails, " ", "under every reading; as ", usual.Meaning, ", the usual one, it is ", usual.text(), ".")
 	}
 	if j.Verdict == Holds {
 		j.quote(usual)

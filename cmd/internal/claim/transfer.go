@@ -88,9 +88,9 @@ func (j *judge) transfer() {
 	}
 	switch {
 	case !reachable:
-		j.conclude(Fails, "Fails: ", c.Rate.String(), " Mbit/s is more than a network can send over these carriers, ", trim(ceiling.schedulable.high, 1), " Mbit/s at most", j.whatever(&ceiling.schedulable), ".")
+		j.led(Fails, ": ", c.Rate.String(), " Mbit/s is more than a network can send over these carriers, ", trim(ceiling.schedulable.high, 1), " Mbit/s at most", j.whatever(&ceiling.schedulable), ".")
 	case !possible:
-		j.conclude(Fails, "Fails: the mean rate would be ", trim(mean, 1), " Mbit/s, and a network can send at most ", trim(ceiling.schedulable.high, 1), " Mbit/s over these carriers", j.whatever(&ceiling.schedulable), ".")
+		j.led(Fails, ": ", "the mean rate would be ", trim(mean, 1), " Mbit/s, and a network can send at most ", trim(ceiling.schedulable.high, 1), " Mbit/s over these carriers", j.whatever(&ceiling.schedulable), ".")
 	case verdict == "" && len(j.Readings) > 0:
 		j.conclude(Undecided, "The carriers can yield the mean rate of ", trim(mean, 1), " Mbit/s, but no speed is given to hold the time against.")
 		j.need("the speed it ran at, with --rate, or a run, with --runs")
@@ -103,13 +103,13 @@ func (j *judge) transfer() {
 	case verdict == Holds:
 		r := j.first(Holds)
 		j.Reading = r.Meaning
-		j.conclude(Holds, "Holds: ", why)
+		j.led(Holds, ": ", why)
 		j.quote(r)
 	case verdict == Undecided:
 		j.conclude(Undecided, sentence(why))
 		j.need("the run that is meant")
 	default:
-		j.conclude(Fails, "Fails: ", why)
+		j.led(Fails, ": ", why)
 	}
 }
 

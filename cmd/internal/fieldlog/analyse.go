@@ -146,7 +146,7 @@ func (n *network) rate() {
 	}
 	n.rates = rates
 	for _, a := range append(assumed.Statements(rates.Assumptions()), ofDevice...) {
-		n.report.Assumptions = append(n.report.Assumptions, AssumptionReport{present(a.Carriers), a.String(), render.Source(a.Source)})
+		n.report.Assumptions = append(n.report.Assumptions, AssumptionReport{present(a.Carriers), a.String(), render.Source(a.Source), a})
 	}
 }
 

@@ -2,6 +2,7 @@ package fieldlog
 
 import (
 	"spectally/cmd/internal/claim"
+	"spectally/cmd/internal/assumed"
 	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
@@ -75,6 +76,8 @@ type AssumptionReport struct {
 	Carriers []int         `json:"carriers"` // numbers; none where it holds for all
 	Text     string        `json:"text"`
 	Source   render.Source `json:"source"`
+	// Said has the band apart from what is assumed of it.
+	Said assumed.Statement `json:"-"`
 }
 
 // Compared is a network's row of the comparison; null where not known.

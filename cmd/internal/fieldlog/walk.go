@@ -63,14 +63,14 @@ func (n *network) sample(run *Run, date string) *samples.Sample {
 	return &s
 }
 
-// active are the carriers of a run, without levels that were read elsewhere where the run
+// active are the carriers of a run as the device takes them, without levels that were read elsewhere where the run
 // has its own.
 func (n *network) active(run *Run) ca.Combination {
-	list := n.log.Carriers
+	list := n.effective
 	if len(run.Spot.Active) > 0 {
 		list = nil
 		for _, number := range run.Spot.Active {
-			list = append(list, n.log.Carriers[number-1])
+			list = append(list, n.effective[number-1])
 		}
 	}
 	out := make(ca.Combination, len(list))

@@ -176,18 +176,6 @@ func TestRounded(t *testing.T) {
 	}
 }
 
-func TestSummaryAfterVerdict(t *testing.T) {
-	for summary, want := range map[string]string{
-		"Holds as total downlink bandwidth: 100 MHz.": "as total downlink bandwidth: 100 MHz.",
-		"Holds: at 600 Mbit/s.":                       "at 600 Mbit/s.",
-		"No runs are given.":                          "No runs are given.",
-	} {
-		if got := summaryAfter(claim.Holds, summary); got != want {
-			t.Errorf("%q becomes %q, want %q", summary, got, want)
-		}
-	}
-}
-
 func BenchmarkReport(b *testing.B) {
 	l, err := fieldlog.Read("demo", []byte(fieldlog.Demo()))
 	if err != nil {

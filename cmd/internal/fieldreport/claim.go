@@ -67,20 +67,19 @@ func ClaimAnswer(j *claim.Judgement) *render.Answer {
 	}
 }
 
-// briefAssumptions says how much the verdict rests on; the whole answer names it.
+// briefAssumptions names what weighs most of what the figures rest on; the whole answer
+// names all.
 func briefAssumptions(j *claim.Judgement) render.List {
-	switch n := len(j.Assumptions); n {
-	case 0, 1:
-		return render.List{Kind: render.Assumed, Items: j.Assumptions}
-	default:
-		return render.List{Kind: render.Assumed, Items: []string{counted(n, "value") + " that the carriers leave open: --full names them."}}
+	if len(j.Brief) > 0 || len(j.Assumptions) == 0 {
+		return render.List{Kind: render.Assumed, Items: j.Brief}
 	}
+	return render.List{Kind: render.Assumed, Items: j.Assumptions[:1]}
 }
 
 var verdictTones = map[claim.Verdict]render.Tone{claim.Holds: render.Good, claim.Fails: render.Bad, claim.Undecided: render.Doubtful}
 
 func judgement(j *claim.Judgement, folded bool) []render.Block {
-	blocks := []render.Block{render.Verdict{Tone: verdictTones[j.Verdict], Word: string(j.Verdict), Text: summaryAfter(j.Verdict, j.Summary)}}
+	blocks := []render.Block{render.Verdict{Tone: verdictTones[j.Verdict], Word: string(j.Verdict), Text: j.Why}}
 	if len(j.Parts) > 0 {
 		for _, part := range j.Parts {
 			blocks = append(append(blocks, render.Section(part.Statement)), judgement(part, folded)...)
@@ -109,17 +108,6 @@ func judgement(j *claim.Judgement, folded bool) []render.Block {
 		detail = append(detail, render.Fact{Name: "tolerance", Value: j.Tolerance})
 	}
 	return append(blocks, facts, render.Detail(append(details, detail, render.Working(j.Working))...))
-}
-
-// summaryAfter is the summary without the verdict, where that stands before it anyway.
-func summaryAfter(v claim.Verdict, summary string) string {
-	word := sentenceCase(string(v))
-	for _, end := range [...]string{": ", " "} {
-		if rest, ok := strings.CutPrefix(summary, word+end); ok {
-			return rest
-		}
-	}
-	return summary
 }
 
 var relationWords = map[claim.Relation]string{claim.Equal: "equal to", claim.AtLeast: "at least", claim.AtMost: "at most", claim.MoreThan: "more than", claim.LessThan: "less than"}

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"spectally/bands"
 	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/fieldlog"
 	"spectally/cmd/internal/figures"
@@ -73,17 +74,12 @@ func ownAssumptions(n *fieldlog.NetworkReport) []string {
 		if len(a.Carriers) == 0 {
 			continue
 		}
-		band, text := "", a.Text
-		for _, c := range a.Carriers {
-			if rest, ok := strings.CutPrefix(a.Text, n.Carriers[c-1].Band+" "); ok {
-				band, text = n.Carriers[c-1].Band, rest
-			}
-		}
+		text := a.Said.Text
 		if _, known := of[text]; !known {
 			texts = append(texts, text)
 		}
-		if !slices.Contains(of[text], band) {
-			of[text] = append(of[text], band)
+		if band := a.Said.Band; band != (bands.ID{}) && !slices.Contains(of[text], band.String()) {
+			of[text] = append(of[text], band.String())
 		}
 	}
 	for i, text := range texts {

@@ -106,16 +106,13 @@ func (q *query) fault(err error) *fault {
 
 // problem says what is wrong in a line of a document, and shows the line.
 func (q *query) problem(p *tomlfile.Problem) string {
-	bare := *p
-	bare.File = ""
-	_, text, _ := strings.Cut(bare.Error(), ": ")
 	line := ""
 	if lines := strings.Split(string(q.input), "\n"); p.Line >= 1 && p.Line <= len(lines) {
 		if line = strings.TrimSpace(lines[p.Line-1]); line != "" {
 			line = " It reads “" + tomlfile.Shorten(line) + "”."
 		}
 	}
-	return words.OneLine("Line " + strconv.Itoa(p.Line) + ", " + text + "." + line)
+	return words.OneLine("Line " + strconv.Itoa(p.Line) + ", " + p.Fault() + "." + line)
 }
 
 // refuse answers that an input cannot be used: a page with its form, or a line.

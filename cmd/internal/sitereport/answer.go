@@ -84,7 +84,7 @@ func (s *study) summary() render.Facts {
 			facts = append(facts, render.Fact{Name: d.String(), Value: busy + "; one phone " + mbpsText(t.User.Scheduled) + ", at most " + mbpsText(t.User.Schedulable)})
 		}
 	}
-	if text := assumed.Short(c.Assumptions()); text != "" {
+	if text := assumed.Short(c.Assumptions(), bands.Downlink); text != "" {
 		facts = append(facts, render.Fact{Name: "assumed", Value: text})
 	}
 	if c.Users.Given {

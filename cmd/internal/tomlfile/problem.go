@@ -34,6 +34,13 @@ func (p *Problem) Error() string {
 	}
 	s.WriteString(strconv.Itoa(p.Line))
 	s.WriteString(": ")
+	s.WriteString(p.Fault())
+	return s.String()
+}
+
+// Fault is what is wrong and where in the line, without the file and the line.
+func (p *Problem) Fault() string {
+	var s strings.Builder
 	place := p.Place
 	if p.Key != "" && !namesKey(p.Err, p.Key) {
 		if place != "" {
