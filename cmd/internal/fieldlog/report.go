@@ -1,8 +1,8 @@
 package fieldlog
 
 import (
-	"spectally/cmd/internal/claim"
 	"spectally/cmd/internal/assumed"
+	"spectally/cmd/internal/claim"
 	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
