@@ -44,7 +44,7 @@ func ExampleAdmit() {
 	// CA_3C [0] TS 36.101 Table 5.6A.1-1
 	// n78A [] TS 38.101-1 Table 5.3.5-1
 	// false <nil>
-	// n78 with 75 MHz: allowed are 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz
+	// n78 with 75 MHz: must be 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90 or 100 MHz
 }
 
 func ExampleStatusOf() {
@@ -62,13 +62,13 @@ func ExampleStatusOf() {
 			fmt.Println(name, "is a fallback of", status.FallbackOf[0].Name())
 		default:
 			near := ca.NearestTo(name)[0]
-			fmt.Println(name, "is not listed;", near.Configuration.Name(), near.Why())
+			fmt.Println(name, "is not listed;", near.Configuration.Name(), "is,", near.Why())
 		}
 	}
 	// Output:
 	// CA_3A-7A is listed in TS 36.101 Table 5.6A.1-2
 	// CA_n46E is a fallback of CA_n46O
-	// CA_n77A-n78A-n257A is not listed; CA_n77A-n78A has no n257
+	// CA_n77A-n78A-n257A is not listed; CA_n77A-n78A is, without n257
 }
 
 func ExampleSearch() {

@@ -34,11 +34,11 @@ type Misfit struct {
 	Total, Max bands.Frequency
 }
 
-// String says the misfit in a clause: "n78 with 35 MHz: allowed are 10, 15 or 20
+// String says the misfit in a clause: "n78 with 35 MHz: must be 10, 15 or 20
 // MHz".
 func (m Misfit) String() string {
 	if m.At.Component < 0 {
-		return m.Total.String() + " in all: allowed are at most " + m.Max.String()
+		return m.Total.String() + " in all: must be at most " + m.Max.String()
 	}
 	s := m.Band.String() + " with " + m.Width.String()
 	if m.Together {
@@ -47,7 +47,7 @@ func (m Misfit) String() string {
 	if len(m.Allowed) == 0 {
 		return s + ": the set has no such carrier"
 	}
-	return s + ": allowed are " + bands.ListMHz(m.Allowed)
+	return s + ": must be " + bands.ListMHz(m.Allowed)
 }
 
 // refusals says why none of the sets admits the carriers.

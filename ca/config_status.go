@@ -36,30 +36,30 @@ type Lack struct {
 	Have Component // the zero Component if it does not have the band
 }
 
-// String says what is lacking: "no n79", "n78A, not n78(2A)".
+// String says what is lacking: "without n79", "with n78A instead of n78(2A)".
 func (l Lack) String() string {
 	want := string(appendComponent(nil, l.Want))
 	if l.Have.Band == (bands.ID{}) {
-		return "no " + l.Want.Band.InName()
+		return "without " + l.Want.Band.String()
 	}
 	have := string(appendComponent(nil, l.Have))
 	if have == want {
-		return want + " in another place"
+		return "with " + want + " in another place"
 	}
-	return have + ", not " + want
+	return "with " + have + " instead of " + want
 }
 
-// Why says in words why the configuration does not hold for the name: "has no
-// n79", "has n78A, not n78(2A)".
+// Why says in words why the configuration does not hold for the name: what each [Lack]
+// says.
 func (m NearMiss) Why() string {
 	if len(m.Lacks) == 0 {
-		return "is of another kind, or its carriers join otherwise"
+		return "of another kind, or with carriers joined otherwise"
 	}
 	words := make([]string, len(m.Lacks))
 	for i, l := range m.Lacks {
 		words[i] = l.String()
 	}
-	return "has " + strings.Join(words, " and ")
+	return strings.Join(words, ", ")
 }
 
 const (

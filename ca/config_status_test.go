@@ -154,11 +154,11 @@ func TestStatus(t *testing.T) {
 		{name: "CA_n78C_n84A-n89A", listed: "TS 38.101-1 Table 5.5C-5"},
 		// A class of fewer carriers lies below one of more.
 		{name: "CA_42A-42B", fallbackOf: "CA_42A-42D"},
-		{name: "CA_n77A-n78A-n257A", nearest: "CA_n77A-n78A", why: "has no n257"},
-		{name: "CA_3A-41F", nearest: "CA_3A-41D", why: "has 41D, not 41F"},
-		{name: "CA_n40A-n260A", nearest: "CA_n40B", why: "has no n260"},
+		{name: "CA_n77A-n78A-n257A", nearest: "CA_n77A-n78A", why: "without n257"},
+		{name: "CA_3A-41F", nearest: "CA_3A-41D", why: "with 41D instead of 41F"},
+		{name: "CA_n40A-n260A", nearest: "CA_n40B", why: "without n260"},
 		// n257 class G is of fallback group 3, D of group 2.
-		{name: "CA_n78A-n257(D-M)", nearest: "CA_n78A-n257M", why: "has n257M, not n257(D-M)"},
+		{name: "CA_n78A-n257(D-M)", nearest: "CA_n78A-n257M", why: "with n257M instead of n257(D-M)"},
 		{name: "DC_12A_n12A", fallbackOf: "DC_12A-66A_n12A"},
 		{name: "n78A"},
 	} {
@@ -180,7 +180,7 @@ func TestStatus(t *testing.T) {
 			}
 			m := near[0]
 			if m.Configuration.Printed() != c.nearest || c.why != "" && m.Why() != c.why {
-				t.Errorf("%s: nearest %s, which %s; want %s, which %s", c.name, m.Configuration.Printed(), m.Why(), c.nearest, c.why)
+				t.Errorf("%s: nearest %s, %s; want %s, %s", c.name, m.Configuration.Printed(), m.Why(), c.nearest, c.why)
 			}
 		default:
 			if !s.Alone || !s.Supported() {
@@ -256,7 +256,7 @@ func TestFallbackWidths(t *testing.T) {
 	}
 	carriers[2] = 60 * bands.MHz // a second one
 	a, err = Admit(n, w)
-	if err != nil || !a.Found || a.Admitted() || !strings.Contains(a.RefusalText(), "n46 with 60 MHz beside its other carriers: allowed are 20 or 40 MHz") {
+	if err != nil || !a.Found || a.Admitted() || !strings.Contains(a.RefusalText(), "n46 with 60 MHz beside its other carriers: must be 20 or 40 MHz") {
 		t.Errorf("%s with %v: %s, %v", n, w, a.RefusalText(), err)
 	}
 }

@@ -22,7 +22,7 @@ func ExampleAssessment_Findings() {
 	}
 	// Output:
 	// CA_1A-3A true false
-	// error, bandwidth-set: No bandwidth combination set of CA_1A-3A admits these widths: set 0 of CA_1A-3A: B3 with 1.4 MHz: allowed are 5, 10, 15 or 20 MHz.
+	// error, bandwidth-set: CA_1A-3A is listed, but not with these widths: set 0 of CA_1A-3A: B3 with 1.4 MHz: must be 5, 10, 15 or 20 MHz.
 }
 
 func ExampleParseName() {

@@ -119,7 +119,7 @@ func (j *judgement) hold(l *Listing) {
 // the band does not have them.
 func (j *judgement) refuseWidths(l *Listing) {
 	if !slices.ContainsFunc(j.rules, func(f Finding) bool { return f.Rule == RuleWidthAllowed && f.Severity == Error }) {
-		j.say(Error, RuleBandwidthSet, l.Admission.refusalSource(), "No bandwidth combination set of "+l.Name.String()+" admits these widths: "+l.Admission.RefusalText()+".")
+		j.say(Error, RuleBandwidthSet, l.Admission.refusalSource(), l.Name.String()+" is listed, but not with these widths: "+l.Admission.RefusalText()+".")
 	}
 }
 
@@ -133,16 +133,16 @@ func (j *judgement) refuse() {
 		}
 		names = append(names, j.listings[i].Name.String())
 	}
-	text := strings.Join(names, ", ") + " is not listed, nor a fallback of a listed configuration"
-	if len(names) > 1 {
-		text = "None of " + strings.Join(names, ", ") + " is listed, nor a fallback of a listed configuration"
+	text := "Not listed, not even as a fallback: " + strings.Join(names, ", ")
+	if len(names) < 4 {
+		text += "."
 	}
 	var source bands.Source
 	if near := NearestTo(j.listings[0].Name); len(near) > 0 {
-		text += "; the nearest, " + near[0].Configuration.Name().String() + ", " + near[0].Why()
+		text += " Closest: " + near[0].Configuration.Name().String() + ", " + near[0].Why() + "."
 		source = near[0].Configuration.Source()
 	}
-	j.say(Error, RuleListed, source, text+".")
+	j.say(Error, RuleListed, source, text)
 }
 
 // refusalSource is the table of the part that refuses.

@@ -85,9 +85,9 @@ func TestAdmitRefuses(t *testing.T) {
 
 func TestMisfitWords(t *testing.T) {
 	for want, m := range map[string]ca.Misfit{
-		"120 MHz in all: allowed are at most 100 MHz":                      {At: ca.Place{Component: -1}, Total: 120 * bands.MHz, Max: 100 * bands.MHz},
-		"n78 with 35 MHz: the set has no such carrier":                     {Band: bands.ID{RAT: bands.NR, Number: 78}, Width: 35 * bands.MHz},
-		"B3 with 3 MHz beside its other carriers: allowed are 5 or 10 MHz": {Band: bands.ID{RAT: bands.LTE, Number: 3}, Width: 3 * bands.MHz, Together: true, Allowed: []bands.Frequency{5 * bands.MHz, 10 * bands.MHz}},
+		"120 MHz in all: must be at most 100 MHz":                      {At: ca.Place{Component: -1}, Total: 120 * bands.MHz, Max: 100 * bands.MHz},
+		"n78 with 35 MHz: the set has no such carrier":                 {Band: bands.ID{RAT: bands.NR, Number: 78}, Width: 35 * bands.MHz},
+		"B3 with 3 MHz beside its other carriers: must be 5 or 10 MHz": {Band: bands.ID{RAT: bands.LTE, Number: 3}, Width: 3 * bands.MHz, Together: true, Allowed: []bands.Frequency{5 * bands.MHz, 10 * bands.MHz}},
 	} {
 		if got := m.String(); got != want {
 			t.Errorf("got %q, want %q", got, want)

@@ -240,10 +240,10 @@ func TestLongLine(t *testing.T) {
 		rows                      int64
 		reason                    string
 	}{
-		{"CSV", "carriers\n", "n78:80\n", "\nn28:10\n", 3, "3,the row is 100000001 bytes long: allowed are 256 KiB,xxx"},
-		{"CSV, quoted", "carriers\n", "n78:80\n\"", "\"\nn28:10\n", 3, "3,the row is 100000003 bytes long: allowed are 256 KiB,\"\"\"xxx"},
-		{"CSV, the last", "carriers\n", "n78:80\nn28:10\n", "", 3, "4,the row is 100000000 bytes long: allowed are 256 KiB,xxx"},
-		{"JSON lines", "", "{\"carriers\":\"n78:80\"}\n{\"carriers\":\"", "\"}\n{\"carriers\":\"n28:10\"}\n", 3, "{\"line\":2,\"reason\":\"the row is 100000016 bytes long: allowed are 256 KiB\",\"row\":\"{\\\"carriers"},
+		{"CSV", "carriers\n", "n78:80\n", "\nn28:10\n", 3, "3,the row is 100000001 bytes long: must be at most 256 KiB,xxx"},
+		{"CSV, quoted", "carriers\n", "n78:80\n\"", "\"\nn28:10\n", 3, "3,the row is 100000003 bytes long: must be at most 256 KiB,\"\"\"xxx"},
+		{"CSV, the last", "carriers\n", "n78:80\nn28:10\n", "", 3, "4,the row is 100000000 bytes long: must be at most 256 KiB,xxx"},
+		{"JSON lines", "", "{\"carriers\":\"n78:80\"}\n{\"carriers\":\"", "\"}\n{\"carriers\":\"n28:10\"}\n", 3, "{\"line\":2,\"reason\":\"the row is 100000016 bytes long: must be at most 256 KiB\",\"row\":\"{\\\"carriers"},
 	} {
 		in := io.MultiReader(strings.NewReader(test.head+test.before), &longLine{length}, strings.NewReader(test.after))
 		var start, end runtime.MemStats

@@ -58,7 +58,7 @@ func (w *worker) work(c *chunk) {
 
 // longRow is the reason why a row that is too long cannot be used.
 func longRow(length int64) string {
-	return "the row is " + strconv.FormatInt(length, 10) + " bytes long: allowed are " + maxRowText
+	return "the row is " + strconv.FormatInt(length, 10) + " bytes long: must be at most " + maxRowText
 }
 
 // reuse empties a buffer, unless it has grown far beyond what is usual.

@@ -103,7 +103,7 @@ func TestVerdictWords(t *testing.T) {
 		"B3:20 + B7:20 + B20:10":          "allowed as CA_3A-7A-20A, listed, with these widths in bandwidth combination sets 0, 1.",
 		"2xn78:100 + n28:10":              "allowed as CA_n28A-n78C, listed, with these widths in bandwidth combination set 0. Of 3 configurations that they can form, 3 are listed with these widths.",
 		"n78:100@640000 + n78:100@640002": "not allowed Carriers 1 (3550-3650 MHz) and 2 (3550.03-3650.03 MHz) use the same downlink spectrum.",
-		"3xn78:20":                        "not allowed None of CA_n78(A-B), CA_n78(3A) is listed, nor a fallback of a listed configuration; the nearest, CA_n78D, has n78D, not n78(A-B).",
+		"3xn78:20":                        "not allowed Not listed, not even as a fallback: CA_n78(A-B), CA_n78(3A). Closest: CA_n78D, with n78D instead of n78(A-B).",
 	} {
 		r := read(t, "title = 'T'\n[[network]]\nname = 'N'\ncarriers = '"+carriers+"'\n")
 		v := verdict(&r.Networks[0])

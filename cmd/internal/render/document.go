@@ -129,6 +129,9 @@ type Finding struct {
 	Source   Source   `json:"source"`
 }
 
+// Text is the finding as one line of text: the message, and in brackets its rule and source.
+func (f *Finding) Text() string { return f.sentence() + " (" + f.basis() + ")" }
+
 // sentence is the message with the carrier it is about.
 func (f Finding) sentence() string {
 	if f.Carrier == "" || strings.Contains(f.Message, f.Carrier) {

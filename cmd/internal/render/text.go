@@ -144,7 +144,7 @@ func (w *textWriter) findings(b Findings) {
 	for _, f := range b {
 		word := string(f.Severity)
 		head := w.style.tone(f.Severity.tone(), word) + blanks(most-len(word)+gutter)
-		w.hanging(head, most+gutter, f.sentence()+" ("+f.basis()+")", plain)
+		w.hanging(head, most+gutter, f.Text(), plain)
 	}
 }
 

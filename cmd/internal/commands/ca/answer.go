@@ -23,16 +23,27 @@ func (c *found) answer() *render.Answer {
 	if !c.Name.IsZero() {
 		title = render.Title{Text: c.Name.String(), Detail: words.List(listed.Kinds[c.Kind], c.Combination().String())}
 	}
-	a.Document = []render.Block{title, c.verdict(), c.totalFacts(), c.carrierTable()}
 	found := combination.SeverestFirst(combination.Findings(c.Assessment, c.Findings()))
-	if len(found) > 0 && found[0].Severity != render.Note {
-		a.Document = append(a.Document, render.Section("Findings"), found)
-		found = nil
+	a.Document = []render.Block{title, c.verdict(found), c.totalFacts(), c.carrierTable()}
+	if !c.Valid() {
+		found = found[1:] // the verdict is the first
+	}
+	rest := "Findings"
+	worse := slices.IndexFunc(found, func(f render.Finding) bool { return f.Severity == render.Note })
+	if worse < 0 {
+		worse = len(found)
+	}
+	if !c.Valid() {
+		worse = min(worse, mostBroken)
+	}
+	if worse > 0 {
+		a.Document = append(a.Document, render.Section("Findings"), found[:worse])
+		found, rest = found[worse:], "Further findings"
 	}
 	if c.Valid() {
 		a.Document = append(a.Document, c.briefFacts())
 	}
-	a.Document = append(a.Document, render.Details(func() []render.Block { return c.details(found) }),
+	a.Document = append(a.Document, render.Details(func() []render.Block { return c.details(rest, found) }),
 		c.AssumedList(),
 		render.List{Kind: render.Cautions, Items: c.cautions()},
 		c.sources())
@@ -50,11 +61,14 @@ func (c *found) briefFacts() render.Facts {
 	return append(f, i.Fact()...)
 }
 
-// details are what the short answer leaves out, with findings that are notes alone.
-func (c *found) details(notes render.Findings) []render.Block {
+// mostBroken is how many findings a short answer has beside its verdict where that refuses.
+const mostBroken = 1
+
+// details are what the short answer leaves out, with the findings that it lacks.
+func (c *found) details(heading string, rest render.Findings) []render.Block {
 	var doc []render.Block
-	if len(notes) > 0 {
-		doc = append(doc, render.Section("Findings"), notes)
+	if len(rest) > 0 {
+		doc = append(doc, render.Section(heading), rest)
 	}
 	return append(doc, c.partTable(), c.placeTable(), c.cellTable(), c.blockTable(), c.spacingTable(),
 		c.configurationTable(), c.unlistedFacts(), c.uplinkFacts(), render.Explained(c.working),

@@ -16,17 +16,22 @@ const (
 	meaningEquivalent = "downlink weighted by its share of time"
 )
 
+// totalFacts are the totals; how much of its time a carrier that is refused would give is
+// of no use.
 func (c *found) totalFacts() render.Facts {
 	if len(c.Carriers) == 0 {
 		return nil
 	}
 	t := &c.Totals
-	return render.Facts{
+	f := render.Facts{
 		{Name: "downlink", Value: t.Downlink.MHz(), Unit: "MHz", Remark: meaningDownlink},
 		{Name: "uplink", Value: t.Uplink.MHz(), Unit: "MHz", Remark: meaningUplink},
 		{Name: "on the air", Value: t.Occupied.MHz(), Unit: "MHz", Remark: meaningOccupied},
-		{Name: "equivalent", Value: rounded(t.DownlinkEquivalent), Unit: "MHz", Remark: meaningEquivalent},
 	}
+	if c.Valid() {
+		f = append(f, render.Fact{Name: "equivalent", Value: rounded(t.DownlinkEquivalent), Unit: "MHz", Remark: meaningEquivalent})
+	}
+	return f
 }
 
 // rounded writes a frequency to 10 kHz for people: shares of time have long tails.

@@ -3,18 +3,18 @@ package ca
 import (
 	"slices"
 	"strconv"
-	"strings"
 
 	"spectally/ca"
-	"spectally/cmd/internal/combination"
 	"spectally/cmd/internal/figures"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/words"
 )
 
-func (c *found) verdict() render.Verdict {
+// verdict says what the carriers are allowed as; the first of the findings, the
+// severest, is the reason where they are not.
+func (c *found) verdict(found render.Findings) render.Verdict {
 	if !c.Valid() {
-		return render.Verdict{Tone: render.Bad, Word: "not allowed", Text: c.refusal()}
+		return render.Verdict{Tone: render.Bad, Word: "not allowed", Text: found[0].Text()}
 	}
 	v := render.Verdict{Tone: render.Good, Word: "allowed", Text: "One carrier needs no configuration."}
 	holding := c.Holding()
@@ -33,39 +33,6 @@ func (c *found) verdict() render.Verdict {
 		v.Text += " See the warnings below."
 	}
 	return v
-}
-
-// refusal says in a sentence or two why the carriers are not allowed.
-func (c *found) refusal() string {
-	var wrong []string
-	for _, f := range c.Findings() {
-		if f.Severity != ca.Error {
-			continue
-		}
-		switch f.Rule {
-		case ca.RuleListed:
-			if len(wrong) == 0 {
-				return "No listed configuration covers these carriers, not even as a fallback."
-			}
-			continue
-		case ca.RuleBandwidthSet:
-			if len(wrong) == 0 {
-				return "A configuration is listed for these bands, but not with these widths."
-			}
-			continue
-		}
-		what := string(f.Rule)
-		if f.Carrier > 0 {
-			what = combination.CarrierName(c.Assessment, f.Carrier-1) + ": " + what
-		}
-		if !slices.Contains(wrong, what) {
-			wrong = append(wrong, what)
-		}
-	}
-	if len(wrong) > 3 {
-		wrong = append(wrong[:3], "and others")
-	}
-	return "Broken rules: " + strings.Join(wrong, "; ") + "; see the findings."
 }
 
 // formed names a configuration and says how the standard has it.

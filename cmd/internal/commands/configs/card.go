@@ -133,14 +133,14 @@ func (m *namedConfig) card() []render.Block {
 		blocks = append(blocks, render.Verdict{Tone: render.Doubtful, Word: "not listed", Text: "But a listed configuration has it as a fallback."},
 			configTableOf("It is a fallback of", m.FallbackOf, nil))
 	default:
-		blocks = append(blocks, render.Verdict{Tone: render.Bad, Word: "not listed", Text: "Nor is it a fallback of a configuration that is listed."})
+		blocks = append(blocks, render.Verdict{Tone: render.Bad, Word: "not listed", Text: "Nor is it a fallback of a listed configuration."})
 		var list []ca.Configuration
 		var why []string
 		for _, near := range m.nearest {
 			list = append(list, near.Configuration)
 			why = append(why, near.Why())
 		}
-		blocks = append(blocks, configTableOf("Nearest", list, why))
+		blocks = append(blocks, configTableOf("Closest", list, why))
 	}
 	return blocks
 }
@@ -150,7 +150,7 @@ func (m *namedConfig) card() []render.Block {
 func configTableOf(title string, list []ca.Configuration, why []string) *render.Table {
 	t := &render.Table{Title: title, Columns: []render.Column{
 		{Header: "name"},
-		{Header: "but it"},
+		{Header: "differs"},
 		{Header: "carriers", Align: render.Number},
 		{Header: "widest downlink", Unit: "MHz", Align: render.Number},
 		{Header: "source"},
