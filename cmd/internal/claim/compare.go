@@ -392,7 +392,16 @@ func (j *judge) efficiency() {
 		j.quote(&j.Readings[0])
 	case j.Readings[0].Verdict == Undecided:
 		j.conclude(Undecided, sentence(j.Readings[0].Meaning), " is ", j.Readings[0].rangeText(), ", by what was left open.")
-		j.need(e.openOf(d))
+		var needs []string
+		if !rates[0].first.isExact() && width.isExact() {
+			needs = e.needs(d, func(rate *big.Rat) bool {
+				return b.meets(j.Readings[0].Relation, new(big.Rat).Quo(rate, width.usual))
+			})
+		}
+		if needs == nil {
+			needs = []string{e.openOf(d)}
+		}
+		j.Needs = append(j.Needs, needs...)
 	case j.first(Holds) != nil:
 		j.conclude(Undecided, "Only ", j.first(Holds).Meaning, " is ", j.first(Holds).text(), "; ", j.Readings[0].Meaning, " is ", j.Readings[0].text(), ".")
 		j.need("the statement to say which run it means")

@@ -132,7 +132,7 @@ func (j *judge) models(b *stated) {
 		r := j.read("", "the reach of "+m.Sector+" at "+strconv.FormatFloat(100*m.Places, 'f', -1, 64)+" % of places by the plan's model", values, b, "m", AtLeast, render.Step{
 			Formula: "distance at which the expected rate falls to the one claimed", Numbers: m.Path + ", " + j.claim.Rate.String() + " Mbit/s", Source: render.Source(rung.Source)})
 		count[r.Verdict]++
-		j.Assumptions = unite(j.Assumptions, m.Assumptions)
+		j.Assumptions, j.Brief = unite(j.Assumptions, m.Assumptions), unite(j.Brief, m.Assumptions[:min(1, len(m.Assumptions))])
 		beyond = beyond || rung.Extrapolated
 	}
 	readings := j.Readings[first:]

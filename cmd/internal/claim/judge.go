@@ -111,7 +111,13 @@ func (j *judge) warn(k Kind) {
 	switch k {
 	case PeakRate, ShareOfPeak:
 		j.Cautions = append(j.Cautions, "A peak rate is a ceiling under ideal reception, not a promise.")
-	case MeasuredRate, Efficiency:
+	case Efficiency:
+		if len(j.evidence.measured(j.claim.direction())) > 0 || j.claim.Rate.IsGiven() {
+			j.warn(MeasuredRate)
+		} else {
+			j.warn(PeakRate)
+		}
+	case MeasuredRate:
 		j.Cautions = append(j.Cautions, "A measured rate holds for its place, time, phone and server alone.")
 	case SameSite:
 		j.Cautions = append(j.Cautions, "Identities and levels can agree by chance: only the operator's records prove where a cell stands.")

@@ -76,13 +76,14 @@ func (e *Evidence) needs(d bands.Direction, reaches func(*big.Rat) bool) []strin
 // do, and the lowest level that will, less all that turns out not to be needed. Nil if
 // nothing is enough.
 func (e *Evidence) enough(d bands.Direction, reaches func(*big.Rat) bool) ca.Combination {
-	list := levels()
-	phones := slices.IndexFunc(list, func(l level) bool { return l.rarity() > 1 })
-	for _, levels := range [...][]level{list[:phones], list[phones:]} {
+	for _, phones := range [...]bool{true, false} {
 		for _, generously := range [...]bool{false, true} {
 			base := e.settle(d, generously)
-			for _, l := range levels {
-				c := e.raise(base, d, l)
+			for _, l := range levels() {
+				if phones && l.rarity() > 1 {
+					continue
+				}
+				c := e.raiseTo(base, d, l, phones)
 				if holds(c, d, reaches) {
 					return e.thin(c, d, reaches)
 				}
@@ -169,8 +170,18 @@ func (e *Evidence) thin(c ca.Combination, d bands.Direction, reaches func(*big.R
 	return c
 }
 
+// fewAntennas is how many layers phones take below 1 GHz and in FR2 (common practice, no
+// source).
+const fewAntennas = 2
+
 // raise gives the open links of carriers a level, as far as they can have it.
 func (e *Evidence) raise(c ca.Combination, d bands.Direction, l level) ca.Combination {
+	return e.raiseTo(c, d, l, false)
+}
+
+// raiseTo is raise, with no more layers than phones take in a band if that is asked for, and
+// no 1024QAM in FR2 (TS 38.306 clause 4.2.7, pdsch-1024QAM-FR1; from memory).
+func (e *Evidence) raiseTo(c ca.Combination, d bands.Direction, l level, phones bool) ca.Combination {
 	raised := slices.Clone(c)
 	for i := range raised {
 		p := &raised[i]
@@ -183,11 +194,19 @@ func (e *Evidence) raise(c ca.Combination, d bands.Direction, l level) ca.Combin
 			return err == nil
 		}
 		if *layers == 0 {
-			for *layers = l.layers; *layers > 1 && !fits(); *layers /= 2 {
+			most := l.layers
+			if b := e.Assessment.Carriers[i].Info; phones && (b.Range.IsFR2() || b.Span(bands.Downlink).High < bands.GHz) {
+				most = min(most, fewAntennas)
+			}
+			for *layers = most; *layers > 1 && !fits(); *layers /= 2 {
 			}
 		}
 		if *qam == 0 {
-			for *qam = l.qam; *qam > 4 && !fits(); *qam /= 4 {
+			largest := l.qam
+			if phones && e.Assessment.Carriers[i].Info.Range.IsFR2() {
+				largest = min(largest, 256)
+			}
+			for *qam = largest; *qam > 4 && !fits(); *qam /= 4 {
 			}
 		}
 	}

@@ -22,6 +22,10 @@ func (j *judge) quote(r *Reading, cautions ...string) {
 		s += ", a ceiling under ideal reception, not a promise"
 	case MeasuredRate, ShareOfPeak:
 		s += ", at that place and time"
+	case Latency:
+		if e := j.evidence; len(e.Idle)+len(e.LoadedDown)+len(e.LoadedUp) > 0 {
+			s += ", at that place and time"
+		}
 	}
 	for _, c := range cautions {
 		s += ", " + c

@@ -31,7 +31,7 @@ func (j *judge) transfer() {
 	mean := MeanRate(c.Transfer, seconds.claimed)
 	j.step("mean rate of the transfer", "bits / seconds", c.Transfer.String()+" = "+bits+" bit; "+bits+" / "+c.Seconds.String()+" s", trim(mean, 1)+" Mbit/s", render.Source{})
 
-	verdict, why := Verdict(""), "" // none without a speed
+	verdict, why, other := Verdict(""), "", "" // none without a speed
 	values := positive(j.evidence.measured(d))
 	switch {
 	case c.Rate.IsGiven():
@@ -59,12 +59,15 @@ func (j *judge) transfer() {
 		low, high := extremes(values)
 		fast := j.read("", "the time at the best measured rate", exactly(TransferSeconds(c.Transfer, high)), &seconds, "s", AtMost,
 			render.Step{Formula: "bits / rate", Numbers: bits + " bit / " + trim(high, 3) + " Mbit/s"})
-		fastText, notFaster := fast.text(), fast.Holds
+		fastest, notFaster := fast.values.usual, fast.Holds
 		slow := j.read("", "the time at the lowest measured rate", exactly(TransferSeconds(c.Transfer, low)), &seconds, "s", AtLeast,
 			render.Step{Formula: "bits / rate", Numbers: bits + " bit / " + trim(low, 3) + " Mbit/s"})
-		verdict, why = Fails, "at the measured rates the transfer takes "+fastText+toAnother(fastText, slow.text())+"."
+		verdict, why = Fails, "at the measured rates the transfer takes "+between(fastest, slow.values.usual)+"."
 		if notFaster && slow.Holds {
 			verdict = Holds
+		}
+		if low.Cmp(high) != 0 {
+			other = slow.text() + " at the lowest"
 		}
 	}
 
@@ -104,7 +107,11 @@ func (j *judge) transfer() {
 		r := j.first(Holds)
 		j.Reading = r.Meaning
 		j.led(Holds, ": ", why)
-		j.quote(r)
+		if other == "" {
+			j.quote(r)
+			break
+		}
+		j.quote(r, other)
 	case verdict == Undecided:
 		j.conclude(Undecided, sentence(why))
 		j.need("the run that is meant")
@@ -113,12 +120,13 @@ func (j *judge) transfer() {
 	}
 }
 
-// toAnother goes on to the other end of a range; empty where that reads the same.
-func toAnother(low, high string) string {
-	if low == high {
-		return ""
+// between writes the two ends of a time in seconds; one where they read the same.
+func between(low, high *big.Rat) string {
+	short, long := trim(low, 1), trim(high, 1)
+	if short == long {
+		return long + " s"
 	}
-	return " to " + high
+	return short + " to " + long + " s"
 }
 
 // positive leaves out rates of zero, at which no transfer ends.

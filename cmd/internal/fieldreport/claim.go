@@ -56,7 +56,7 @@ func ClaimAnswer(j *claim.Judgement) *render.Answer {
 	}
 	doc := append([]render.Block{title}, judgement(j, false)...)
 	doc = append(doc,
-		render.Detail(render.List{Kind: render.Assumptions, Items: j.Assumptions}), briefAssumptions(j),
+		render.Detail(render.List{Kind: render.Assumptions, Items: j.Assumptions}), render.List{Kind: render.Assumed, Items: j.Brief},
 		render.List{Kind: render.Cautions, Items: j.Cautions},
 		workingSources(j.Working))
 	return &render.Answer{
@@ -65,15 +65,6 @@ func ClaimAnswer(j *claim.Judgement) *render.Answer {
 		Data:     readingData(j),
 		Refuted:  j.Verdict == claim.Fails,
 	}
-}
-
-// briefAssumptions names what weighs most of what the figures rest on; the whole answer
-// names all.
-func briefAssumptions(j *claim.Judgement) render.List {
-	if len(j.Brief) > 0 || len(j.Assumptions) == 0 {
-		return render.List{Kind: render.Assumed, Items: j.Brief}
-	}
-	return render.List{Kind: render.Assumed, Items: j.Assumptions[:1]}
 }
 
 var verdictTones = map[claim.Verdict]render.Tone{claim.Holds: render.Good, claim.Fails: render.Bad, claim.Undecided: render.Doubtful}
