@@ -141,47 +141,34 @@ func (e *Evidence) optionsLike(other *Evidence, d bands.Direction) (sums map[cla
 // adopt takes for what carrier i leaves open what the like carriers of the other side state,
 // if they agree and the carrier can have it.
 func (e *Evidence) adopt(other *Evidence, c *ca.Carrier, i int, d bands.Direction) {
+	own, like := &e.Stated[i], []*ca.Carrier(nil)
 	of := classOf(&e.Assessment.Carriers[i])
-	for _, take := range [...]func(to, from, own *ca.Carrier) bool{
-		func(to, from, own *ca.Carrier) bool {
-			v, _ := linkOf(from, d)
-			mine, _ := linkOf(to, d)
-			stated, _ := linkOf(own, d)
-			if *stated == 0 {
-				*mine = *v
-			}
-			return *v != 0
-		},
-		func(to, from, own *ca.Carrier) bool {
-			_, v := linkOf(from, d)
-			_, mine := linkOf(to, d)
-			_, stated := linkOf(own, d)
-			if *stated == 0 {
-				*mine = *v
-			}
-			return *v != 0
-		},
-		func(to, from, own *ca.Carrier) bool {
-			if own.Pattern == "" && from.Pattern != "" {
-				to.Pattern = from.Pattern
-			}
-			return from.Pattern != ""
-		},
-	} {
-		adopted, agree, some := *c, true, false
-		for k := range other.Stated {
-			if p := &other.Assessment.Carriers[k]; p.Info == nil || classOf(p) != of || !other.hasLink(k, d) {
-				continue
-			}
-			next := *c
-			agree = take(&next, &other.Stated[k], &e.Stated[i]) && (!some || next == adopted) && agree
-			adopted, some = next, true
+	for k := range other.Stated {
+		if p := &other.Assessment.Carriers[k]; p.Info != nil && classOf(p) == of && other.hasLink(k, d) {
+			like = append(like, &other.Stated[k])
 		}
-		if some && agree {
-			if _, err := throughput.Rate(ca.Assess(ca.Combination{adopted})); err == nil {
-				*c = adopted
-			}
+	}
+	agreed(c, own, like, func(x *ca.Carrier) *uint8 { layers, _ := linkOf(x, d); return layers })
+	agreed(c, own, like, func(x *ca.Carrier) *uint16 { _, qam := linkOf(x, d); return qam })
+	agreed(c, own, like, func(x *ca.Carrier) *string { return &x.Pattern })
+}
+
+// agreed gives a carrier what all like ones state of a part, if it states nothing itself and
+// can have it.
+func agreed[T comparable](c, own *ca.Carrier, like []*ca.Carrier, part func(*ca.Carrier) *T) {
+	var none T
+	if len(like) == 0 || *part(own) != none || *part(like[0]) == none {
+		return
+	}
+	for _, x := range like[1:] {
+		if *part(x) != *part(like[0]) {
+			return
 		}
+	}
+	next := *c
+	*part(&next) = *part(like[0])
+	if _, err := throughput.Rate(ca.Assess(ca.Combination{next})); err == nil {
+		*c = next
 	}
 }
 

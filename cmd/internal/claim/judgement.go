@@ -147,22 +147,28 @@ func (r *Reading) text() string { return r.of(r.values.usual) }
 
 // of writes a value with the unit of the reading.
 func (r *Reading) of(x *big.Rat) string {
-	value := trim(x, r.Decimals())
+	value, unit := r.shown(x)
+	return strings.TrimSpace(value + " " + unit)
+}
+
+// shown is a value and its unit as they are written; a ratio of one has no unit.
+func (r *Reading) shown(x *big.Rat) (value, unit string) {
+	value = trim(x, r.Decimals())
 	switch {
 	case r.Unit == "% more" && x.Sign() < 0 && value != "0":
-		return strings.TrimPrefix(value, "-") + " % less"
+		return strings.TrimPrefix(value, "-"), "% less"
 	case r.Unit == "times" && value == "1":
-		return [...]string{"a little less", "as much", "a little more"}[1+x.Cmp(big.NewRat(1, 1))]
+		return [...]string{"a little less", "as much", "a little more"}[1+x.Cmp(big.NewRat(1, 1))], ""
 	case r.Unit == "times":
-		return value + " times as much"
+		return value, "times as much"
 	}
 	if value == "1" {
 		if stem, ok := strings.CutSuffix(r.Unit, "ies"); ok {
-			return value + " " + stem + "y"
+			return value, stem + "y"
 		}
-		return value + " " + strings.TrimSuffix(r.Unit, "s")
+		return value, strings.TrimSuffix(r.Unit, "s")
 	}
-	return value + " " + r.Unit
+	return value, r.Unit
 }
 
 // rangeText writes what the value can be with its unit.
@@ -179,18 +185,19 @@ func (r *Reading) rangeText() string {
 	if r.values.low.Sign() == 0 {
 		return "up to " + r.of(r.values.high)
 	}
-	low, high := r.of(r.values.low), r.of(r.values.high)
-	if low == high { // as it is shown
-		return high
-	}
-	if r.values.high.Sign() <= 0 { // less goes the other way
+	low, high := r.values.low, r.values.high
+	if high.Sign() <= 0 { // less goes the other way
 		low, high = high, low
 	}
-	number, unit, _ := strings.Cut(low, " ")
-	if strings.HasSuffix(high, " "+unit) && number != "as" {
-		return number + " to " + high
+	from, unit := r.shown(low)
+	to, same := r.shown(high)
+	switch {
+	case from == to && unit == same:
+		return r.of(high)
+	case unit == same:
+		return from + " to " + r.of(high)
 	}
-	return low + " to " + high
+	return r.of(low) + " to " + r.of(high)
 }
 
 // conclude sets the verdict and says why.
