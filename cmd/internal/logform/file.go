@@ -14,9 +14,8 @@ type File struct {
 	Root            *Section
 	// check reads what is written. Its error is of type tomlfile.Problems.
 	check func(text []byte) error
-	// carriers gives the carriers of an item in tables as one line; nil where a file has none
-	// of these. The number is that of the item, from 0.
-	carriers func(text []byte) func(n int) string
+	// carriers are those of the networks, each as one line; nil where a file has none.
+	carriers func(text []byte) []string
 }
 
 // FieldLog, SitePlan and Holdings are the kinds of files.
@@ -36,14 +35,16 @@ var (
 	}
 )
 
-func logCarriers(text []byte) func(n int) string {
+func logCarriers(text []byte) []string {
 	log, err := fieldlog.Read("", text)
-	return func(n int) string {
-		if err != nil || n >= len(log.Networks) {
-			return ""
-		}
-		return log.Networks[n].Carriers.String()
+	if err != nil {
+		return nil
 	}
+	list := make([]string, len(log.Networks))
+	for n := range log.Networks {
+		list[n] = log.Networks[n].Carriers.String()
+	}
+	return list
 }
 
 // HasCarriers tells whether the section has carriers, which can be filled in as rows.

@@ -173,10 +173,14 @@ func (f *File) Read(data []byte) (*Item, error) {
 		return nil, err
 	}
 	file := readItem(tomlfile.Parse("", data).Root(), f.Root)
-	for n, network := range file.Lists["network"] {
+	if f.carriers == nil {
+		return file, nil
+	}
+	for n, carriers := range f.carriers(data) {
+		network := file.Lists["network"][n]
 		if _, tables := network.Values["=carrier"]; tables {
 			delete(network.Values, "=carrier")
-			network.Values["carriers"] = f.carriers(data)(n)
+			network.Values["carriers"] = carriers
 		}
 	}
 	return file, nil

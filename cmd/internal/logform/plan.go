@@ -1,10 +1,15 @@
 package logform
 
+import (
+	"spectally/bands/rf"
+	"spectally/throughput/propagation"
+	"spectally/throughput/site"
+)
+
 var (
-	environments = []string{"dense-urban", "urban", "rural", "indoor-hotspot"}
-	settings     = Field{Key: "environment", Name: "Environment", Sort: Choice, Options: environments}
-	load         = Field{Key: "load_percent", Name: "Load down", Unit: "%", Sort: Number}
-	uplinkLoad   = Field{Key: "ul_load_percent", Name: "Load up", Unit: "%", Sort: Number}
+	settings   = Field{Key: "environment", Name: "Environment", Sort: Choice, Options: site.EnvironmentNames()}
+	load       = Field{Key: "load_percent", Name: "Load down", Unit: "%", Sort: Number}
+	uplinkLoad = Field{Key: "ul_load_percent", Name: "Load up", Unit: "%", Sort: Number}
 )
 
 // sitePlan is the form of a plan of a site.
@@ -27,13 +32,13 @@ var sitePlan = &Section{
 		{Key: "backhaul.security_percent", Name: "Encryption", Unit: "%", Sort: Number, Folded: true},
 		{Key: "backhaul.size_by", Name: "Link carries the peak of a", Sort: Choice, Options: []string{"phone", "cell"}, Folded: true},
 		{Key: "growth.percent_a_year", Name: "Growth a year", Unit: "%", Sort: Number, Folded: true},
-		{Key: "coverage.model", Name: "Path loss model", Sort: Choice, Options: []string{"uma", "umi", "inh", "rma", "free-space", "street", "street-residential"}, Folded: true},
-		{Key: "coverage.sight", Name: "Sight", Sort: Choice, Options: []string{"nlos", "los", "nlos-optional"}, Folded: true},
+		{Key: "coverage.model", Name: "Path loss model", Sort: Choice, Options: propagation.ScenarioNames(), Folded: true},
+		{Key: "coverage.sight", Name: "Sight", Sort: Choice, Options: propagation.SightNames(), Folded: true},
 		{Key: "coverage.base_height_m", Name: "Height of the antennas", Unit: "m", Sort: Number, Folded: true},
 		{Key: "coverage.user_height_m", Name: "Height of the phone", Unit: "m", Sort: Number, Folded: true},
 		{Key: "coverage.street_width_m", Name: "Width of streets", Unit: "m", Sort: Number, Folded: true},
 		{Key: "coverage.building_height_m", Name: "Height of buildings", Unit: "m", Sort: Number, Folded: true},
-		{Key: "coverage.entry", Name: "Phone is behind", Sort: Choice, Options: []string{"none", "low-loss", "high-loss", "model-a", "vehicle", "vehicle-metallised", "tr38901-low-loss", "tr38901-low-loss-a", "tr38901-high-loss", "p2109-traditional", "p2109-efficient"}, Folded: true},
+		{Key: "coverage.entry", Name: "Phone is behind", Sort: Choice, Options: propagation.EntryNames(), Folded: true},
 		{Key: "coverage.depth_m", Name: "Behind the outer wall", Unit: "m", Sort: Number, Folded: true},
 		{Key: "coverage.clutter", Name: "Clutter round the phone", Sort: Check, Folded: true},
 		{Key: "coverage.places_percent", Name: "Served places at the edge", Unit: "%", Sort: Number, Folded: true},
@@ -46,7 +51,7 @@ var sitePlan = &Section{
 		{Key: "coverage.user_power_dbm", Name: "Power of the phone", Unit: "dBm", Sort: Number, Folded: true},
 		{Key: "coverage.uplink_blocks", Name: "Resource blocks of the phone", Sort: Number, Folded: true},
 		{Key: "coverage.sensitivity", Name: "Sensitivity", Sort: Choice, Options: []string{"budget", "refsens"}, Folded: true},
-		{Key: "coverage.bs_class", Name: "Class of the base station", Sort: Choice, Options: []string{"wide-area", "medium-range", "local-area"}, Folded: true},
+		{Key: "coverage.bs_class", Name: "Class of the base station", Sort: Choice, Options: []string{string(rf.WideArea), string(rf.MediumRange), string(rf.LocalArea)}, Folded: true},
 		{Key: "coverage.user_power_class", Name: "Power class of the phone", Sort: Amount, Options: []string{"3", "2", "1.5", "1"}, Folded: true},
 		{Key: "coverage.user_receive_ports", Name: "Receive ports of the phone", Sort: Amount, Options: []string{"2", "4", "6", "8"}, Folded: true},
 		{Key: "coverage.extrapolate", Name: "Beyond the validity of the model", Sort: Check, Folded: true},
