@@ -29,7 +29,7 @@ func (c *found) data() *render.Table {
 		var found []string
 		for _, f := range c.Findings() {
 			if f.Carrier == i+1 {
-				found = append(found, f.Severity.String()+" "+string(f.Rule)+": "+f.Message)
+				found = append(found, f.Severity.String()+" "+string(f.Rule)+": "+f.Error())
 			}
 		}
 		t.Rows = append(t.Rows, append(row, strconv.FormatBool(v.Transmits), figures.Optional(v.DLShare), figures.Optional(v.ULShare), figures.Optional(v.Role), figures.Optional(v.PCI),
