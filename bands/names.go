@@ -38,7 +38,7 @@ var bandNames = lazy(func() []namedBands {
 })
 
 // nameKey folds case and drops blanks, hyphens and the like, so that a name is
-// found however it is spelt.
+// found however it is spelt. A comma is a point: 2,6 GHz is not the 26 GHz band.
 func nameKey(s string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
@@ -46,6 +46,8 @@ func nameKey(s string) string {
 			return r + 'a' - 'A'
 		case 'a' <= r && r <= 'z', '0' <= r && r <= '9', r == '.', r == '+':
 			return r
+		case r == ',':
+			return '.'
 		}
 		return -1
 	}, s)

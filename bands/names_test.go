@@ -29,7 +29,7 @@ func TestByName(t *testing.T) {
 	} {
 		for _, spelling := range []string{
 			name, strings.ToUpper(name), strings.ToLower(name), " " + name + " ",
-			strings.ReplaceAll(name, "-", " "), strings.ReplaceAll(name, " ", ""), strings.ReplaceAll(name, " ", "_"), strings.ReplaceAll(name, "-", "\u2011"),
+			strings.ReplaceAll(name, "-", " "), strings.ReplaceAll(name, " ", ""), strings.ReplaceAll(name, " ", "_"), strings.ReplaceAll(name, "-", "\u2011"), strings.ReplaceAll(name, ".", ","),
 		} {
 			found, err := bands.ByName(spelling)
 			if err != nil || ids(found) != want {

@@ -18,7 +18,12 @@ func (p *program) deliver(env *command.Env, a *render.Answer) error {
 	options := env.Look
 	options.Color = p.flags.Color.Index == command.ColorAlways
 	options.Width = usualWidth
-	options.Format = env.Format()
+	if a.Raw == "" {
+		var err error
+		if options.Format, err = env.Format(); err != nil {
+			return err
+		}
+	}
 	out, err := render.Render(a, options)
 	if err != nil {
 		return err

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"spectally/bands"
 	"spectally/cmd/internal/render"
 	"spectally/cmd/internal/spectrum"
 	"spectally/cmd/internal/words"
@@ -73,12 +74,18 @@ var endings = map[string]render.Format{
 	".json": render.JSON, ".csv": render.CSV, ".txt": render.Text,
 }
 
-// Format is that of the answer: by the ending of its file where none was asked for.
-func (e *Env) Format() render.Format {
-	if f, ok := endings[strings.ToLower(filepath.Ext(e.File.Name))]; ok && !e.FormatGiven {
-		return f
+// Format is that of the answer: by the ending of its file where none was asked for. An
+// ending that no format has is an error.
+func (e *Env) Format() (render.Format, error) {
+	ending := filepath.Ext(e.File.Name)
+	if e.FormatGiven || ending == "" {
+		return e.Look.Format, nil
 	}
-	return e.Look.Format
+	f, ok := endings[strings.ToLower(ending)]
+	if !ok {
+		return f, At("--output", &bands.ValueError{Param: "ending", Got: ending, Allowed: ".html, .md, .json, .csv or .txt, or any with --format"})
+	}
+	return f, nil
 }
 
 // Say writes a line about how the work of a command goes.

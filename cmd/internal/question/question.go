@@ -13,6 +13,7 @@ import (
 	"spectally/cmd/internal/flags"
 	"spectally/cmd/internal/notation"
 	"spectally/cmd/internal/quantity"
+	"spectally/cmd/internal/spectrum"
 )
 
 // Kind is what is asked about.
@@ -151,6 +152,9 @@ func readSpectrum(s string) (*Question, error) {
 		return &Question{Kind: Frequency, Command: []string{"bands", f.MHz() + "MHz"}, frequency: f}, nil
 	}
 	low, high, ok := strings.Cut(s, "-")
+	if bad := spectrum.FrequencyError(s); !ok && bad != nil {
+		return nil, bad
+	}
 	if !ok || low == "" || low[0] < '0' || low[0] > '9' {
 		return nil, nil
 	}

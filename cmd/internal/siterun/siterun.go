@@ -79,8 +79,10 @@ func run(env *command.Env, path string, check bool) (*render.Answer, error) {
 	ctx, stop := rowrun.Interruptible() // before anything is written, and until it has its name
 	defer stop()
 	r.ctx = ctx
-	switch format := env.Format(); format {
-	case render.JSON, render.CSV:
+	switch format, err := env.Format(); {
+	case err != nil:
+		return nil, err
+	case format == render.JSON, format == render.CSV:
 		return nil, r.stream(format)
 	}
 	return r.document()
